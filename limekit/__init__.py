@@ -1,0 +1,38 @@
+"""limekit: the computing behind a course on burning lime, from a stove test to a kiln."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+_HOMES = {
+    "balance": ("mass_balance", "putty_density", "putty_solids"),
+    "chemistry": (
+        "building_lime_class",
+        "carbonation_heat",
+        "cementation_index",
+        "composition",
+        "composition_from_loss",
+        "dissociation_pressure",
+        "dissociation_temperature",
+        "hydration_heat",
+        "hydraulic_index",
+        "loss_on_ignition",
+    ),
+    "errors": ("InputError", "RecordError"),
+    "facts": ("fact", "rivals"),
+    "units": ("quantity",),
+}
+_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
+
+__all__ = sorted(_HOME_OF)
+
+
+def __getattr__(name: str):
+    """Import a public name from its module when it is first asked for."""
+    if name not in _HOME_OF:
+        raise AttributeError(f"limekit has no {name!r}; it has {', '.join(__all__)}")
+    return getattr(import_module(f"limekit.{_HOME_OF[name]}"), name)
+
+
+def __dir__() -> list[str]:
+    return __all__

@@ -1,0 +1,379 @@
+"""Limestone, lime and water: proportions, balances with the gas, heats and classes."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.facts import Fact, fact
+from limekit.units import JoulePerMole, Kelvin, Pascal, Share
+
+CALCIUM_CARBONATE = fact("molar_mass_calcium_carbonate")
+CALCIUM_OXIDE = fact("molar_mass_calcium_oxide")
+CALCIUM_HYDROXIDE = fact("molar_mass_calcium_hydroxide")
+MAGNESIUM_CARBONATE = fact("molar_mass_magnesium_carbonate")
+MAGNESIUM_OXIDE = fact("molar_mass_magnesium_oxide")
+CARBON_DIOXIDE = fact("molar_mass_carbon_dioxide")
+WATER = fact("molar_mass_water")
+ATMOSPHERE = fact("standard_atmosphere")
+
+DissociationSource = Literal["hill_winter_1956", "silcox_1989", "baker_1962"]
+
+
+@dataclass(frozen=True)
+class Composition:
+    """What a stone is made of, in shares of its dry mass, with its moisture on the wet mass."""
+
+    calcium_carbonate: Share
+    magnesium_carbonate: Share
+    inert: Share
+    moisture: Share
+    loss_on_ignition: Share
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def inert(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> Share:
+    """Return the clay and other inert share of the dry stone.
+
+    Parameters
+    ----------
+    calcium_carbonate, magnesium_carbonate : Share
+        Shares of the dry stone, 0 to 1.
+
+    Returns
+    -------
+    Share
+
+    Raises
+    ------
+    InputError
+        If the carbonates come to more than the whole stone.
+    """
+    rest = 1.0 - calcium_carbonate - magnesium_carbonate
+    if rest < -1e-9:
+        raise InputError(
+            "composition",
+            f"carbonates that come to {calcium_carbonate + magnesium_carbonate:.3g} of the dry stone",
+            "calcium_carbonate + magnesium_carbonate of 1 at most",
+            "calcium_carbonate=0.95, magnesium_carbonate=0.02",
+        )
+    return max(rest, 0.0)
+
+
+@edge
+def loss_on_ignition(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> Share:
+    """Return the loss on full burning as a share of the dry stone.
+
+    Parameters
+    ----------
+    calcium_carbonate, magnesium_carbonate : Share
+        Shares of the dry stone, 0 to 1.
+
+    Returns
+    -------
+    Share
+        0 to 0.522; carbon dioxide only. Clay also loses a little bound water, which is not counted.
+
+    Raises
+    ------
+    InputError
+        If the carbonates come to more than the whole stone.
+
+    Notes
+    -----
+    Molar masses from the IUPAC/CIAAW standard atomic weights.
+
+    Examples
+    --------
+    >>> print(loss_on_ignition(calcium_carbonate=1.0))
+    0.4397
+    """
+    inert.plain(calcium_carbonate, magnesium_carbonate)
+    return CARBON_DIOXIDE * (calcium_carbonate / CALCIUM_CARBONATE + magnesium_carbonate / MAGNESIUM_CARBONATE)
+
+
+@edge
+def composition(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0, moisture: Share = 0.0) -> Composition:
+    """Return a stone's composition with its inert share and its loss on ignition.
+
+    Parameters
+    ----------
+    calcium_carbonate, magnesium_carbonate : Share
+        Shares of the dry stone, 0 to 1.
+    moisture : Share
+        Water as a share of the wet mass.
+
+    Returns
+    -------
+    Composition
+
+    Raises
+    ------
+    InputError
+        If the carbonates come to more than the whole stone.
+    """
+    return Composition(
+        calcium_carbonate=calcium_carbonate,
+        magnesium_carbonate=magnesium_carbonate,
+        inert=inert.plain(calcium_carbonate, magnesium_carbonate),
+        moisture=moisture,
+        loss_on_ignition=loss_on_ignition.plain(calcium_carbonate, magnesium_carbonate),
+    )
+
+
+@edge
+def composition_from_loss(
+    loss_on_ignition: Share, magnesium_carbonate: Share = 0.0, moisture: Share = 0.0
+) -> Composition:
+    """Return the composition that a weighed loss on ignition points to.
+
+    Parameters
+    ----------
+    loss_on_ignition : Share
+        Mass lost on full burning, as a share of the stone dried at 110 °C.
+    magnesium_carbonate : Share
+        What is known of it, as a share of the dry stone; without an analysis, 0.
+    moisture : Share
+        Water as a share of the wet mass.
+
+    Returns
+    -------
+    Composition
+
+    Raises
+    ------
+    InputError
+        If no stone of that magnesium carbonate can lose so much, or so little.
+
+    Notes
+    -----
+    Moisture left in the stone reads as carbonate: 2 % adds about 1.1 points of false loss to a
+    pure stone, so dry it first.
+    """
+    left = loss_on_ignition - magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
+    calcium_carbonate = left * CALCIUM_CARBONATE / CARBON_DIOXIDE
+    most = 1.0 - magnesium_carbonate
+    if not -1e-9 <= calcium_carbonate <= most + 1e-9:
+        low, high = (inverse_loss * 100 for inverse_loss in _loss_limits(magnesium_carbonate))
+        raise InputError(
+            "loss_on_ignition",
+            f"{100 * loss_on_ignition:.1f} % from a stone with {100 * magnesium_carbonate:.0f} % magnesium carbonate",
+            f"{low:.1f} to {high:.1f} %; more points to moisture left in the stone or to dolomite",
+            "loss_on_ignition=0.43, magnesium_carbonate=0.02",
+        )
+    return composition.plain(min(max(calcium_carbonate, 0.0), most), magnesium_carbonate, moisture)
+
+
+def _loss_limits(magnesium_carbonate: float) -> tuple[float, float]:
+    least = magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
+    return least, least + (1.0 - magnesium_carbonate) * CARBON_DIOXIDE / CALCIUM_CARBONATE
+
+
+@edge
+def dissociation_pressure(temperature: Kelvin, dissociation_source: DissociationSource = "hill_winter_1956") -> Pascal:
+    """Return the carbon dioxide pressure at which limestone and lime stand in balance.
+
+    Parameters
+    ----------
+    temperature : Kelvin
+        Of the stone where it burns. Arrays pass through.
+    dissociation_source : {"hill_winter_1956", "silcox_1989", "baker_1962"}
+        Whose correlation: Hill & Winter measured over 449 to 904 °C (read, the default);
+        the other two are from memory and differ from it by up to 5 K at 1 atm.
+
+    Returns
+    -------
+    Pascal
+
+    Notes
+    -----
+    p = F exp(−θ/T).
+    """
+    factor, slope = fact("dissociation_factor", dissociation_source), fact("dissociation_slope", dissociation_source)
+    exponential = math.exp if isinstance(temperature, float) else _exp
+    return factor * exponential(-slope / temperature)
+
+
+def _exp(values):
+    import numpy as np
+
+    return np.exp(values)
+
+
+@edge
+def dissociation_temperature(
+    co2_pressure: Pascal = ATMOSPHERE, dissociation_source: DissociationSource = "hill_winter_1956"
+) -> Kelvin:
+    """Return the temperature above which limestone burns under a given carbon dioxide pressure.
+
+    Parameters
+    ----------
+    co2_pressure : Pascal
+        Partial pressure of carbon dioxide at the stone.
+    dissociation_source : {"hill_winter_1956", "silcox_1989", "baker_1962"}
+        Whose correlation; see `dissociation_pressure`.
+
+    Returns
+    -------
+    Kelvin
+
+    Notes
+    -----
+    At 1 atm the correlations give 895.8, 894.3 and 900.5 °C, and NASA's polynomials 893.1 °C.
+    The reaction was visible at 907–923 °C on 18 limestones in 1 bar of carbon dioxide
+    (ZKG International 2010-06, part 2).
+
+    Examples
+    --------
+    >>> print(f"{dissociation_temperature(co2_pressure='1 atm'):.1f~P}")
+    895.8 °C
+    """
+    factor, slope = fact("dissociation_factor", dissociation_source), fact("dissociation_slope", dissociation_source)
+    return slope / math.log(factor / co2_pressure)
+
+
+@edge
+def hydration_heat(magnesia: bool = False) -> JoulePerMole:
+    """Return the heat given off when a mole of quicklime (or of magnesia) slakes with liquid water.
+
+    Parameters
+    ----------
+    magnesia : bool
+        For MgO rather than CaO.
+
+    Returns
+    -------
+    JoulePerMole
+        Computed from NASA's polynomials; the CRC handbook gives 64.5 kJ/mol for CaO.
+    """
+    return fact("hydration_heat_magnesium" if magnesia else "hydration_heat_calcium")
+
+
+@edge
+def carbonation_heat() -> JoulePerMole:
+    """Return the heat given off when a mole of hydrate takes up carbon dioxide (NASA's polynomials)."""
+    return fact("carbonation_heat")
+
+
+@dataclass(frozen=True)
+class HydraulicClass:
+    """A hydraulic or cementation index with the class it falls in."""
+
+    index: float | None
+    name: str
+    source: str
+
+    def __str__(self) -> str:
+        return self.name if self.index is None else f"{self.name} (index {self.index:.2f}; {self.source})"
+
+
+UNKNOWN = HydraulicClass(None, "unknown", "no analysis of the clay")
+
+
+def _class_of(index: float, steps: list[tuple[Fact, str]], below: str) -> HydraulicClass:
+    name = below
+    for start, word in steps:
+        if index >= start:
+            name = word
+    return HydraulicClass(index, name, steps[0][0].basis)
+
+
+@edge
+def hydraulic_index(
+    silica: Share | None = None, alumina: Share | None = None, calcium_oxide: Share | None = None
+) -> HydraulicClass:
+    """Return the hydraulic index (SiO2 + Al2O3)/CaO and its class.
+
+    Parameters
+    ----------
+    silica, alumina, calcium_oxide : Share, optional
+        From one analysis, all on the same basis. Only silica combined in clay counts: quartz
+        and flint hardly react.
+
+    Returns
+    -------
+    HydraulicClass
+        Class "unknown" where any of the three is missing.
+
+    Notes
+    -----
+    Classes from Candlot's table: feebly hydraulic from 0.10, ordinarily 0.16, truly 0.31,
+    eminently 0.42, past 0.60 not a building lime.
+    """
+    if silica is None or alumina is None or not calcium_oxide:
+        return UNKNOWN
+    steps = [
+        (fact("hydraulic_feebly_from"), "feebly hydraulic"),
+        (fact("hydraulic_ordinary_from"), "ordinarily hydraulic"),
+        (fact("hydraulic_real_from"), "truly hydraulic"),
+        (fact("hydraulic_eminently_from"), "eminently hydraulic"),
+        (fact("hydraulic_eminently_to"), "beyond the building limes"),
+    ]
+    return _class_of((silica + alumina) / calcium_oxide, steps, "fat or lean, not hydraulic")
+
+
+@edge
+def cementation_index(
+    silica: Share | None = None,
+    alumina: Share | None = None,
+    iron_oxide: Share | None = None,
+    calcium_oxide: Share | None = None,
+    magnesium_oxide: Share | None = None,
+) -> HydraulicClass:
+    """Return the cementation index (2.8 SiO2 + 1.1 Al2O3 + 0.7 Fe2O3)/(CaO + 1.4 MgO) and its class.
+
+    Parameters
+    ----------
+    silica, alumina, iron_oxide, calcium_oxide, magnesium_oxide : Share, optional
+        From one analysis, all on the same basis; silica combined in clay only.
+
+    Returns
+    -------
+    HydraulicClass
+        Class "unknown" where any of the five is missing. The class limits are from memory (Eckel).
+    """
+    parts = (silica, alumina, iron_oxide, calcium_oxide, magnesium_oxide)
+    if any(part is None for part in parts) or not calcium_oxide + magnesium_oxide:
+        return UNKNOWN
+    acid = (
+        fact("hydraulic_silica_weight") * silica
+        + fact("hydraulic_alumina_weight") * alumina
+        + fact("hydraulic_iron_weight") * iron_oxide
+    )
+    steps = [
+        (fact("cementation_feebly_from"), "feebly hydraulic"),
+        (fact("cementation_moderately_from"), "moderately hydraulic"),
+        (fact("cementation_eminently_from"), "eminently hydraulic"),
+        (fact("cementation_eminently_to"), "beyond the building limes"),
+    ]
+    index = acid / (calcium_oxide + fact("hydraulic_magnesia_weight") * magnesium_oxide)
+    return _class_of(index, steps, "fat or lean, not hydraulic")
+
+
+@edge
+def building_lime_class(calcium_oxide: Share, magnesium_oxide: Share = 0.0, carbon_dioxide_left: Share = 0.0) -> str:
+    """Return which calcium lime of EN 459-1 an analysis points to, as an indication only.
+
+    Parameters
+    ----------
+    calcium_oxide, magnesium_oxide, carbon_dioxide_left : Share
+        Shares of the drawn lime by mass.
+
+    Returns
+    -------
+    str
+        "CL 90", "CL 80", "CL 70", "dolomitic" (more magnesia than a calcium lime may hold), or
+        "below CL 70". The limits are the nominal ones, from memory. A class is claimed only by
+        the standard's own tests, on samples taken by its rules.
+    """
+    if magnesium_oxide > fact("cl_magnesia_most"):
+        return "dolomitic"
+    for grade in ("90", "80", "70"):
+        oxides_least, gas_most = fact(f"cl{grade}_oxides_least"), fact(f"cl{grade}_carbon_dioxide_most")
+        if calcium_oxide + magnesium_oxide >= oxides_least and carbon_dioxide_left <= gas_most:
+            return f"CL {grade}"
+    return "below CL 70"

@@ -1,0 +1,1 @@
+"""The course: explorers, answer checks, cards and printed sheets."""

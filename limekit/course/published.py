@@ -1,0 +1,81 @@
+"""Published cases: the kit's functions called with a source's inputs, beside what the source says.
+
+The rows of ``data/published/*.csv`` feed both a parametrised test and the
+lesson on how we know.
+"""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from dataclasses import dataclass
+from importlib import resources
+
+import limekit
+from limekit.facts import TAGS
+from limekit.units import quantity
+
+
+@dataclass(frozen=True)
+class Case:
+    """One row: a call, what the source expects, and the band that counts as agreement.
+
+    Parameters
+    ----------
+    name, function, result, unit : str
+        What is checked: ``limekit.function(**inputs)``, its field `result` if it has fields.
+    inputs : dict
+        Arguments as a person would type them.
+    expected, low, high : float
+        In `unit`.
+    tag, source, place, note : str
+        How the figure is known, where it stands, and where the kit departs from it.
+    """
+
+    name: str
+    function: str
+    inputs: dict
+    result: str
+    unit: str
+    expected: float
+    low: float
+    high: float
+    tag: str
+    source: str
+    place: str
+    note: str
+
+    def run(self) -> float:
+        """Call the kit and return its answer in `unit`."""
+        answer = getattr(limekit, self.function)(**self.inputs)
+        if self.result:
+            answer = getattr(answer, self.result)
+        return float(quantity(answer, self.unit).to(self.unit).magnitude)
+
+    def agrees(self, answer: float) -> bool:
+        """Whether an answer lies in the band."""
+        return self.low <= answer <= self.high
+
+    @property
+    def basis(self) -> str:
+        """The source and how it is known, for a reader."""
+        return f"{self.source} ({TAGS[self.tag]})"
+
+
+def _read(text: str) -> list[Case]:
+    return [
+        Case(
+            name=row["case"],
+            inputs=tomllib.loads("\n".join(row["inputs"].split(";"))),
+            **{key: float(row[key]) for key in ("expected", "low", "high")},
+            **{key: row[key] for key in ("function", "result", "unit", "tag", "source", "place", "note")},
+        )
+        for row in csv.DictReader(text.splitlines())
+    ]
+
+
+def cases() -> list[Case]:
+    """Return every published case the kit ships, file by file."""
+    folder = resources.files("limekit").joinpath("data/published")
+    files = sorted((file for file in folder.iterdir() if file.name.endswith(".csv")), key=lambda file: file.name)
+    return [case for file in files for case in _read(file.read_text(encoding="utf-8"))]

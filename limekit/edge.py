@@ -1,0 +1,178 @@
+"""The edge: where a person's quantities become SI floats, and floats become quantities again.
+
+`edge` reads a function's signature. An argument annotated with an alias of
+`limekit.units` may then be given as text (``"60 mm"``) or a pint Quantity, or
+as a bare number where the glossary allows it; it is converted, checked
+against its plausible band and handed on as a float. The function as written,
+floats in and floats out, stays within reach as ``function.plain``.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import difflib
+import functools
+import inspect
+import math
+import types
+import typing
+from dataclasses import dataclass
+
+from limekit import glossary
+from limekit.errors import InputError
+from limekit.facts import Fact
+from limekit.units import Unit, from_si, quantity, to_si
+
+PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
+
+
+@dataclass(frozen=True)
+class Ground:
+    """One thing a result rests on: its name, its value, what kind of knowledge it is, whence."""
+
+    name: str
+    value: str
+    kind: str
+    source: str
+
+
+def unit_of(hint) -> Unit | None:
+    """Return the `Unit` inside an annotation, or None where it carries none."""
+    if typing.get_origin(hint) in (typing.Union, types.UnionType):
+        return next((unit for unit in map(unit_of, typing.get_args(hint)) if unit), None)
+    return next((extra for extra in getattr(hint, "__metadata__", ()) if isinstance(extra, Unit)), None)
+
+
+def _show(value: float, unit: Unit, entry: glossary.Entry) -> str:
+    return f"{from_si(value, unit, entry.unit)}"
+
+
+def take(given, unit: Unit, name: str):
+    """Convert one argument to SI and check that it is finite and plausible.
+
+    Parameters
+    ----------
+    given : str, float, array_like or pint.Quantity
+    unit : Unit
+        The unit the function wants.
+    name : str
+        The argument's name in the glossary.
+
+    Returns
+    -------
+    float or ndarray
+
+    Raises
+    ------
+    InputError
+        With the argument's name, what came, what is wanted, and an example.
+    """
+    entry = glossary.entry(name)
+    asked, example = f"{name} ({entry.label})", entry.written
+    is_number = not isinstance(given, str) and not hasattr(given, "units")
+    if isinstance(given, bool) or given is None:
+        raise InputError(asked, repr(given), f"a quantity in {entry.unit or 'parts of 1'}", example)
+    if is_number and not entry.bare:
+        raise InputError(asked, f"{given!r}, a number with no unit", "a number and its unit", example)
+    taken = quantity(given, entry.unit if entry.bare else "", asked, example)
+    value = to_si(taken, unit, asked, example)
+    low, high = (to_si(quantity(end, entry.unit), unit, asked, example) for end in (entry.low, entry.high))
+    smallest, largest = (value, value) if isinstance(value, (int, float)) else (value.min(), value.max())
+    slack = 1e-9 * max(abs(low), abs(high))
+    if not (math.isfinite(smallest) and math.isfinite(largest) and low - slack <= smallest and largest <= high + slack):
+        wanted = f"{_show(low, unit, entry)} to {_show(high, unit, entry)}"
+        raise InputError(asked, f'"{given}"', wanted, example)
+    return float(value) if isinstance(value, (int, float)) else value
+
+
+def give(value, hint, name: str):
+    """Wrap a result: floats become Quantities in the glossary's unit, field by field in a dataclass."""
+    unit = unit_of(hint)
+    if value is None:
+        return None
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        hints = typing.get_type_hints(type(value), include_extras=True)
+        changed = {
+            field.name: give(
+                getattr(value, field.name), hint if unit else hints[field.name], name if unit else field.name
+            )
+            for field in dataclasses.fields(value)
+            if unit or unit_of(hints[field.name]) or dataclasses.is_dataclass(getattr(value, field.name))
+        }
+        return dataclasses.replace(value, **changed)
+    if unit is None:
+        return value
+    return from_si(value, unit, glossary.entry(name).unit)
+
+
+def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
+    shown = _show(value, unit, glossary.entry(name)) if isinstance(value, float) else str(value)
+    if given:
+        return Ground(name, shown, "given", "")
+    if isinstance(value, Fact):
+        return Ground(name, shown, PUBLISHED[value.tag], value.basis)
+    return Ground(name, shown, "assumed", "the kit's default")
+
+
+def _choice(given, hint, name: str):
+    options = typing.get_args(hint)
+    if given not in options:
+        near = difflib.get_close_matches(str(given), options, n=1) or options[:1]
+        raise InputError(name, repr(given), f"one of {', '.join(options)}", f'{name}="{near[0]}"')
+    return given
+
+
+def _bind(signature: inspect.Signature, name: str, args: tuple, kwargs: dict) -> inspect.BoundArguments:
+    known = [p for p in signature.parameters if p != "self"]
+    for word in kwargs:
+        if word not in known:
+            near = difflib.get_close_matches(word, known, n=1)
+            raise InputError(f"{name}()", f'an argument "{word}"', ", ".join(known), f"{near[0]}=..." if near else "")
+    try:
+        return signature.bind(*args, **kwargs)
+    except TypeError as fault:
+        raise InputError(f"{name}()", f"arguments that do not fit ({fault})", ", ".join(known), "") from None
+
+
+def edge(function):
+    """Give a function of SI floats an edge that takes and returns quantities.
+
+    Parameters
+    ----------
+    function : callable
+        Its arguments and result annotated with aliases of `limekit.units`, `Literal` choices,
+        or anything else, which passes through. Defaults are SI floats, best a `Fact`.
+
+    Returns
+    -------
+    callable
+        With ``.plain``, the function as written. A result with a field ``basis`` has it filled
+        with one `Ground` an argument.
+    """
+    signature = inspect.signature(function)
+    hints = typing.get_type_hints(function, include_extras=True)
+    units = {name: unit_of(hints.get(name)) for name in signature.parameters}
+    choices = {name: hint for name, hint in hints.items() if typing.get_origin(hint) is typing.Literal}
+
+    @functools.wraps(function)
+    def at_edge(*args, **kwargs):
+        bound = _bind(signature, function.__name__, args, kwargs)
+        given = {name for name, value in bound.arguments.items() if value is not None}
+        for name in given:
+            if name in choices:
+                bound.arguments[name] = _choice(bound.arguments[name], choices[name], name)
+            elif units[name]:
+                bound.arguments[name] = take(bound.arguments[name], units[name], name)
+        bound.apply_defaults()
+        result = function(*bound.args, **bound.kwargs)
+        if dataclasses.is_dataclass(result) and hasattr(result, "basis"):
+            grounds = tuple(
+                _ground(name, value, name in given, units[name])
+                for name, value in bound.arguments.items()
+                if units[name] and value is not None
+            )
+            result = dataclasses.replace(result, basis=result.basis + grounds)
+        return give(result, hints.get("return"), function.__name__)
+
+    at_edge.plain = function
+    return at_edge

@@ -1,0 +1,133 @@
+"""Every constant with physical meaning, each with its source, its tag and its range.
+
+A `Fact` is a float in SI that knows where it comes from, so it can stand in
+arithmetic and as a default argument. Rivals stand side by side under one key
+and one of them is the default.
+"""
+
+from __future__ import annotations
+
+import csv
+import functools
+from collections import defaultdict
+from collections.abc import Iterable
+from importlib import resources
+
+from limekit.errors import InputError
+from limekit.units import quantity
+
+TAGS = {
+    "read": "read in the source",
+    "memory": "from memory, not read",
+    "practice": "common practice, no source",
+    "computed": "computed from the source named",
+}
+
+
+class Fact(float):
+    """A constant in SI units, with its range, unit as printed, tag and source."""
+
+    key: str
+    variant: str
+    low: float
+    high: float
+    printed: str
+    tag: str
+    source: str
+    place: str
+    note: str
+
+    def __new__(cls, value: float, **known) -> Fact:
+        """Make a float that carries what is known of it."""
+        made = super().__new__(cls, value)
+        made.__dict__.update(known)
+        return made
+
+    def __getnewargs_ex__(self):
+        return (float(self),), self.__dict__
+
+    @property
+    def basis(self) -> str:
+        """One line a reader can judge it by: where it was printed and how it is known."""
+        return f"{self.source} ({TAGS[self.tag]})"
+
+    def __repr__(self) -> str:
+        return f"<Fact {self.key}/{self.variant}: {self.printed}; {self.basis}>"
+
+
+def _si(cell: str, unit: str, where: str) -> float:
+    given = quantity(float(cell), unit, asked=where)
+    if unit.startswith("delta_"):
+        return float(given.to("delta_degC").magnitude)
+    return float(given.to_base_units().magnitude)
+
+
+def load(lines: Iterable[str]) -> dict[str, tuple[Fact, ...]]:
+    """Read facts from the lines of a CSV, the default of each key first.
+
+    Parameters
+    ----------
+    lines : iterable of str
+        Columns key, variant, default, value, low, high, unit, tag, source, place, note.
+
+    Returns
+    -------
+    dict of str to tuple of Fact
+
+    Raises
+    ------
+    InputError
+        If a row has no source or no known tag, its range does not hold its value, or a key
+        has not exactly one default.
+    """
+    found: dict[str, list[Fact]] = defaultdict(list)
+    defaults: dict[str, int] = defaultdict(int)
+    for number, row in enumerate(csv.DictReader(lines), start=2):
+        where = f"facts row {number}, {row['key']}/{row['variant']}"
+        if not row["source"].strip():
+            raise InputError(where, "no source", "a source for every fact", "")
+        if row["tag"] not in TAGS:
+            raise InputError(where, f'the tag "{row["tag"]}"', f"one of {', '.join(TAGS)}", "")
+        value = _si(row["value"], row["unit"], where)
+        low = _si(row["low"], row["unit"], where) if row["low"] else value
+        high = _si(row["high"], row["unit"], where) if row["high"] else value
+        if not low <= value <= high:
+            raise InputError(where, f"{row['value']} outside {row['low']} to {row['high']}", "a range around it", "")
+        known = {k: row[k] for k in ("key", "variant", "tag", "source", "place", "note")}
+        made = Fact(value, low=low, high=high, printed=f"{row['value']} {row['unit']}".strip(), **known)
+        is_default = row["default"] == "yes"
+        defaults[row["key"]] += is_default
+        found[row["key"]].insert(0 if is_default else len(found[row["key"]]), made)
+    for key, count in defaults.items():
+        if count != 1:
+            raise InputError(f"facts, {key}", f"{count} defaults", "exactly one row with default = yes", "")
+    return {key: tuple(rows) for key, rows in found.items()}
+
+
+@functools.cache
+def table() -> dict[str, tuple[Fact, ...]]:
+    """Return every fact the kit ships, by key, the default of each first."""
+    text = resources.files("limekit").joinpath("data/facts.csv").read_text(encoding="utf-8")
+    return load(text.splitlines())
+
+
+def rivals(key: str) -> tuple[Fact, ...]:
+    """Return every variant of a fact, the default first."""
+    return table()[key]
+
+
+def fact(key: str, variant: str | None = None) -> Fact:
+    """Return one fact; without a variant, the default.
+
+    Raises
+    ------
+    InputError
+        If the variant is not there.
+    """
+    if variant is None:
+        return rivals(key)[0]
+    for one in rivals(key):
+        if one.variant == variant:
+            return one
+    known = ", ".join(one.variant for one in rivals(key))
+    raise InputError(f"variant of {key}", f'"{variant}"', f"one of {known}", f'variant="{rivals(key)[0].variant}"')

@@ -1,0 +1,1 @@
+"""Fuel, gas and draught."""

@@ -1,0 +1,80 @@
+"""The one glossary: every public quantity's symbol, unit, plausible band, label and help.
+
+Signatures, error texts, slider limits, axis labels and blank record sheets
+all draw on ``data/quantities.csv``.
+"""
+
+from __future__ import annotations
+
+import csv
+import functools
+from dataclasses import dataclass
+from importlib import resources
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One quantity as the glossary knows it.
+
+    Parameters
+    ----------
+    name, symbol, unit, label, help : str
+        The argument's name, its symbol in formulas, the unit it is shown in, and words for it.
+    low, high : float
+        The plausible band in `unit`; what lies outside is refused.
+    slide_from, slide_to, step : float or None
+        A slider's ends and step in `unit`, where the course slides it.
+    bare : bool
+        Whether a number without a unit is taken, in `unit`.
+    """
+
+    name: str
+    symbol: str
+    unit: str
+    low: float
+    high: float
+    slide_from: float | None
+    slide_to: float | None
+    step: float | None
+    bare: bool
+    example: str
+    label: str
+    help: str
+
+    @property
+    def written(self) -> str:
+        """An example as a person would type it: ``diameter="60 mm"``."""
+        return f"{self.name}={self.example}" if self.bare else f'{self.name}="{self.example}"'
+
+    @property
+    def axis(self) -> str:
+        """Label and unit, for an axis or a column: ``diameter of the piece [mm]``."""
+        unit = self.unit.replace("degC", "°C").replace("delta_", "").replace("^2", "²").replace("^3", "³")
+        return f"{self.label} [{unit}]" if unit else self.label
+
+
+def _optional(cell: str) -> float | None:
+    return float(cell) if cell else None
+
+
+@functools.cache
+def entries() -> dict[str, Entry]:
+    """Return every glossary entry by name."""
+    text = resources.files("limekit").joinpath("data/quantities.csv").read_text(encoding="utf-8")
+    return {
+        row["name"]: Entry(
+            **{k: row[k] for k in ("name", "symbol", "unit", "example", "label", "help")},
+            low=float(row["low"]),
+            high=float(row["high"]),
+            slide_from=_optional(row["slide_from"]),
+            slide_to=_optional(row["slide_to"]),
+            step=_optional(row["step"]),
+            bare=row["bare"] == "yes",
+        )
+        for row in csv.DictReader(text.splitlines())
+    }
+
+
+def entry(name: str) -> Entry:
+    """Return one entry; a name that is not there is a fault of the kit's own."""
+    return entries()[name]

@@ -1,0 +1,1 @@
+"""Kilns: their size, their walls and their firing."""

@@ -1,0 +1,1 @@
+"""Functions that take results and return a plotly figure or an SVG drawing."""

@@ -1,0 +1,1 @@
+"""What a person writes down, and what they decide."""

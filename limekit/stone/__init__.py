@@ -1,0 +1,1 @@
+"""One stone in the fire, and the trial burn that tells what a fire did."""

@@ -1,0 +1,178 @@
+"""One private unit registry, and the words a person may write a quantity in.
+
+Inside the kit every number is a plain SI float; this module is where text and
+pint quantities become floats. A few spellings that mean two things are
+refused by name, and the explicit spellings are offered.
+"""
+
+from __future__ import annotations
+
+import functools
+import re
+from dataclasses import dataclass
+from typing import Annotated
+
+from limekit.errors import InputError
+
+
+@dataclass(frozen=True)
+class Unit:
+    """What an ``Annotated`` alias says of its float.
+
+    Parameters
+    ----------
+    si : str
+        The unit of the float inside the kit.
+    kind : {"amount", "level", "difference"}
+        Temperatures come in two kinds, a level and a difference; all else is an amount.
+    """
+
+    si: str
+    kind: str = "amount"
+
+
+Share = Annotated[float, Unit("")]
+Kilogram = Annotated[float, Unit("kg")]
+Metre = Annotated[float, Unit("m")]
+SquareMetre = Annotated[float, Unit("m^2")]
+CubicMetre = Annotated[float, Unit("m^3")]
+Second = Annotated[float, Unit("s")]
+Kelvin = Annotated[float, Unit("K", "level")]
+KelvinDifference = Annotated[float, Unit("delta_degC", "difference")]
+Pascal = Annotated[float, Unit("Pa")]
+Joule = Annotated[float, Unit("J")]
+JoulePerKilogram = Annotated[float, Unit("J/kg")]
+JoulePerMole = Annotated[float, Unit("J/mol")]
+JoulePerKilogramKelvin = Annotated[float, Unit("J/kg/K")]
+KilogramPerMole = Annotated[float, Unit("kg/mol")]
+KilogramPerCubicMetre = Annotated[float, Unit("kg/m^3")]
+MetrePerSecond = Annotated[float, Unit("m/s")]
+SquareMetrePerSecond = Annotated[float, Unit("m^2/s")]
+WattPerMetreKelvin = Annotated[float, Unit("W/m/K")]
+WattPerSquareMetreKelvin = Annotated[float, Unit("W/m^2/K")]
+
+AMBIGUOUS = {
+    "ton": '"tonne" (1000 kg), "short_ton" (907 kg) or "long_ton" (1016 kg)',
+    "cwt": '"US_hundredweight" (45.4 kg) or "UK_hundredweight" (50.8 kg)',
+    "hundredweight": '"US_hundredweight" (45.4 kg) or "UK_hundredweight" (50.8 kg)',
+    "bushel": '"US_bushel" (35.2 L) or "imperial_bushel" (36.4 L)',
+    "bu": '"US_bushel" (35.2 L) or "imperial_bushel" (36.4 L)',
+    "gallon": '"US_liquid_gallon" (3.79 L) or "imperial_gallon" (4.55 L)',
+    "gal": '"US_liquid_gallon" (3.79 L) or "imperial_gallon" (4.55 L)',
+    "pint": '"US_pint" (0.47 L) or "imperial_pint" (0.57 L)',
+    "quart": '"US_liquid_quart" (0.95 L) or "imperial_quart" (1.14 L)',
+    "barrel": 'litres, as in "159 L"',
+    "C": '"degC" for a temperature or "delta_degC" for a difference ("C" alone is coulombs)',
+    "F": '"degF" for a temperature or "delta_degF" for a difference ("F" alone is farads)',
+}
+
+_NUMBER_AND_UNIT = re.compile(
+    r"\s*(?P<number>[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(?P<unit>[^\d\s.,+-].*)?\s*$"
+)
+_DECIMAL_COMMA = re.compile(r"\d,\d")
+_PLAIN_POWER = re.compile(r"\b([mck]?m|in|ft)([23])\b")
+_WORD = re.compile(r"[A-Za-z_]+")
+
+
+@functools.cache
+def registry():
+    """Return the kit's own pint registry, made at the first conversion."""
+    import pint
+
+    made = pint.UnitRegistry(cache_folder=":auto:")
+    made.define("US_bushel = 2150.42 * inch ** 3")
+    made.define("US_pint = 28.875 * inch ** 3")
+    made.formatter.default_format = ".4g~P"
+    return made
+
+
+def refuse_ambiguous(unit: str, asked: str, example: str) -> None:
+    """Raise `InputError` where a unit has two meanings, and offer both by name."""
+    for word in _WORD.findall(unit):
+        single = word if word in AMBIGUOUS else word.removesuffix("s")
+        if single in AMBIGUOUS:
+            wanted = f"an explicit spelling: {AMBIGUOUS[single]}"
+            raise InputError(asked, f'the unit "{word}", which means more than one thing', wanted, example)
+
+
+def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
+    """Split ``"60 mm"`` into its number and its unit.
+
+    Raises
+    ------
+    InputError
+        For a decimal comma, no number, or a unit that means two things.
+    """
+    if _DECIMAL_COMMA.search(text):
+        wanted = 'a decimal point and no thousands mark, as in "1.5" or "1500"'
+        raise InputError(asked, f'"{text}", with a comma inside a number', wanted, example)
+    found = _NUMBER_AND_UNIT.match(text)
+    if not found:
+        raise InputError(asked, f'"{text}"', "one number and its unit", example)
+    unit = (found["unit"] or "").strip()
+    refuse_ambiguous(unit, asked, example)
+    return float(found["number"]), unit
+
+
+def quantity(value, unit: str = "", asked: str = "quantity", example: str = '"60 mm"'):
+    """Make a pint Quantity in the kit's registry.
+
+    Parameters
+    ----------
+    value : str, float, array_like or pint.Quantity
+        ``"60 mm"``, a number, or a Quantity of any registry.
+    unit : str
+        The unit of a number that came with none.
+    asked, example : str
+        How an error names the argument, and the example it gives.
+
+    Returns
+    -------
+    pint.Quantity
+
+    Raises
+    ------
+    InputError
+        If the text cannot be read or its unit is unknown or ambiguous.
+
+    Examples
+    --------
+    >>> print(quantity("60 mm").to("m"))
+    0.06 m
+    """
+    if isinstance(value, str):
+        value, written = split_text(value, asked, example)
+        unit = written or unit
+    elif hasattr(value, "magnitude") and hasattr(value, "units"):
+        value, unit = value.magnitude, f"{value.units:D}"
+    try:
+        return registry().Quantity(value, _PLAIN_POWER.sub(r"\1^\2", unit))
+    except (AttributeError, ValueError, TypeError, AssertionError) as fault:
+        raise InputError(asked, f'the unit "{unit}", which is not known', "a known unit", example) from fault
+
+
+def to_si(given, unit: Unit, asked: str, example: str):
+    """Convert a Quantity to a float (or array) in the SI unit of an alias.
+
+    Raises
+    ------
+    InputError
+        If the dimension differs, or a temperature level stands for a difference or the reverse.
+    """
+    written = f"{given.units:D}" or "no unit"
+    is_difference = "delta_" in written
+    if unit.kind == "level" and is_difference:
+        raise InputError(asked, f'a temperature difference, "{given}"', "a temperature level", example)
+    if unit.kind == "difference" and not is_difference:
+        wanted = "a temperature difference, spelled delta_degC or delta_degF"
+        raise InputError(asked, f'"{given}", which can be read as a temperature level', wanted, example)
+    try:
+        return given.to(unit.si).magnitude
+    except Exception as fault:
+        wanted = f"a quantity that converts to {unit.si or 'a plain share'}"
+        raise InputError(asked, f'"{given}", in {written}', wanted, example) from fault
+
+
+def from_si(value, unit: Unit, shown: str):
+    """Wrap an SI float (or array) as a Quantity in the unit a reader is shown."""
+    return registry().Quantity(value, unit.si).to(shown)
