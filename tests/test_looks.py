@@ -1,0 +1,58 @@
+import itertools
+
+import numpy as np
+import pytest
+
+from limekit.pictures import looks
+
+# Machado, Oliveira & Fernandes 2009, IEEE Trans. Vis. Comput. Graph. 15(6), severity 1.0 (from memory).
+DEFICIENCY = {
+    "protan": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
+    "deutan": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
+    "tritan": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
+}
+
+
+def lab(colour, matrix):
+    light = np.clip(np.array(matrix) @ np.array(looks._light(colour)), 0, 1)
+    to_xyz = [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]
+    x, y, z = np.cbrt(np.array(to_xyz) @ light / np.array([0.9505, 1.0, 1.089]))
+    return np.array([116 * y - 16, 500 * (x - y), 200 * (y - z)])
+
+
+def test_black_on_white_has_the_full_contrast():
+    assert looks.contrast("#000000", "#ffffff") == pytest.approx(21)
+
+
+@pytest.mark.parametrize("name", looks.COLOURS)
+def test_every_line_stands_out_on_paper(name):
+    assert looks.contrast(looks.COLOURS[name], looks.PAPER) >= looks.LEAST_CONTRAST
+
+
+def test_text_is_readable_on_paper():
+    assert min(looks.contrast(looks.INK, looks.PAPER), looks.contrast(looks.MUTED, looks.PAPER)) >= 4.5
+
+
+@pytest.mark.parametrize("eye", DEFICIENCY)
+def test_no_two_lines_look_alike_to_any_eye(eye):
+    seen = {name: lab(colour, DEFICIENCY[eye]) for name, colour in looks.COLOURS.items()}
+    apart = {(a, b): np.linalg.norm(seen[a] - seen[b]) for a, b in itertools.combinations(seen, 2)}
+    assert min(apart.values()) > 10, sorted(apart.items(), key=lambda pair: pair[1])[:4]
+
+
+def test_the_heat_scale_darkens_all_the_way():
+    brightness = [looks.luminance(colour) for _, colour in looks.HEAT]
+    assert brightness == sorted(brightness, reverse=True)
+
+
+def test_lines_differ_in_dash_and_marker_as_well():
+    count = len(looks.COLOURS)
+    assert len(set(looks.DASHES)) == len(set(looks.MARKERS)) == count
+    assert looks.line(0) == looks.line(count) != looks.line(1)
+
+
+def test_a_figure_wears_the_template():
+    made = looks.figure("One stone", "time [h]", "burnt")
+    made.add_scatter(x=[0, 1], y=[0, 1])
+    assert made.layout.template.layout.font.family == looks.FONT
+    assert made.layout.xaxis.title.text == "time [h]"
