@@ -11,13 +11,16 @@ from limekit.errors import InputError
 from limekit.facts import Fact, fact
 from limekit.units import JoulePerMole, Kelvin, Pascal, Share
 
-CALCIUM_CARBONATE = fact("molar_mass_calcium_carbonate")
-CALCIUM_OXIDE = fact("molar_mass_calcium_oxide")
-CALCIUM_HYDROXIDE = fact("molar_mass_calcium_hydroxide")
-MAGNESIUM_CARBONATE = fact("molar_mass_magnesium_carbonate")
-MAGNESIUM_OXIDE = fact("molar_mass_magnesium_oxide")
-CARBON_DIOXIDE = fact("molar_mass_carbon_dioxide")
-WATER = fact("molar_mass_water")
+CALCIUM, MAGNESIUM = fact("atomic_weight_calcium"), fact("atomic_weight_magnesium")
+CARBON, HYDROGEN, OXYGEN = fact("atomic_weight_carbon"), fact("atomic_weight_hydrogen"), fact("atomic_weight_oxygen")
+
+CARBON_DIOXIDE = CARBON + 2 * OXYGEN
+WATER = 2 * HYDROGEN + OXYGEN
+CALCIUM_OXIDE = CALCIUM + OXYGEN
+CALCIUM_CARBONATE = CALCIUM_OXIDE + CARBON_DIOXIDE
+CALCIUM_HYDROXIDE = CALCIUM_OXIDE + WATER
+MAGNESIUM_OXIDE = MAGNESIUM + OXYGEN
+MAGNESIUM_CARBONATE = MAGNESIUM_OXIDE + CARBON_DIOXIDE
 ATMOSPHERE = fact("standard_atmosphere")
 
 DissociationSource = Literal["hill_winter_1956", "silcox_1989", "baker_1962"]
@@ -85,7 +88,7 @@ def loss_on_ignition(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0)
 
     Notes
     -----
-    Molar masses from the IUPAC/CIAAW standard atomic weights.
+    Molar masses are sums of the IUPAC/CIAAW standard atomic weights, so every balance closes.
 
     Examples
     --------

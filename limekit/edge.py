@@ -157,7 +157,7 @@ def edge(function):
     @functools.wraps(function)
     def at_edge(*args, **kwargs):
         bound = _bind(signature, function.__name__, args, kwargs)
-        given = {name for name, value in bound.arguments.items() if value is not None}
+        given = {name for name, value in bound.arguments.items() if value is not signature.parameters[name].default}
         for name in given:
             if name in choices:
                 bound.arguments[name] = _choice(bound.arguments[name], choices[name], name)

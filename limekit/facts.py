@@ -56,7 +56,7 @@ class Fact(float):
 
 
 def _si(cell: str, unit: str, where: str) -> float:
-    given = quantity(float(cell), unit, asked=where)
+    given = quantity(f"{cell} {unit}", asked=where)
     if unit.startswith("delta_"):
         return float(given.to("delta_degC").magnitude)
     return float(given.to_base_units().magnitude)

@@ -1,0 +1,183 @@
+import math
+
+import cantera
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+import limekit
+from limekit import chemistry
+from limekit.chemistry import UNKNOWN, inert
+from limekit.errors import InputError
+from limekit.facts import fact
+
+SOURCES = ["hill_winter_1956", "silcox_1989", "baker_1962"]
+shares = st.floats(0, 1)
+
+
+@pytest.fixture(scope="module")
+def nasa():
+    """NASA polynomials of the solids and gases, through cantera's own data files."""
+    return {
+        one.name: one.thermo
+        for file in ("nasa_condensed.yaml", "nasa_gas.yaml")
+        for one in cantera.Species.list_from_file(file)
+    }
+
+
+def _reaction(nasa, plus, minus, property_, kelvin):
+    total = sum(getattr(nasa[name], property_)(kelvin) for name in plus)
+    return (total - sum(getattr(nasa[name], property_)(kelvin) for name in minus)) / 1000  # J/mol from J/kmol
+
+
+def test_dissociation_temperature_stands_beside_nasa_polynomials(nasa):
+    def gibbs(kelvin):
+        heat = _reaction(nasa, ["CaO(s)", "CO2"], ["CaCO3(caL)"], "h", kelvin)
+        return heat - kelvin * _reaction(nasa, ["CaO(s)", "CO2"], ["CaCO3(caL)"], "s", kelvin)
+
+    low, high = 1000.0, 1300.0
+    while high - low > 1e-3:
+        middle = (low + high) / 2
+        low, high = (middle, high) if gibbs(middle) > 0 else (low, middle)
+    assert low - 273.15 == pytest.approx(893.1, abs=0.5)  # the reference figure, computed again here
+    for source in SOURCES:
+        ours = limekit.dissociation_temperature.plain(101_325.0, source)
+        assert ours == pytest.approx(low, abs=8), source
+
+
+def test_heats_stand_beside_nasa_polynomials(nasa):
+    burning = _reaction(nasa, ["CaO(s)", "CO2"], ["CaCO3(caL)"], "h", 298.15)
+    slaking = -_reaction(nasa, ["CaO2H2(s)"], ["CaO(s)", "H2O(L)"], "h", 298.15)
+    magnesium = _reaction(nasa, ["MgO(s)", "CO2"], ["MgCO3(s)"], "h", 298.15)
+    assert fact("dissociation_heat_at_25") == pytest.approx(burning, rel=0.005)
+    assert fact("hydration_heat_calcium") == pytest.approx(slaking, rel=0.01)
+    assert fact("magnesium_dissociation_heat_at_25") == pytest.approx(magnesium, rel=0.01)
+
+
+def test_molar_masses_stand_beside_canteras_atomic_weights():
+    weight = {atom: cantera.Element(atom).weight for atom in ("Ca", "C", "O", "H", "Mg")}
+    formulas = {
+        chemistry.CALCIUM_CARBONATE: {"Ca": 1, "C": 1, "O": 3},
+        chemistry.CALCIUM_OXIDE: {"Ca": 1, "O": 1},
+        chemistry.CARBON_DIOXIDE: {"C": 1, "O": 2},
+        chemistry.CALCIUM_HYDROXIDE: {"Ca": 1, "O": 2, "H": 2},
+        chemistry.WATER: {"H": 2, "O": 1},
+        chemistry.MAGNESIUM_CARBONATE: {"Mg": 1, "C": 1, "O": 3},
+        chemistry.MAGNESIUM_OXIDE: {"Mg": 1, "O": 1},
+    }
+    for ours, atoms in formulas.items():
+        assert ours == pytest.approx(sum(weight[atom] * count for atom, count in atoms.items()) / 1000, rel=5e-5)
+
+
+@pytest.mark.parametrize("source", SOURCES)
+@given(pressure=st.floats(1e2, 5e5))
+def test_dissociation_pressure_and_temperature_are_each_others_inverse(source, pressure):
+    temperature = limekit.dissociation_temperature.plain(pressure, source)
+    assert limekit.dissociation_pressure.plain(temperature, source) == pytest.approx(pressure, rel=1e-9)
+
+
+@given(st.floats(400, 1500), st.floats(0.1, 100))
+def test_dissociation_pressure_rises_with_temperature(kelvin, step):
+    assert limekit.dissociation_pressure.plain(kelvin + step) > limekit.dissociation_pressure.plain(kelvin)
+
+
+def test_a_fifth_of_an_atmosphere_lets_limestone_burn_a_hundred_degrees_earlier():
+    assert limekit.dissociation_temperature("0.2 atm").to("degC").magnitude == pytest.approx(796, abs=1)
+
+
+def test_ideal_dolomite_loses_what_its_formula_says():
+    # CaMg(CO3)2: 100.087 + 84.314 g carry 2 x 44.009 g of carbon dioxide
+    whole = 100.087 + 84.314
+    loss = limekit.loss_on_ignition(calcium_carbonate=100.087 / whole, magnesium_carbonate=84.314 / whole)
+    assert loss.magnitude == pytest.approx(0.4773, abs=5e-5)
+
+
+@given(shares, shares, st.floats(0, 0.5))
+def test_composition_comes_back_from_its_loss(calcium, magnesium, moisture):
+    assume(calcium + magnesium <= 1)
+    made = limekit.composition.plain(calcium, magnesium, moisture)
+    back = limekit.composition_from_loss.plain(made.loss_on_ignition, magnesium, moisture)
+    assert back.calcium_carbonate == pytest.approx(calcium, abs=1e-12)
+    assert back.inert == pytest.approx(made.inert, abs=1e-12)
+    assert made.calcium_carbonate + made.magnesium_carbonate + made.inert == pytest.approx(1, abs=1e-12)
+
+
+def test_two_percent_of_moisture_reads_as_a_point_of_false_loss():
+    # a stone weighed with 2 % water loses 0.02 + 0.98 x 0.4397 of its wet mass
+    assert 0.02 + 0.98 * limekit.loss_on_ignition.plain(1.0) - limekit.loss_on_ignition.plain(1.0) == pytest.approx(
+        0.011, abs=5e-4
+    )
+
+
+@pytest.mark.parametrize("loss", [0.0, 0.3, 0.4397, 0.45, 0.53])
+def test_a_loss_no_limestone_can_have_is_refused(loss):
+    if loss <= 0.4397:
+        assert limekit.composition_from_loss(loss_on_ignition=loss).inert.magnitude >= 0
+    else:
+        with pytest.raises(InputError, match="moisture left in the stone or to dolomite"):
+            limekit.composition_from_loss(loss_on_ignition=loss)
+
+
+def test_more_carbonate_than_stone_is_refused():
+    with pytest.raises(InputError, match=r"come to 1\.1"):
+        limekit.loss_on_ignition(calcium_carbonate=0.9, magnesium_carbonate=0.2)
+    assert inert.plain(0.9, 0.1) == pytest.approx(0, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("index", "name"),
+    # Candlot's table, reprinted in Cement and Concrete, art. 2
+    [
+        (0.05, "fat or lean, not hydraulic"),
+        (0.12, "feebly hydraulic"),
+        (0.20, "ordinarily hydraulic"),
+        (0.35, "truly hydraulic"),
+        (0.50, "eminently hydraulic"),
+        (0.70, "beyond the building limes"),
+    ],
+)
+def test_hydraulic_classes_follow_candlot(index, name):
+    found = limekit.hydraulic_index(silica=index / 4, alumina=index / 4, calcium_oxide=0.5)
+    assert found.name == name
+    assert found.index == pytest.approx(index)
+    assert "Candlot" in str(found)
+
+
+def test_cementation_index_is_ecks_formula_worked_by_hand():
+    # (2.8 x 0.12 + 1.1 x 0.03 + 0.7 x 0.02) / (0.44 + 1.4 x 0.02) = 0.383 / 0.468
+    found = limekit.cementation_index(
+        silica=0.12, alumina=0.03, iron_oxide=0.02, calcium_oxide=0.44, magnesium_oxide=0.02
+    )
+    assert found.index == pytest.approx(0.383 / 0.468)
+    assert found.name == "eminently hydraulic"
+    assert "from memory" in found.source
+
+
+def test_without_an_analysis_the_class_is_unknown():
+    assert limekit.hydraulic_index(silica=0.1) == UNKNOWN
+    assert limekit.cementation_index(silica=0.1, alumina=0.1) == UNKNOWN
+    assert str(UNKNOWN) == "unknown"
+
+
+@pytest.mark.parametrize(
+    ("oxide", "magnesia", "gas", "name"),
+    # EN 459-1 nominal values, from memory
+    [
+        (0.93, 0.01, 0.03, "CL 90"),
+        (0.93, 0.01, 0.05, "CL 80"),
+        (0.82, 0.0, 0.03, "CL 80"),
+        (0.72, 0.0, 0.11, "CL 70"),
+        (0.72, 0.0, 0.13, "below CL 70"),
+        (0.60, 0.30, 0.02, "dolomitic"),
+    ],
+)
+def test_building_lime_class_follows_the_nominal_limits(oxide, magnesia, gas, name):
+    found = limekit.building_lime_class(calcium_oxide=oxide, magnesium_oxide=magnesia, carbon_dioxide_left=gas)
+    assert found == name
+
+
+def test_heats_come_out_in_kilojoules_a_mole():
+    # 276 kcal/kg of CaO, trade data page: 276 x 4.184 x 0.056077 = 64.8 kJ/mol
+    assert limekit.hydration_heat().to("kJ/mol").magnitude == pytest.approx(64.8, rel=0.01)
+    assert limekit.hydration_heat(magnesia=True).to("kJ/mol").magnitude == pytest.approx(37.6)
+    assert math.isclose(limekit.carbonation_heat().to("kJ/mol").magnitude, 113)

@@ -1,0 +1,139 @@
+import inspect
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import pytest
+
+import limekit
+from limekit import glossary
+from limekit.edge import Ground, edge, unit_of
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.units import Kelvin, Metre, Share, quantity
+
+
+@dataclass(frozen=True)
+class Burnt:
+    diameter: Metre
+    gas_temperature: Kelvin
+    note: str
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def burnt(
+    diameter: Metre,
+    gas_temperature: Kelvin = 1273.15,
+    conversion: Share = fact("burning_time_spread"),
+    co2_fraction: Share | None = None,
+) -> Burnt:
+    return Burnt(diameter, gas_temperature, f"{diameter!r} {co2_fraction!r}")
+
+
+@edge
+def diameter(diameter: Metre, shape: Literal["round", "flat"] = "round") -> Metre:
+    return diameter
+
+
+def test_text_quantities_and_si_floats_come_to_the_same():
+    assert burnt("60 mm").note == burnt(quantity("6 cm")).note == burnt.plain(0.06).note
+
+
+def test_a_result_comes_out_in_the_glossary_unit():
+    assert str(burnt("0.06 m").diameter) == "60 mm"
+    assert burnt("60 mm").gas_temperature.to("degC").magnitude == pytest.approx(1000)
+    assert str(diameter("0.06 m")) == "60 mm"
+
+
+def test_the_plain_function_gives_floats():
+    assert burnt.plain(0.06).diameter == 0.06
+    assert burnt.plain(0.06).basis == ()
+
+
+def test_an_array_passes_through_and_is_checked_as_a_whole():
+    assert diameter(quantity(np.array([10.0, 60.0]), "mm")).magnitude.tolist() == [10, 60]
+    with pytest.raises(InputError, match="Wanted: 1 mm to 600 mm"):
+        diameter(quantity(np.array([10.0, 60000.0]), "mm"))
+
+
+def test_a_basis_tells_given_from_assumed_and_published():
+    kinds = {ground.name: ground.kind for ground in burnt("60 mm").basis}
+    assert kinds == {"diameter": "given", "gas_temperature": "assumed", "conversion": "common practice"}
+
+
+@pytest.mark.parametrize(
+    "given", [60, 60.0, "60", True, None, "60 kg", "0 mm", "-60 mm", "7 m", "nan mm", "inf mm", math.nan]
+)
+def test_a_bad_size_is_refused_by_name_with_an_example_that_works(given):
+    with pytest.raises(InputError, match="diameter") as caught:
+        diameter(given)
+    assert caught.value.example == 'diameter="60 mm"'
+    assert diameter(caught.value.example.split('"')[1])
+
+
+@pytest.mark.parametrize(("given", "share"), [("30 %", 0.3), (0.3, 0.3), ("0.3", 0.3), (1, 1.0)])
+def test_a_share_may_be_bare_or_in_percent(given, share):
+    assert burnt.plain(0.06).note == "0.06 None"
+    assert burnt("60 mm", co2_fraction=given).note == f"{0.06!r} {share!r}"
+
+
+def test_a_share_in_percent_without_its_mark_is_refused():
+    with pytest.raises(InputError, match="Wanted: 0 to 1"):
+        burnt("60 mm", co2_fraction=30)
+
+
+def test_a_misspelt_argument_is_answered_with_the_near_one():
+    with pytest.raises(InputError, match=r"For example: diameter=\.\.\."):
+        burnt(diametre="60 mm")
+
+
+def test_a_missing_argument_is_named():
+    with pytest.raises(InputError, match="diameter"):
+        burnt()
+
+
+def test_a_choice_that_is_not_there_is_answered_with_those_that_are():
+    with pytest.raises(InputError, match="one of round, flat") as caught:
+        diameter("60 mm", shape="flatt")
+    assert caught.value.example == 'shape="flat"'
+
+
+def test_a_learner_sees_the_message_and_no_traceback():
+    with pytest.raises(InputError) as caught:
+        diameter("0 mm")
+    assert caught.value._render_traceback_() == [f"InputError: {caught.value}"]
+
+
+def _public():
+    for name in limekit.__all__:
+        value = getattr(limekit, name)
+        if hasattr(value, "plain"):
+            yield pytest.param(name, value, id=name)
+
+
+@pytest.mark.parametrize(("name", "function"), _public())
+def test_every_public_quantity_is_in_the_glossary_and_the_docstring(name, function):
+    hints = inspect.get_annotations(function.plain, eval_str=True)
+    result = hints.pop("return", None)
+    for argument, hint in hints.items():
+        if unit_of(hint):
+            assert argument in glossary.entries(), argument
+        assert argument in function.__doc__, f"{argument} is not in the docstring of {name}"
+    if unit_of(result):
+        assert name in glossary.entries()
+    for field, hint in inspect.get_annotations(result, eval_str=True).items() if isinstance(result, type) else ():
+        if unit_of(hint):
+            assert field in glossary.entries(), field
+
+
+def test_every_example_in_the_glossary_lies_in_its_band_and_its_slider():
+    for entry in glossary.entries().values():
+        example = quantity(entry.example, entry.unit).to(entry.unit or "").magnitude
+        assert entry.low <= example <= entry.high, entry.name
+        if entry.step:
+            assert entry.low <= entry.slide_from < entry.slide_to <= entry.high, entry.name
+            assert entry.step <= (entry.slide_to - entry.slide_from) / 4, entry.name
+        assert entry.label, entry.name
+        assert entry.help, entry.name

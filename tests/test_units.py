@@ -1,0 +1,105 @@
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from limekit.errors import InputError
+from limekit.units import AMBIGUOUS, Kelvin, KelvinDifference, Metre, quantity, split_text, to_si
+
+LEVEL, DIFFERENCE, LENGTH = (alias.__metadata__[0] for alias in (Kelvin, KelvinDifference, Metre))
+
+
+@pytest.mark.parametrize("word", ["ton", "tons", "cwt", "bushel", "bushels", "gallon", "gallons", "C", "F", "pint"])
+def test_a_spelling_with_two_meanings_is_refused_and_the_explicit_ones_offered(word):
+    with pytest.raises(InputError, match="more than one thing") as caught:
+        quantity(f"2 {word}")
+    offered = AMBIGUOUS.get(word) or AMBIGUOUS[word.removesuffix("s")]
+    assert offered in str(caught.value)
+
+
+@pytest.mark.parametrize("unit", ["ton/day", "kg/gallon", "W/m^2/C"])
+def test_an_ambiguous_word_is_found_inside_a_compound(unit):
+    with pytest.raises(InputError, match="more than one thing"):
+        quantity(f"3 {unit}")
+
+
+@pytest.mark.parametrize(
+    ("text", "kilograms"),
+    # NIST Handbook 44, appendix C: short ton 907.185, long ton 1016.047, hundredweights 45.359 and 50.802 kg
+    [
+        ("1 tonne", 1000),
+        ("1 short_ton", 907.185),
+        ("1 long_ton", 1016.047),
+        ("1 US_hundredweight", 45.359),
+        ("1 UK_hundredweight", 50.802),
+    ],
+)
+def test_explicit_spellings_mean_what_the_handbook_says(text, kilograms):
+    assert quantity(text).to("kg").magnitude == pytest.approx(kilograms, rel=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("text", "litres"),
+    # NIST Handbook 44, appendix C
+    [("1 US_liquid_gallon", 3.785412), ("1 imperial_gallon", 4.54609), ("1 US_bushel", 35.23907)],
+)
+def test_explicit_volumes_mean_what_the_handbook_says(text, litres):
+    assert quantity(text).to("L").magnitude == pytest.approx(litres, rel=1e-6)
+
+
+@pytest.mark.parametrize("text", ["1,5 kg", "1,000 kg", "12,5"])
+def test_a_comma_inside_a_number_is_refused(text):
+    with pytest.raises(InputError, match="comma"):
+        quantity(text)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "kg", "sixty mm", "6 0 mm", "60 mm 3", "1.2.3 kg", "--5 kg", "60 bananas", "5 kg)("]
+)
+def test_text_that_is_no_quantity_is_refused(text):
+    with pytest.raises(InputError):
+        quantity(text)
+
+
+def test_a_power_may_be_written_plainly():
+    assert quantity("100 W/m2/K") == quantity("100 W/m^2/K")
+    assert quantity("2.6 t/m3") == quantity("2600 kg/m³")
+
+
+def test_a_quantity_of_another_registry_is_taken():
+    foreign = pint.UnitRegistry().Quantity(60, "mm")
+    assert quantity(foreign).to("m").magnitude == pytest.approx(0.06)
+
+
+@given(st.floats(-1e6, 1e6), st.sampled_from(["mm", "m", "inch", "foot"]))
+def test_text_and_number_come_to_the_same(value, unit):
+    written = f"{value!r} {unit}"
+    assert split_text(written, "length")[0] == value
+    assert quantity(written) == quantity(value, unit)
+
+
+@given(st.floats(-200, 2000))
+def test_a_level_in_fahrenheit_and_in_celsius_is_one_level(celsius):
+    fahrenheit = celsius * 9 / 5 + 32
+    one, other = (to_si(quantity(t, u), LEVEL, "t", "") for t, u in ((celsius, "degC"), (fahrenheit, "degF")))
+    assert one == pytest.approx(other, abs=1e-6)
+
+
+def test_a_difference_given_for_a_level_is_refused():
+    with pytest.raises(InputError, match="temperature difference"):
+        to_si(quantity("600 delta_degC"), LEVEL, "temperature", "")
+
+
+@pytest.mark.parametrize("text", ["600 K", "600 degC", "600 degF"])
+def test_a_level_given_for_a_difference_is_refused(text):
+    with pytest.raises(InputError, match="temperature level"):
+        to_si(quantity(text), DIFFERENCE, "difference", "")
+
+
+def test_a_difference_in_fahrenheit_degrees_is_five_ninths():
+    assert to_si(quantity("90 delta_degF"), DIFFERENCE, "difference", "") == pytest.approx(50)
+
+
+def test_another_dimension_is_refused_with_its_name():
+    with pytest.raises(InputError, match="kilogram"):
+        to_si(quantity("60 kg"), LENGTH, "length", "")
