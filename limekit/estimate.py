@@ -1,0 +1,54 @@
+"""A figure with its range, so that no answer claims more than it knows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A median with the ranges that hold it nine times and one time in two.
+
+    Parameters
+    ----------
+    median : float or pint.Quantity
+    low, high : float or pint.Quantity
+        The 90 % range.
+    inner_low, inner_high : float or pint.Quantity
+        The 50 % range.
+    """
+
+    median: float
+    low: float
+    high: float
+    inner_low: float
+    inner_high: float
+
+    def __str__(self) -> str:
+        middle, low, high = (
+            f"{figure:.3g~P}" if hasattr(figure, "units") else f"{figure:.3g}"
+            for figure in (self.median, self.low, self.high)
+        )
+        return f"{middle} (nine times in ten between {low} and {high})"
+
+
+def weighted(values, weights) -> Estimate:
+    """Return the estimate that weighted values make.
+
+    Parameters
+    ----------
+    values, weights : array_like
+        Of one shape; weights of any sum above 0.
+
+    Returns
+    -------
+    Estimate
+        Quantiles read between the midpoints of the weights' steps; equal values are one step.
+    """
+    values, place = np.unique(np.ravel(values), return_inverse=True)
+    weights = np.bincount(place, np.ravel(weights))
+    level = (np.cumsum(weights) - 0.5 * weights) / np.sum(weights)
+    median, low, high, inner_low, inner_high = np.interp([0.5, 0.05, 0.95, 0.25, 0.75], level, values)
+    return Estimate(float(median), float(low), float(high), float(inner_low), float(inner_high))

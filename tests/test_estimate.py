@@ -1,0 +1,28 @@
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import norm
+
+from limekit.estimate import Estimate, weighted
+from limekit.units import quantity
+
+
+def test_a_normal_law_gives_its_own_quantiles():
+    z = np.linspace(-6, 6, 2001)
+    found = weighted(z, norm.pdf(z))
+    expected = norm.ppf([0.5, 0.05, 0.95, 0.25, 0.75])
+    assert [found.median, found.low, found.high, found.inner_low, found.inner_high] == pytest.approx(expected, abs=2e-3)
+
+
+@given(st.lists(st.tuples(st.floats(-1e6, 1e6), st.floats(1e-6, 1)), min_size=1, max_size=30), st.randoms())
+def test_ranges_nest_and_do_not_depend_on_the_order(pairs, random):
+    found = weighted(*zip(*pairs, strict=True))
+    assert found.low <= found.inner_low <= found.median <= found.inner_high <= found.high
+    random.shuffle(pairs)
+    assert weighted(*zip(*pairs, strict=True)).median == pytest.approx(found.median, rel=1e-9, abs=1e-6)
+
+
+def test_it_reads_as_a_figure_with_its_range():
+    hours = [quantity(f"{n} h") for n in (12, 9, 16, 11, 13)]
+    assert str(Estimate(*hours)) == "12 h (nine times in ten between 9 h and 16 h)"
