@@ -71,7 +71,7 @@ _NUMBER_AND_UNIT = re.compile(
 )
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 _PLAIN_POWER = re.compile(r"\b([mck]?m|in|ft)([23])\b")
-_WORD = re.compile(r"[A-Za-z_]+")
+_WORD = re.compile(r"(?<!°)[A-Za-z_]+")
 
 
 @functools.cache

@@ -1,0 +1,185 @@
+"""What stands around a lesson: computed words, cautions, the learner's own files, a check of the machine."""
+
+from __future__ import annotations
+
+import csv
+import functools
+import html
+import os
+import platform
+from dataclasses import dataclass
+from importlib import metadata, resources
+from pathlib import Path
+
+from limekit.errors import InputError
+from limekit.facts import TAGS
+
+RECORD = Path("my_kiln.toml")
+DEFER = (
+    "These are the usual cautions, not a safety plan: local codes, fire rules and a licensed or experienced "
+    "practitioner on the spot come first."
+)
+
+
+def say(markdown: str) -> None:
+    """Show Markdown with computed numbers in it; as plain text it reads the same.
+
+    Parameters
+    ----------
+    markdown : str
+        Usually an f-string. No LaTeX, so that a page without mathematics shows it whole.
+    """
+    from IPython.display import display
+
+    display({"text/markdown": markdown, "text/plain": markdown}, raw=True)
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One usual caution, with where its figures come from."""
+
+    key: str
+    title: str
+    text: str
+    tag: str
+    source: str
+
+    @property
+    def basis(self) -> str:
+        """Where it comes from and how it is known."""
+        return self.source if self.tag == "practice" else f"{self.source} ({TAGS[self.tag]})"
+
+
+@functools.cache
+def caution_table() -> dict[str, Caution]:
+    """Return every caution the kit ships, by key."""
+    text = resources.files("limekit").joinpath("data/cautions.csv").read_text(encoding="utf-8")
+    return {row["key"]: Caution(**row) for row in csv.DictReader(text.splitlines())}
+
+
+class Cautions:
+    """Cautions set out as a note; `cautions` makes it."""
+
+    def __init__(self, shown: list[Caution]) -> None:
+        self.shown = shown
+
+    def __repr__(self) -> str:
+        lines = [f"{one.title}. {one.text} [{one.basis}]" for one in self.shown]
+        return "\n".join(["Usual cautions here", *lines, DEFER])
+
+    def _repr_html_(self) -> str:
+        items = "".join(
+            f"<li style='margin:4px 0'><strong>{html.escape(one.title)}.</strong> {html.escape(one.text)} "
+            f"<span style='color:#4a463f;font-size:14px'>[{html.escape(one.basis)}]</span></li>"
+            for one in self.shown
+        )
+        style = "border:2px solid #8a2f00;padding:8px 14px;font-size:15px;line-height:1.45;color:#1f1d1a;max-width:60em"
+        return (
+            f"<div role='note' aria-label='Usual cautions' style='{style}'><strong>Usual cautions here</strong>"
+            f"<ul style='margin:4px 0;padding-left:1.3em'>{items}</ul><em>{html.escape(DEFER)}</em></div>"
+        )
+
+
+def cautions(*keys: str) -> Cautions:
+    """Return the usual cautions that belong to a step.
+
+    Parameters
+    ----------
+    keys : str
+        Rows of ``data/cautions.csv``; none for all of them.
+
+    Returns
+    -------
+    Cautions
+
+    Raises
+    ------
+    InputError
+        If there is no such caution.
+    """
+    table = caution_table()
+    for key in keys:
+        if key not in table:
+            raise InputError("cautions()", f'"{key}"', f"any of {', '.join(table)}", 'cautions("heat", "fire")')
+    return Cautions([table[key] for key in keys] or list(table.values()))
+
+
+def mine(name: str, folder: Path | str = ".") -> Path:
+    """Return the learner's own file of that name, or the shipped example, and say which.
+
+    Parameters
+    ----------
+    name : str
+        Such as ``my_kiln.toml``.
+    folder : path
+        Where the learner's files are; the notebook's folder unless said otherwise.
+
+    Returns
+    -------
+    pathlib.Path
+        With ``LIMEKIT_RECORD=example`` in the environment always the example, so that a
+        learner's files do not change what a test or a printed sheet shows.
+
+    Raises
+    ------
+    InputError
+        If neither is there.
+    """
+    own = Path(folder) / name
+    if os.environ.get("LIMEKIT_RECORD") != "example" and own.is_file():
+        print(f"Reading your own {name}.")
+        return own
+    example = Path(str(resources.files("limekit").joinpath("data", "examples", name)))
+    if not example.is_file():
+        raise InputError(f'mine("{name}")', "no such file here and no example of that name", "a file of the course", "")
+    print(f"No {name} of yours is used: reading the invented example, Ashlet Quarry.")
+    return example
+
+
+NEEDED = ("ipywidgets", "anywidget", "jupyterlab", "numpy", "pandas", "pint", "plotly", "scipy", "tomlkit")
+
+
+class MachineCheck:
+    """What this machine has of what the course needs; `machine_check` makes it."""
+
+    def __init__(self, found: dict[str, str | None], can_write: bool) -> None:
+        self.found, self.can_write = found, can_write
+
+    @property
+    def missing(self) -> list[str]:
+        """What is not there, each in words."""
+        absent = [name for name, version in self.found.items() if version is None]
+        return absent + ([] if self.can_write else ["a folder your files can be saved in"])
+
+    def __repr__(self) -> str:
+        if self.missing:
+            return f"This machine is not ready. Missing: {', '.join(self.missing)}."
+        return "This machine is ready: everything the course needs is here."
+
+    def _repr_html_(self) -> str:
+        rows = "".join(
+            f"<tr><th scope='row' style='text-align:left'>{html.escape(name)}</th>"
+            f"<td style='text-align:left'>{html.escape(version or 'missing')}</td></tr>"
+            for name, version in [*self.found.items(), ("saving files here", "yes" if self.can_write else "no")]
+        )
+        return (
+            f"<p style='font-size:16px'>{html.escape(repr(self))}</p><details><summary>What was looked at</summary>"
+            f"<table style='font-size:14px'>{rows}</table></details>"
+        )
+
+
+def machine_check() -> MachineCheck:
+    """Look at Python, the packages and the working folder, and say whether the course can run here.
+
+    Returns
+    -------
+    MachineCheck
+        Its text is one sentence; the versions are in a table behind it.
+    """
+    found: dict[str, str | None] = {"Python": platform.python_version()}
+    for name in NEEDED:
+        try:
+            found[name] = metadata.version(name)
+        except metadata.PackageNotFoundError:
+            found[name] = None
+    return MachineCheck(found, os.access(Path.cwd(), os.W_OK))

@@ -1,0 +1,248 @@
+"""The explorer: sliders, one computed sentence, a picture changed in place, and the table behind it.
+
+An explorer is an object, so a test can drive it with no browser: set
+``explorer.controls["diameter"].value`` and read ``explorer.sentence``,
+``explorer.figure`` and ``explorer.error``. What cannot be computed is said
+beside the controls, the sentence is blanked and the picture greyed, so no
+stale number is left standing.
+"""
+
+from __future__ import annotations
+
+import html
+import json
+from collections.abc import Callable, Mapping, Sequence
+from importlib import resources
+from pathlib import Path
+
+import anywidget
+import ipywidgets
+import plotly.graph_objects as go
+import traitlets
+
+from limekit.course.controls import LABEL, ROW, Choice, Slider, player
+from limekit.errors import InputError
+
+GREYED = 0.2
+BLANK = "—"
+PLOTLY = "application/vnd.plotly.v1+json"
+CONFIG = {"displaylogo": False, "responsive": True}
+
+
+def _shipped(name: str) -> str:
+    return resources.files("limekit").joinpath(f"data/{name}").read_text(encoding="utf-8")
+
+
+class Voice(anywidget.AnyWidget):
+    """What stands under the picture: the table on request, and the names a screen reader needs."""
+
+    _esm = _shipped("voice.js")
+    _css = _shipped("explorer.css")
+    sentence = traitlets.Unicode().tag(sync=True)
+    table = traitlets.Unicode().tag(sync=True)
+    has_table = traitlets.Bool().tag(sync=True)
+    is_open = traitlets.Bool().tag(sync=True)
+
+
+class Explorer(ipywidgets.VBox):
+    """Sliders, a sentence and a picture of one model.
+
+    Parameters
+    ----------
+    controls : sequence of Slider or Choice
+    model : callable
+        Takes the controls' plain SI floats and choices by name; returns a result.
+    picture : callable
+        Takes the result, and by name the controls marked ``looks``; returns a plotly figure.
+        It should give the same traces in the same order whatever the result.
+    words : callable
+        Takes the same; returns one sentence with its numbers computed.
+    table : callable, optional
+        Takes the result; returns a DataFrame, shown on request.
+    presets : mapping, optional
+        From a name to the values it sets, as a person would write them.
+    keeps : tuple of (str, callable), optional
+        A section of the kiln record, and what turns the result into the values to keep there.
+        With it comes a button; nothing is written until it is pressed.
+
+    Raises
+    ------
+    InputError
+        If the first values cannot be computed.
+    """
+
+    def __init__(
+        self,
+        controls: Sequence[Slider | Choice],
+        model: Callable,
+        picture: Callable,
+        words: Callable,
+        *,
+        table: Callable | None = None,
+        presets: Mapping[str, Mapping] | None = None,
+        keeps: tuple[str, Callable] | None = None,
+    ) -> None:
+        self.model, self.picture, self.words, self.table = model, picture, words, table
+        self.presets, self.keeps = dict(presets or {}), keeps
+        self._specs = {spec.name: spec for spec in controls}
+        self.controls = {name: spec.widget() for name, spec in self._specs.items()}
+        self._starts = {name: control.value for name, control in self.controls.items()}
+        self._is_held, self._modelled = False, None
+        self.error, self.sentence = "", ""
+        self.figure = go.FigureWidget()
+        self.figure._config = CONFIG
+        self._alert, self._caption, self._note = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
+        self._voice = Voice(has_table=table is not None)
+        self._show(*self._compute())
+        for control in self.controls.values():
+            control.observe(self._refresh, "value")
+        self._voice.observe(self._fill_table, "is_open")
+        super().__init__([*self._rows(), self._alert, self._caption, self.figure, self._voice])
+        self.add_class("limekit-explorer")
+
+    def _rows(self) -> list[ipywidgets.Widget]:
+        rows = []
+        for name, control in self.controls.items():
+            rows.append(control)
+            if self._specs[name].plays:
+                rows.append(player(control))
+        if self.presets:
+            self.preset = ipywidgets.Dropdown(
+                options=["", *self.presets], description="start from", style=LABEL, layout=ROW
+            )
+            self.preset.observe(lambda change: change["new"] and self.set(**self.presets[change["new"]]), "value")
+            rows.insert(0, self.preset)
+        self.reset_button = ipywidgets.Button(description="Reset", tooltip="put every control back where it began")
+        self.reset_button.on_click(lambda _: self.reset())
+        buttons = [self.reset_button]
+        if self.keeps:
+            self.keep_button = ipywidgets.Button(
+                description="Keep this", tooltip="write it into my_kiln.toml, your own kiln record"
+            )
+            self.keep_button.on_click(lambda _: self.keep())
+            buttons.append(self.keep_button)
+        return [*rows, ipywidgets.HBox([*buttons, self._note])]
+
+    @property
+    def values(self) -> dict:
+        """What the controls stand at, in plain SI floats."""
+        return {name: spec.si(self.controls[name].value) for name, spec in self._specs.items()}
+
+    def set(self, **values) -> None:
+        """Move controls to values written as a person would: ``set(diameter="80 mm")``."""
+        self._move({name: self._specs[name].shown(value) for name, value in values.items()})
+
+    def reset(self) -> None:
+        """Put every control back where it began."""
+        if self.presets:
+            self.preset.value = ""
+        self._move(self._starts)
+
+    def _move(self, shown: Mapping) -> None:
+        self._is_held = True
+        try:
+            for name, value in shown.items():
+                self.controls[name].value = value
+        finally:
+            self._is_held = False
+        self._refresh()
+
+    def _compute(self):
+        values = self.values
+        looks = {name: values.pop(name) for name, spec in self._specs.items() if spec.looks}
+        if self._modelled is None or self._modelled[0] != values:
+            self._modelled = values, self.model(**values)
+        self.result = self._modelled[1]
+        return self.picture(self.result, **looks), self.words(self.result, **looks)
+
+    def _refresh(self, _=None) -> None:
+        if self._is_held:
+            return
+        self._note.value = ""
+        try:
+            drawn, sentence = self._compute()
+        except InputError as fault:
+            self._blank(str(fault))
+        except Exception as fault:
+            self._blank(f"A fault in the kit, not in what you did: {type(fault).__name__}: {fault}")
+        else:
+            self._show(drawn, sentence)
+
+    def _show(self, drawn: go.Figure, sentence: str) -> None:
+        self.error, self.sentence = "", sentence
+        self._alert.value = ""
+        self._say(sentence)
+        change_in_place(self.figure, drawn)
+        self._fill_table()
+
+    def _blank(self, message: str) -> None:
+        self.error, self.sentence = message, ""
+        self._modelled = None
+        self._alert.value = f'<div class="limekit-alert" role="alert">{html.escape(message)}</div>'
+        self._say(BLANK)
+        with self.figure.batch_update():
+            for trace in self.figure.data:
+                trace.opacity = GREYED
+        self._voice.table = ""
+
+    def _say(self, sentence: str) -> None:
+        self._caption.value = f'<p class="limekit-sentence" aria-live="polite">{html.escape(sentence)}</p>'
+        self._voice.sentence = sentence
+
+    def _fill_table(self, _=None) -> None:
+        if self.table and self._voice.is_open and not self.error:
+            self._voice.table = self.table(self.result).to_html(index=False, float_format="{:.4g}".format)
+
+    def keep(self) -> None:
+        """Write this answer into the reader's own kiln record; the button does it."""
+        from limekit.course.cards import RECORD
+        from limekit.records.kiln_record import Record
+
+        section, values_of = self.keeps
+        try:
+            if self.error:
+                raise InputError("keep this", "settings with no answer", "settings that give an answer", "")
+            kept = values_of(self.result)
+            record = Record.load(RECORD)
+            record.keep(section, **kept)
+            record.save(RECORD)
+        except InputError as fault:
+            self._note.value = f'<div class="limekit-alert" role="alert">{html.escape(str(fault))}</div>'
+        else:
+            written = ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in kept.items())
+            said = html.escape(f"Kept in {Path(RECORD).name}: {written}")
+            self._note.value = f'<p class="limekit-note" role="status">{said}</p>'
+
+    def __repr__(self) -> str:
+        return self.sentence or f"{type(self).__name__}: {self.error}"
+
+    def _repr_mimebundle_(self, **kwargs) -> dict:
+        """Carry, beside the widget, the plain picture and the sentence for a page where nothing runs."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        picture = json.loads(go.Figure(self.figure).to_json())
+        return {**bundle, PLOTLY: {**picture, "config": CONFIG}, "text/plain": repr(self)}
+
+
+def change_in_place(figure: go.FigureWidget, drawn: go.Figure) -> None:
+    """Make a figure on the page look like one newly drawn, without putting it up again.
+
+    Parameters
+    ----------
+    figure : plotly.graph_objects.FigureWidget
+    drawn : plotly.graph_objects.Figure
+        Best with the same traces in the same order; others take the place of the old, which is slower.
+    """
+    kinds = [trace.type for trace in drawn.data]
+    if [trace.type for trace in figure.data] != kinds:
+        figure.data = ()
+        figure.add_traces(drawn.data)
+    with figure.batch_update():
+        for trace, new in zip(figure.data, drawn.data, strict=True):
+            known = new.to_plotly_json()
+            for key in ("type", "uid"):
+                known.pop(key, None)
+            for key, value in {"opacity": 1.0, **known}.items():
+                trace[key] = value
+        for key in drawn.layout:
+            if key != "template" or figure.layout.template != drawn.layout.template:
+                figure.layout[key] = drawn.layout[key]

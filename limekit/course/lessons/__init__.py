@@ -1,0 +1,1 @@
+"""One module a notebook: its explorers and its exercises."""

@@ -1,0 +1,99 @@
+"""Lesson 2, what the fire does: the balance between limestone, lime and the gas around them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from limekit import chemistry
+from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
+from limekit.course.controls import Slider
+from limekit.course.explorer import Explorer
+from limekit.facts import fact, rivals
+from limekit.pictures import dissociation
+
+SMOKE, STILL = 0.25, 1.0
+ATMOSPHERE = fact("standard_atmosphere")
+CELSIUS = dissociation.ZERO_CELSIUS
+
+
+@dataclass(frozen=True)
+class GivingWay:
+    """Where limestone begins to give way in one gas: kelvin by each published curve, the default first."""
+
+    co2_fraction: float
+    temperatures: dict[str, float]
+
+    @property
+    def temperature(self) -> float:
+        """By the default curve, in kelvin."""
+        return next(iter(self.temperatures.values()))
+
+
+def giving_way(co2_fraction: float) -> GivingWay:
+    """Work out where limestone gives way at 1 atm, by every published curve (share by volume, 0 to 1)."""
+    return GivingWay(
+        co2_fraction,
+        {
+            one.source: chemistry.dissociation_temperature.plain(co2_fraction * ATMOSPHERE, one.variant)
+            for one in rivals("dissociation_slope")
+        },
+    )
+
+
+def _words(found: GivingWay) -> str:
+    low, high = (end - CELSIUS for end in (min(found.temperatures.values()), max(found.temperatures.values())))
+    return (
+        f"In gas with {found.co2_fraction:.0%} carbon dioxide limestone begins to give way at about "
+        f"{found.temperature - CELSIUS:.0f} °C; three published curves put it between {low:.0f} and {high:.0f} °C."
+    )
+
+
+def _table(found: GivingWay) -> pd.DataFrame:
+    return pd.DataFrame(
+        [(source, f"{kelvin - CELSIUS:.1f}") for source, kelvin in found.temperatures.items()],
+        columns=["measured or compiled by", "begins to give way [°C]"],
+    )
+
+
+def giving_way_explorer() -> Explorer:
+    """Slide the carbon dioxide in the gas; see how hot the stone must be."""
+    return Explorer(
+        [Slider("co2_fraction", low=0.01, high=1.0)],
+        model=giving_way,
+        picture=lambda found: dissociation.giving_way(found.co2_fraction, found.temperature),
+        words=_words,
+        table=_table,
+        presets={
+            "a breath of wind through the fire": {"co2_fraction": 0.05},
+            "smoke of a wood fire, little air to spare": {"co2_fraction": 0.15},
+            "fire gas and stone gas together": {"co2_fraction": SMOKE},
+            "a stone wrapped in its own gas": {"co2_fraction": STILL},
+        },
+    )
+
+
+hotter_by_how_much = Exercise(
+    question="How many degrees hotter must a stone be in its own gas alone than in gas with a quarter carbon dioxide?",
+    answer=lambda: giving_way(STILL).temperature - giving_way(SMOKE).temperature,
+    unit="delta_degC",
+    tolerance=0.05,
+    shown=".0f",
+    slips=(
+        Slip("that is the level in the stone's own gas, not the difference", lambda _: giving_way(STILL).temperature),
+    ),
+    hint="Slide to a quarter, read the temperature, slide to the far right, read again, and subtract.",
+)
+
+mass_left = Exercise(
+    question="A stone of pure limestone weighs 1000 g dry. What does the lime weigh when it is burnt right through?",
+    answer=lambda: 1000.0 * (1.0 - chemistry.loss_on_ignition.plain(1.0)),
+    unit="g",
+    slips=(
+        Slip("that is the gas that left, not the lime that stays", lambda right: 1000.0 - right),
+        OVER_1000,
+        TIMES_1000,
+    ),
+    hint="Limestone loses a little under half its weight.",
+)

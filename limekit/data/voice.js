@@ -1,0 +1,59 @@
+// Gives an explorer's sliders and picture the names a screen reader needs, and shows the table behind the picture.
+
+function nameSliders(explorer) {
+  for (const slider of explorer.querySelectorAll(".widget-slider")) {
+    const handle = slider.querySelector(".noUi-handle");
+    const readout = slider.querySelector(".widget-readout");
+    const label = slider.querySelector(".widget-label");
+    if (!handle || !label) continue;
+    handle.setAttribute("aria-label", label.textContent);
+    if (!readout) continue;
+    if (handle.getAttribute("aria-valuetext") !== readout.textContent)
+      handle.setAttribute("aria-valuetext", readout.textContent);
+    readout.setAttribute("aria-label", `${label.textContent}: type a value`);
+    readout.setAttribute("role", "textbox");
+  }
+}
+
+function namePicture(explorer, sentence) {
+  const plot = explorer.querySelector(".js-plotly-plot");
+  if (!plot) return;
+  plot.setAttribute("role", "img");
+  if (plot.getAttribute("aria-label") !== sentence) plot.setAttribute("aria-label", sentence);
+}
+
+function render({ model, el }) {
+  const details = document.createElement("details");
+  const summary = document.createElement("summary");
+  const holder = document.createElement("div");
+  summary.textContent = "The figures behind the picture";
+  details.append(summary, holder);
+  if (model.get("has_table")) el.append(details);
+  details.addEventListener("toggle", () => {
+    model.set("is_open", details.open);
+    model.save_changes();
+  });
+  const fill = () => { holder.innerHTML = model.get("table"); };
+  model.on("change:table", fill);
+  fill();
+
+  let watched;
+  const name = () => {
+    const explorer = el.closest(".limekit-explorer");
+    if (!explorer) return;
+    if (watched !== explorer) {
+      watched = explorer;
+      watcher.disconnect();
+      watcher.observe(explorer, { childList: true, subtree: true, characterData: true });
+    }
+    nameSliders(explorer);
+    namePicture(explorer, model.get("sentence"));
+  };
+  const watcher = new MutationObserver(name);
+  model.on("change:sentence", name);
+  watcher.observe(document.body, { childList: true, subtree: true });
+  name();
+  return () => watcher.disconnect();
+}
+
+export default { render };
