@@ -21,6 +21,7 @@ _HOMES = {
     "errors": ("InputError", "RecordError"),
     "facts": ("fact", "rivals"),
     "stone.glow": ("glow_colour", "glow_sources", "glow_temperature"),
+    "stone.burning": ("burning_time",),
     "units": ("quantity",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

@@ -1,0 +1,170 @@
+"""The front where stone turns into lime: what resists heat going in and carbon dioxide coming out.
+
+Everything is told per square metre of the piece's outer face, so a sphere, a
+cylinder and a slab differ only in how areas shrink inward. ``core`` is the
+front's place, 1 at the outer face and 0 at the centre.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from limekit.chemistry import ATMOSPHERE, CALCIUM_CARBONATE
+from limekit.facts import fact
+
+Shape = Literal["sphere", "cylinder", "slab"]
+CURVED_SIDES = {"slab": 0, "cylinder": 1, "sphere": 2}
+
+FACTOR, SLOPE = fact("dissociation_factor"), fact("dissociation_slope")
+GAS_CONSTANT = fact("gas_constant")
+FRONT_HEAT = fact("dissociation_heat_at_front")
+
+NO_GAS = 1e-3  # Pa; stands for no carbon dioxide where a logarithm is taken
+LEVEL_TOLERANCE = 1e-7  # K, to which a front temperature is solved
+MOST_TURNS = 60
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of stone and what carries heat and gas to and from its front.
+
+    Parameters
+    ----------
+    diameter : float or ndarray
+        m; of a sphere or a cylinder, or the thickness of a slab burnt from both faces.
+    heat_transfer_coefficient : float or ndarray
+        W/m²K, convection and radiation together.
+    lime_conductivity, stone_conductivity : float or ndarray
+        W/mK, of the burnt shell and of the core.
+    reaction_coefficient, gas_film_coefficient : float or ndarray
+        m/s, at the front and from the outer face into the gas. No film counts where it is infinite.
+    co2_diffusivity : float or ndarray
+        m²/s, through the burnt shell.
+    density : float or ndarray
+        kg/m³, of the dry stone.
+    carbonate_fraction, magnesium_carbonate : float or ndarray
+        Shares of the dry stone: both carbonates together, and the magnesium carbonate alone.
+    moisture : float or ndarray
+        Water as a share of the wet mass.
+    shape : {"sphere", "cylinder", "slab"}
+
+    Notes
+    -----
+    Every field may be an array; they broadcast against each other.
+    """
+
+    diameter: float
+    heat_transfer_coefficient: float = fact("heat_transfer_coefficient")
+    lime_conductivity: float = fact("lime_conductivity")
+    co2_diffusivity: float = fact("co2_diffusivity")
+    reaction_coefficient: float = fact("reaction_coefficient")
+    gas_film_coefficient: float = np.inf
+    density: float = fact("stone_density")
+    carbonate_fraction: float = fact("carbonate_fraction")
+    magnesium_carbonate: float = 0.0
+    moisture: float = 0.0
+    shape: Shape = "sphere"
+    stone_conductivity: float = fact("stone_conductivity")
+
+    @property
+    def radius(self):
+        """From the centre, or a slab's middle, to the outer face; m."""
+        return 0.5 * self.diameter
+
+    @property
+    def curved(self) -> int:
+        """How many ways areas shrink inward: 0 in a slab, 1 in a cylinder, 2 in a sphere."""
+        return CURVED_SIDES[self.shape]
+
+    @property
+    def carbonate(self):
+        """Calcium carbonate in the stone; mol/m³."""
+        return self.density * (self.carbonate_fraction - self.magnesium_carbonate) / CALCIUM_CARBONATE
+
+    @property
+    def carbonate_by_face(self):
+        """Calcium carbonate behind each square metre of outer face; mol/m²."""
+        return self.carbonate * self.radius / (self.curved + 1)
+
+    def core_left(self, conversion):
+        """Return the front's place at a conversion, 1 to 0."""
+        return (1.0 - conversion) ** (1.0 / (self.curved + 1))
+
+    def shell_path(self, core):
+        """Return the way through the burnt shell, over the radius and allowing for the shape."""
+        if self.shape == "sphere":
+            return 1.0 / core - 1.0
+        return 1.0 - core if self.shape == "slab" else -np.log(core)
+
+    def heat_resistance(self, core):
+        """Return what resists heat from the gas to the front; m²K/W of outer face."""
+        return 1.0 / self.heat_transfer_coefficient + self.radius * self.shell_path(core) / self.lime_conductivity
+
+    def gas_resistance(self, core):
+        """Return what resists carbon dioxide from the front to the gas; s/m on the outer face."""
+        return (
+            core**-self.curved / self.reaction_coefficient
+            + self.radius * self.shell_path(core) / self.co2_diffusivity
+            + 1.0 / self.gas_film_coefficient
+        )
+
+
+def threshold(co2_pressure):
+    """Return the temperature (K) at and below which nothing burns in gas of a carbon dioxide pressure (Pa)."""
+    return SLOPE / np.log(FACTOR / np.maximum(co2_pressure, NO_GAS))
+
+
+def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=FRONT_HEAT):
+    """Solve the heat balance of a front, ``supply (idle − T) = heat · burning(T)``.
+
+    Parameters
+    ----------
+    idle : ndarray
+        The temperature the front would have if nothing burned; K. Without stored heat, the gas's.
+    supply : ndarray
+        Heat to the front for each kelvin below `idle`; W/m²K of outer face.
+    co2_pressure : ndarray
+        In the gas; Pa.
+    gas_resistance : ndarray
+        From `Piece.gas_resistance`; s/m.
+    guess : ndarray, optional
+        Where to start, K.
+    heat : float
+        Taken by a mole of carbonate; J/mol.
+
+    Returns
+    -------
+    temperature, burning : ndarray
+        K, and mol/s of carbon dioxide per m² of outer face: `idle` and 0 where that is too cold to
+        burn. Lime does not take carbon dioxide up again in this model.
+
+    Notes
+    -----
+    ``burning = (balance pressure − co2_pressure)/(gas constant · T · gas_resistance)`` rises with
+    T ever more steeply, so Newton's steps from above run straight down to the root, and a step
+    from below lands above it; both are kept between threshold and `idle`. The burning returned is
+    where the two sides' tangents cross: exact to second order whichever side is the stiff one.
+    """
+    floor = np.minimum(threshold(co2_pressure), idle)
+    weight = heat / (GAS_CONSTANT * gas_resistance)
+    level = idle if guess is None else np.clip(guess, floor, idle)
+    for _ in range(MOST_TURNS):
+        balance = FACTOR * np.exp(-SLOPE / level)
+        sink = weight * (balance - co2_pressure) / level
+        steepness = (weight * balance * SLOPE / level**2 - sink) / level
+        source = supply * (idle - level)
+        burning = (source * steepness + sink * supply) / (heat * (steepness + supply))
+        better = np.clip(level + (source - sink) / (steepness + supply), floor, idle)
+        change = np.max(np.abs(better - level))
+        level = better
+        if change < LEVEL_TOLERANCE:
+            break
+    return level, np.maximum(burning, 0.0)
+
+
+def gas_pressure(co2_fraction):
+    """Return the carbon dioxide's partial pressure (Pa) in gas at one standard atmosphere."""
+    return co2_fraction * ATMOSPHERE
