@@ -22,6 +22,9 @@ _HOMES = {
     "facts": ("fact", "rivals"),
     "stone.glow": ("glow_colour", "glow_sources", "glow_temperature"),
     "stone.burning": ("burning_time",),
+    "fire.flue": ("co2_max", "combustion"),
+    "fire.fuel": ("air_demand", "higher_heating_value", "lower_heating_value", "moist_heating_value", "wet_basis"),
+    "fire.gases": ("sensible_heat",),
     "units": ("quantity",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
