@@ -1,0 +1,186 @@
+"""The gas a fire makes: how much, how hot, and what it is made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from limekit import chemistry
+from limekit.chemistry import WATER
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.fire.fuel import FuelName, air_demand, fuels, lower_heating_value
+from limekit.fire.gases import STANDARD, molar_heat
+from limekit.units import Kelvin, Share
+
+COLDEST = 200.0
+HOTTEST = 5000.0
+NITROGEN_TO_OXYGEN = (1.0 - fact("oxygen_in_air")) / fact("oxygen_in_air")
+
+
+@dataclass(frozen=True)
+class FlueGas:
+    """The gas of a kilogram of fuel as it lies on the pile, burnt right through.
+
+    The masses are kilograms a kilogram of fuel, the fractions by volume. The gas is wet, with
+    the steam in it, unless the name says dry.
+    """
+
+    air_mass_ratio: Share
+    gas_mass_ratio: Share
+    gas_temperature: Kelvin
+    co2_fraction: Share
+    co2_fraction_dry: Share
+    water_fraction: Share
+    oxygen_fraction: Share
+    nitrogen_fraction: Share
+    cautions: tuple[str, ...] = ()
+    basis: tuple[Ground, ...] = ()
+
+
+def _moles(fuel: FuelName, moisture: float, excess_air: float) -> dict[str, float]:
+    made_of = fuels()[fuel]
+    dry, need = 1.0 - moisture, made_of.oxygen_need
+    atoms, supplied = made_of.moles, need * (1.0 + excess_air)
+    return {
+        "co2": dry * atoms["carbon"],
+        "h2o": dry * atoms["hydrogen"] / 2 + moisture / WATER,
+        "so2": dry * atoms["sulphur"],
+        "o2": dry * need * excess_air,
+        "n2": dry * (supplied * NITROGEN_TO_OXYGEN + atoms["nitrogen"] / 2),
+    }
+
+
+def heat_content(moles: dict[str, float], temperature: float) -> float:
+    """Return the heat above 25 °C in a gas given by the moles of its parts, in joule."""
+    return float(sum(amount * molar_heat(gas, temperature) for gas, amount in moles.items()))
+
+
+def temperature_of(moles: dict[str, float], heat: float) -> float:
+    """Return the temperature, in kelvin, at which a gas holds a given heat above 25 °C.
+
+    Parameters
+    ----------
+    moles : dict of str to float
+        Moles of each gas.
+    heat : float
+        Joule; less than none (cold air) gives a gas below 25 °C.
+
+    Returns
+    -------
+    float
+
+    Raises
+    ------
+    InputError
+        If that is hotter than the gas data reach.
+    """
+    from scipy.optimize import brentq
+
+    if not heat_content(moles, COLDEST) <= heat <= heat_content(moles, HOTTEST):
+        wanted = f"heat that leaves it between {COLDEST:.0f} and {HOTTEST:.0f} K, as far as the gas data reach"
+        raise InputError("gas temperature", f"{heat / 1e6:.3g} MJ in the gas of a kilogram of fuel", wanted)
+    return float(brentq(lambda temperature: heat_content(moles, temperature) - heat, COLDEST, HOTTEST, xtol=1e-6))
+
+
+def _cautions(gas_temperature: float) -> tuple[str, ...]:
+    burns_from, falls_apart = chemistry.dissociation_temperature.plain(), fact("gas_dissociation_from")
+    if gas_temperature < burns_from:
+        return (
+            f"At {gas_temperature - 273.15:.0f} °C this gas can hardly burn limestone, which wants about "
+            f"{burns_from - 273.15:.0f} °C: drier fuel, less air or less loss.",
+        )
+    if gas_temperature > falls_apart:
+        return (
+            f"Past {falls_apart - 273.15:.0f} °C carbon dioxide and steam begin to fall apart and take up heat: "
+            "the true temperature is lower than this balance says.",
+        )
+    return ()
+
+
+@edge
+def combustion(
+    fuel: FuelName,
+    moisture: Share = fact("fuel_moisture"),
+    excess_air: Share = fact("excess_air"),
+    air_temperature: Kelvin = STANDARD,
+    heat_loss: Share = 0.0,
+) -> FlueGas:
+    """Burn a fuel right through and return the gas, from balances of mass and heat.
+
+    Parameters
+    ----------
+    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+        By its ultimate analysis in ``data/fuels.csv``.
+    moisture : Share
+        Water as a share of the wet mass.
+    excess_air : Share
+        Air beyond the least that burns the fuel, as a share of it: 0 for none, 1 for twice the air.
+    air_temperature : Kelvin
+        Of the air as it reaches the fire; hot where it has cooled burnt lime on its way.
+    heat_loss : Share
+        Share of the fuel's lower heating value that leaves through walls and mouth before it
+        heats the gas.
+
+    Returns
+    -------
+    FlueGas
+        With `gas_temperature` as the gas leaves the fire and before it meets stone.
+
+    Raises
+    ------
+    InputError
+        If the fuel is wetter than keeps its own fire.
+
+    Notes
+    -----
+    Gas at T holds LHV (1 − loss) plus what the air brought, above 25 °C. The air is dry; argon
+    counts as nitrogen; ash takes no heat; nothing is left unburnt. Above about 1700 °C some
+    carbon dioxide and steam fall apart, which takes up heat: there the true temperature is lower.
+
+    Examples
+    --------
+    >>> gas = combustion("oak", moisture=0.2, excess_air=0.5)
+    >>> print(f"{gas.gas_temperature:.0f~P}, {gas.co2_fraction:.3f~P} carbon dioxide")
+    1471 °C, 0.116 carbon dioxide
+    """
+    moles = _moles(fuel, moisture, excess_air)
+    air = air_demand.plain(fuel, moisture) * (1.0 + excess_air)
+    oxygen = air / fact("molar_mass_air") * fact("oxygen_in_air")
+    air_heat = heat_content({"o2": oxygen, "n2": oxygen * NITROGEN_TO_OXYGEN}, air_temperature)
+    heat = lower_heating_value.plain(fuel, moisture) * (1.0 - heat_loss)
+    gas_temperature = temperature_of(moles, heat + air_heat)
+    volume = sum(moles.values())
+    return FlueGas(
+        air_mass_ratio=air,
+        gas_mass_ratio=air + 1.0 - (1.0 - moisture) * fuels()[fuel].ash,
+        gas_temperature=gas_temperature,
+        co2_fraction=moles["co2"] / volume,
+        co2_fraction_dry=moles["co2"] / (volume - moles["h2o"]),
+        water_fraction=moles["h2o"] / volume,
+        oxygen_fraction=moles["o2"] / volume,
+        nitrogen_fraction=moles["n2"] / volume,
+        cautions=_cautions(gas_temperature),
+    )
+
+
+@edge
+def co2_max(fuel: FuelName) -> Share:
+    """Return the most carbon dioxide a fuel's dry gas can hold, by volume: that of no excess air.
+
+    Parameters
+    ----------
+    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+        By its ultimate analysis in ``data/fuels.csv``.
+
+    Returns
+    -------
+    Share
+        Of the fuel alone: burning limestone adds its own.
+
+    Examples
+    --------
+    >>> print(f"{co2_max('oak'):.3f~P}")
+    0.206
+    """
+    return combustion.plain(fuel, moisture=0.0, excess_air=0.0).co2_fraction_dry
