@@ -115,18 +115,22 @@ class Exercise:
 
 @dataclass(frozen=True)
 class Verdict:
-    """What became of an answer: "not yet", "not right" or "right", and the words for it."""
+    """What became of an answer: the question, "not yet", "not right" or "right", and the words for it."""
 
+    question: str
     state: str
     text: str
 
     def __repr__(self) -> str:
-        return self.text
+        return f"{self.question}\n{self.text}"
 
     def _repr_html_(self) -> str:
         colour = {"right": "#00664a", "not right": "#8a2f00", "not yet": "#4a463f"}[self.state]
-        style = f"border-left:5px solid {colour};padding:6px 12px;font-size:16px;color:#1f1d1a"
-        return f'<div role="status" style="{style}">{html.escape(self.text)}</div>'
+        style = f"border-left:5px solid {colour};padding:6px 14px;font-size:16px;line-height:1.45;color:#1f1d1a"
+        return (
+            f'<div style="{style}"><div>{html.escape(self.question)}</div>'
+            f'<div role="status" style="color:{colour}"><strong>{html.escape(self.text)}</strong></div></div>'
+        )
 
 
 def check(exercise: Exercise, answer=None) -> Verdict:
@@ -149,16 +153,16 @@ def check(exercise: Exercise, answer=None) -> Verdict:
         If the answer cannot be read as a quantity of the kind asked for.
     """
     if answer is None or answer is ... or (isinstance(answer, str) and not answer.strip()):
-        return Verdict("not yet", "Not yet: put your answer in place of None and run the cell again.")
+        return Verdict(exercise.question, "not yet", "Not yet: put your answer in place of None and run the cell again.")
     value, right = exercise.read(answer), exercise.right()
     if exercise.is_near(value, right):
-        return Verdict("right", f"Right: the kit makes it {exercise.write(right)}.")
+        return Verdict(exercise.question, "right", f"Right: the kit makes it {exercise.write(right)}.")
     for slip in exercise.slips:
         if exercise.is_near(value, slip.gives(right)):
-            return Verdict("not right", f"Not right, because {slip.reason}.")
+            return Verdict(exercise.question, "not right", f"Not right, because {slip.reason}.")
     side = "too high" if value > right else "too low"
     hint = f" {exercise.hint}" if exercise.hint else ""
-    return Verdict("not right", f"Not right, because it is {side}.{hint}")
+    return Verdict(exercise.question, "not right", f"Not right, because it is {side}.{hint}")
 
 
 def exercises() -> Mapping[str, Exercise]:

@@ -220,6 +220,8 @@ class Explorer(ipywidgets.VBox):
         """Carry, beside the widget, the plain picture and the sentence for a page where nothing runs."""
         bundle = super()._repr_mimebundle_(**kwargs)
         picture = json.loads(go.Figure(self.figure).to_json())
+        for trace in picture["data"]:
+            trace.pop("uid", None)
         return {**bundle, PLOTLY: {**picture, "config": CONFIG}, "text/plain": repr(self)}
 
 

@@ -45,7 +45,7 @@ def giving_way(co2_fraction: float) -> GivingWay:
 def _words(found: GivingWay) -> str:
     low, high = (end - CELSIUS for end in (min(found.temperatures.values()), max(found.temperatures.values())))
     return (
-        f"In gas with {found.co2_fraction:.0%} carbon dioxide limestone begins to give way at about "
+        f"In gas with {100 * found.co2_fraction:.0f} % carbon dioxide limestone begins to give way at about "
         f"{found.temperature - CELSIUS:.0f} °C; three published curves put it between {low:.0f} and {high:.0f} °C."
     )
 
@@ -86,14 +86,23 @@ hotter_by_how_much = Exercise(
     hint="Slide to a quarter, read the temperature, slide to the far right, read again, and subtract.",
 )
 
-mass_left = Exercise(
-    question="A stone of pure limestone weighs 1000 g dry. What does the lime weigh when it is burnt right through?",
-    answer=lambda: 1000.0 * (1.0 - chemistry.loss_on_ignition.plain(1.0)),
+CLAYEY = 0.9
+
+burnt_mass = Exercise(
+    question=(
+        f"A dry piece of 1000 g is {100 * CLAYEY:.0f} % calcium carbonate and the rest clay, which stays. "
+        "What does it weigh when it is burnt right through?"
+    ),
+    answer=lambda: 1000.0 * (1.0 - chemistry.loss_on_ignition.plain(CLAYEY)),
     unit="g",
     slips=(
-        Slip("that is the gas that left, not the lime that stays", lambda right: 1000.0 - right),
+        Slip("that is the gas that left, not what stays", lambda right: 1000.0 - right),
+        Slip(
+            "that is a stone with no clay in it: clay loses nothing",
+            lambda _: 1000.0 * (1.0 - chemistry.loss_on_ignition.plain(1.0)),
+        ),
         OVER_1000,
         TIMES_1000,
     ),
-    hint="Limestone loses a little under half its weight.",
+    hint="Only the carbonate loses weight, and it loses a little under half.",
 )

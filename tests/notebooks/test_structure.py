@@ -1,0 +1,106 @@
+"""What every notebook must be: a card at the top, thin code, stored results, nothing heavy, nothing typed that is computed."""
+
+import ast
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
+HEADINGS = ("Question", "You will be able to", "Minutes", "You need", "Cautions", "You take away")
+MOST_LINES, MOST_LINES_A_CELL, MOST_BYTES = 40, 15, 400_000
+NUMBER_WITH_UNIT = re.compile(
+    r"\d\s*(°C|degC|K\b|%|kg\b|g\b|mm\b|cm\b|m\b|m³|m²|L\b|litres?\b|tonnes?\b|Pa\b|MJ\b|kJ\b|kW\b|atm\b)"
+)
+ALTLESS = re.compile(r"!\[\s*\]\(|<img(?![^>]*\balt=.[^'\"])", re.IGNORECASE)
+PICTURES = {"application/vnd.plotly.v1+json", "image/png", "image/svg+xml"}
+
+
+def cells(path, kind):
+    notebook = json.loads(path.read_text(encoding="utf-8"))
+    return [cell | {"source": "".join(cell["source"])} for cell in notebook["cells"] if cell["cell_type"] == kind]
+
+
+def code_lines(source):
+    return [line for line in source.splitlines() if line.strip() and not line.strip().startswith("#")]
+
+
+def is_lesson(cell):
+    return "lesson" in cell["metadata"].get("tags", [])
+
+
+def test_there_are_notebooks():
+    assert NOTEBOOKS
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
+class TestNotebook:
+    def test_opens_with_a_card(self, path):
+        first = json.loads(path.read_text(encoding="utf-8"))["cells"][0]
+        card = "".join(first["source"])
+        title = card.splitlines()[0]
+        assert first["cell_type"] == "markdown"
+        assert title.startswith("# ")
+        assert title.rstrip().endswith("?"), "the title is the lesson's question"
+        found = re.findall(r"^\*\*(.+?)\*\* ·", card, re.MULTILINE)
+        assert tuple(found) == HEADINGS
+        assert re.search(r"\*\*Minutes\*\* · \d+", card)
+
+    def test_every_code_cell_has_been_run_clean(self, path):
+        for cell in cells(path, "code"):
+            assert cell["execution_count"], f"never run: {cell['source'][:60]}"
+            for output in cell["outputs"]:
+                assert output["output_type"] != "error"
+                assert output.get("name") != "stderr"
+
+    def test_runs_from_the_top_in_order(self, path):
+        counts = [cell["execution_count"] for cell in cells(path, "code")]
+        assert counts == list(range(1, len(counts) + 1))
+
+    def test_is_light_and_carries_no_widget_state(self, path):
+        notebook = json.loads(path.read_text(encoding="utf-8"))
+        assert path.stat().st_size < MOST_BYTES
+        assert "widgets" not in notebook["metadata"]
+        assert notebook["metadata"]["kernelspec"]["name"] == "python3"
+
+    def test_code_is_thin(self, path):
+        sources = [code_lines(cell["source"]) for cell in cells(path, "code") if not is_lesson(cell)]
+        assert max(map(len, sources)) <= MOST_LINES_A_CELL
+        assert sum(map(len, sources)) <= MOST_LINES
+
+    def test_code_defines_nothing_and_imports_the_kit_alone(self, path):
+        for cell in cells(path, "code"):
+            for node in ast.walk(ast.parse(cell["source"])):
+                if is_lesson(cell):
+                    continue
+                assert not isinstance(node, ast.FunctionDef | ast.ClassDef | ast.Lambda)
+                if isinstance(node, ast.Import):
+                    assert all(name.name.split(".")[0] == "limekit" for name in node.names)
+                if isinstance(node, ast.ImportFrom):
+                    assert node.module.split(".")[0] == "limekit"
+
+    def test_asks_something(self, path):
+        assert any("check(" in cell["source"] for cell in cells(path, "code"))
+
+    def test_shows_the_usual_cautions(self, path):
+        assert any("cautions(" in cell["source"] for cell in cells(path, "code"))
+
+    def test_every_picture_speaks(self, path):
+        for cell in cells(path, "markdown"):
+            assert not ALTLESS.search(cell["source"]), "a picture without alt text"
+        for cell in cells(path, "code"):
+            for output in cell["outputs"]:
+                if PICTURES & set(output.get("data", {})):
+                    text = "".join(output["data"].get("text/plain", ""))
+                    assert len(text.split()) >= 6, f"a picture that says nothing: {text!r}"
+                    assert not text.startswith("Figure(")
+
+    def test_prose_types_no_figure_the_kit_could_compute(self, path):
+        for cell in cells(path, "markdown")[1:]:
+            typed = [found.group() for found in NUMBER_WITH_UNIT.finditer(cell["source"])]
+            assert not typed, f"typed into prose, to be computed with say(): {typed}"
+
+    def test_reads_and_writes_beside_itself_only(self, path):
+        for cell in cells(path, "code"):
+            assert not re.search(r"\.\./|https?://|[\"']/|%\w|^!", cell["source"], re.MULTILINE)
