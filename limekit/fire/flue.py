@@ -142,7 +142,7 @@ def combustion(
     --------
     >>> gas = combustion("oak", moisture=0.2, excess_air=0.5)
     >>> print(f"{gas.gas_temperature:.0f~P}, {gas.co2_fraction:.3f~P} carbon dioxide")
-    1471 °C, 0.116 carbon dioxide
+    1460 °C, 0.120 carbon dioxide
     """
     moles = _moles(fuel, moisture, excess_air)
     air = air_demand.plain(fuel, moisture) * (1.0 + excess_air)
