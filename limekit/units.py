@@ -61,6 +61,7 @@ AMBIGUOUS = {
     "gal": '"US_liquid_gallon" (3.79 L) or "imperial_gallon" (4.55 L)',
     "pint": '"US_pint" (0.47 L) or "imperial_pint" (0.57 L)',
     "quart": '"US_liquid_quart" (0.95 L) or "imperial_quart" (1.14 L)',
+    "gr": '"g" (gram) or "grain" (0.065 g)',
     "barrel": 'litres, as in "159 L"',
     "C": '"degC" for a temperature or "delta_degC" for a difference ("C" alone is coulombs)',
     "F": '"degF" for a temperature or "delta_degF" for a difference ("F" alone is farads)',
