@@ -153,7 +153,9 @@ def check(exercise: Exercise, answer=None) -> Verdict:
         If the answer cannot be read as a quantity of the kind asked for.
     """
     if answer is None or answer is ... or (isinstance(answer, str) and not answer.strip()):
-        return Verdict(exercise.question, "not yet", "Not yet: put your answer in place of None and run the cell again.")
+        return Verdict(
+            exercise.question, "not yet", "Not yet: put your answer in place of None and run the cell again."
+        )
     value, right = exercise.read(answer), exercise.right()
     if exercise.is_near(value, right):
         return Verdict(exercise.question, "right", f"Right: the kit makes it {exercise.write(right)}.")
