@@ -20,7 +20,7 @@ from dataclasses import dataclass
 
 from limekit import glossary
 from limekit.errors import InputError
-from limekit.facts import Fact
+from limekit.facts import Fact, fact
 from limekit.units import Unit, from_si, quantity, to_si
 
 PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
@@ -112,6 +112,13 @@ def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
     if isinstance(value, Fact):
         return Ground(name, shown, PUBLISHED[value.tag], value.basis)
     return Ground(name, shown, "assumed", "the kit's default")
+
+
+def rests_on(*keys: str) -> tuple[Ground, ...]:
+    """Return one `Ground` a fact, for a result that rests on facts no argument names."""
+    return tuple(
+        Ground(key.replace("_", " "), one.printed, PUBLISHED[one.tag], one.basis) for key in keys for one in [fact(key)]
+    )
 
 
 def _choice(given, hint, name: str):

@@ -34,6 +34,30 @@ class Estimate:
         return f"{middle} (nine times in ten between {low} and {high})"
 
 
+@dataclass(frozen=True)
+class Span:
+    """A figure with the ends that published cases and practice leave open.
+
+    Parameters
+    ----------
+    middle : float or pint.Quantity
+        The figure to plan with.
+    low, high : float or pint.Quantity
+        How far it may turn out otherwise.
+    """
+
+    middle: float
+    low: float
+    high: float
+
+    def __str__(self) -> str:
+        middle, low, high = (
+            f"{figure:.3g~P}" if hasattr(figure, "units") else f"{figure:.3g}"
+            for figure in (self.middle, self.low, self.high)
+        )
+        return f"{middle} ({low} to {high})"
+
+
 def weighted(values, weights) -> Estimate:
     """Return the estimate that weighted values make.
 
