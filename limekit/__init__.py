@@ -7,15 +7,13 @@ from importlib import import_module
 _HOMES = {
     "balance": ("mass_balance", "putty_density", "putty_solids"),
     "chemistry": (
-        "building_lime_class",
         "carbonation_heat",
-        "cementation_index",
         "composition",
         "composition_from_loss",
         "dissociation_pressure",
         "dissociation_temperature",
         "hydration_heat",
-        "hydraulic_index",
+        "loss_from_weights",
         "loss_on_ignition",
     ),
     "errors": ("InputError", "RecordError"),
@@ -25,6 +23,7 @@ _HOMES = {
     "fire.flue": ("co2_max", "combustion"),
     "fire.fuel": ("air_demand", "higher_heating_value", "lower_heating_value", "moist_heating_value", "wet_basis"),
     "fire.gases": ("sensible_heat",),
+    "grading": ("building_lime_class", "cementation_index", "hydraulic_index", "judge_stone"),
     "units": ("quantity",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

@@ -1,4 +1,4 @@
-"""Limestone, lime and water: proportions, balances with the gas, heats and classes."""
+"""Limestone, lime and water: proportions, the balance with the gas, heats."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from typing import Literal
 
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
-from limekit.facts import Fact, fact
-from limekit.units import JoulePerMole, Kelvin, Pascal, Share
+from limekit.facts import fact
+from limekit.units import JoulePerMole, Kelvin, Kilogram, Pascal, Share
 
 CALCIUM, MAGNESIUM = fact("atomic_weight_calcium"), fact("atomic_weight_magnesium")
 CARBON, HYDROGEN, OXYGEN = fact("atomic_weight_carbon"), fact("atomic_weight_hydrogen"), fact("atomic_weight_oxygen")
@@ -171,6 +171,47 @@ def composition_from_loss(
     return composition.plain(min(max(calcium_carbonate, 0.0), most), magnesium_carbonate, moisture)
 
 
+@dataclass(frozen=True)
+class Weighing:
+    """What three weighings of one sample say of a stone."""
+
+    moisture: Share
+    loss_on_ignition: Share
+
+
+@edge
+def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogram) -> Weighing:
+    """Return moisture and loss on ignition from one sample weighed three times.
+
+    Parameters
+    ----------
+    mass_wet : Kilogram
+        As it came.
+    mass_dry : Kilogram
+        Dried to a steady weight at 110 °C.
+    mass_burnt : Kilogram
+        Burnt right through, cooled dry and weighed at once; the laboratory burns powder at
+        1000 °C for an hour.
+
+    Returns
+    -------
+    Weighing
+
+    Raises
+    ------
+    InputError
+        If a later weighing is the heavier.
+    """
+    if not mass_wet >= mass_dry >= mass_burnt:
+        raise InputError(
+            "weights",
+            f"{1000 * mass_wet:.4g} g wet, {1000 * mass_dry:.4g} g dry, {1000 * mass_burnt:.4g} g burnt",
+            "each weighing lighter than the one before; burnt lime left in the air grows heavy again",
+            'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
+        )
+    return Weighing(moisture=1.0 - mass_dry / mass_wet, loss_on_ignition=1.0 - mass_burnt / mass_dry)
+
+
 def _loss_limits(magnesium_carbonate: float) -> tuple[float, float]:
     least = magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
     return least, least + (1.0 - magnesium_carbonate) * CARBON_DIOXIDE / CALCIUM_CARBONATE
@@ -260,123 +301,3 @@ def hydration_heat(magnesia: bool = False) -> JoulePerMole:
 def carbonation_heat() -> JoulePerMole:
     """Return the heat given off when a mole of hydrate takes up carbon dioxide (NASA's polynomials)."""
     return fact("carbonation_heat")
-
-
-@dataclass(frozen=True)
-class HydraulicClass:
-    """A hydraulic or cementation index with the class it falls in."""
-
-    index: float | None
-    name: str
-    source: str
-
-    def __str__(self) -> str:
-        return self.name if self.index is None else f"{self.name} (index {self.index:.2f}; {self.source})"
-
-
-UNKNOWN = HydraulicClass(None, "unknown", "no analysis of the clay")
-
-
-def _class_of(index: float, steps: list[tuple[Fact, str]], below: str) -> HydraulicClass:
-    name = below
-    for start, word in steps:
-        if index >= start:
-            name = word
-    return HydraulicClass(index, name, steps[0][0].basis)
-
-
-@edge
-def hydraulic_index(
-    silica: Share | None = None, alumina: Share | None = None, calcium_oxide: Share | None = None
-) -> HydraulicClass:
-    """Return the hydraulic index (SiO2 + Al2O3)/CaO and its class.
-
-    Parameters
-    ----------
-    silica, alumina, calcium_oxide : Share, optional
-        From one analysis, all on the same basis. Only silica combined in clay counts: quartz
-        and flint hardly react.
-
-    Returns
-    -------
-    HydraulicClass
-        Class "unknown" where any of the three is missing.
-
-    Notes
-    -----
-    Classes from Candlot's table: feebly hydraulic from 0.10, ordinarily 0.16, truly 0.31,
-    eminently 0.42, past 0.60 not a building lime.
-    """
-    if silica is None or alumina is None or not calcium_oxide:
-        return UNKNOWN
-    steps = [
-        (fact("hydraulic_feebly_from"), "feebly hydraulic"),
-        (fact("hydraulic_ordinary_from"), "ordinarily hydraulic"),
-        (fact("hydraulic_real_from"), "truly hydraulic"),
-        (fact("hydraulic_eminently_from"), "eminently hydraulic"),
-        (fact("hydraulic_eminently_to"), "beyond the building limes"),
-    ]
-    return _class_of((silica + alumina) / calcium_oxide, steps, "fat or lean, not hydraulic")
-
-
-@edge
-def cementation_index(
-    silica: Share | None = None,
-    alumina: Share | None = None,
-    iron_oxide: Share | None = None,
-    calcium_oxide: Share | None = None,
-    magnesium_oxide: Share | None = None,
-) -> HydraulicClass:
-    """Return the cementation index (2.8 SiO2 + 1.1 Al2O3 + 0.7 Fe2O3)/(CaO + 1.4 MgO) and its class.
-
-    Parameters
-    ----------
-    silica, alumina, iron_oxide, calcium_oxide, magnesium_oxide : Share, optional
-        From one analysis, all on the same basis; silica combined in clay only.
-
-    Returns
-    -------
-    HydraulicClass
-        Class "unknown" where any of the five is missing. The class limits are from memory (Eckel).
-    """
-    parts = (silica, alumina, iron_oxide, calcium_oxide, magnesium_oxide)
-    if any(part is None for part in parts) or not calcium_oxide + magnesium_oxide:
-        return UNKNOWN
-    acid = (
-        fact("hydraulic_silica_weight") * silica
-        + fact("hydraulic_alumina_weight") * alumina
-        + fact("hydraulic_iron_weight") * iron_oxide
-    )
-    steps = [
-        (fact("cementation_feebly_from"), "feebly hydraulic"),
-        (fact("cementation_moderately_from"), "moderately hydraulic"),
-        (fact("cementation_eminently_from"), "eminently hydraulic"),
-        (fact("cementation_eminently_to"), "beyond the building limes"),
-    ]
-    index = acid / (calcium_oxide + fact("hydraulic_magnesia_weight") * magnesium_oxide)
-    return _class_of(index, steps, "fat or lean, not hydraulic")
-
-
-@edge
-def building_lime_class(calcium_oxide: Share, magnesium_oxide: Share = 0.0, carbon_dioxide_left: Share = 0.0) -> str:
-    """Return which calcium lime of EN 459-1 an analysis points to, as an indication only.
-
-    Parameters
-    ----------
-    calcium_oxide, magnesium_oxide, carbon_dioxide_left : Share
-        Shares of the drawn lime by mass.
-
-    Returns
-    -------
-    str
-        "CL 90", "CL 80", "CL 70", "dolomitic" (more magnesia than a calcium lime may hold), or
-        "below CL 70". The limits are the nominal ones, from memory. A class is claimed only by
-        the standard's own tests, on samples taken by its rules.
-    """
-    if magnesium_oxide > fact("cl_magnesia_most"):
-        return "dolomitic"
-    for grade in ("90", "80", "70"):
-        oxides_least, gas_most = fact(f"cl{grade}_oxides_least"), fact(f"cl{grade}_carbon_dioxide_most")
-        if calcium_oxide + magnesium_oxide >= oxides_least and carbon_dioxide_left <= gas_most:
-            return f"CL {grade}"
-    return "below CL 70"

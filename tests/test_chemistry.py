@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 import limekit
 from limekit import chemistry
-from limekit.chemistry import UNKNOWN, inert
+from limekit.chemistry import inert
 from limekit.errors import InputError
 from limekit.facts import fact
 
@@ -124,60 +124,20 @@ def test_more_carbonate_than_stone_is_refused():
     assert inert.plain(0.9, 0.1) == pytest.approx(0, abs=1e-12)
 
 
-@pytest.mark.parametrize(
-    ("index", "name"),
-    # Candlot's table, reprinted in Cement and Concrete, art. 2
-    [
-        (0.05, "fat or lean, not hydraulic"),
-        (0.12, "feebly hydraulic"),
-        (0.20, "ordinarily hydraulic"),
-        (0.35, "truly hydraulic"),
-        (0.50, "eminently hydraulic"),
-        (0.70, "beyond the building limes"),
-    ],
-)
-def test_hydraulic_classes_follow_candlot(index, name):
-    found = limekit.hydraulic_index(silica=index / 4, alumina=index / 4, calcium_oxide=0.5)
-    assert found.name == name
-    assert found.index == pytest.approx(index)
-    assert "Candlot" in str(found)
-
-
-def test_cementation_index_is_ecks_formula_worked_by_hand():
-    # (2.8 x 0.12 + 1.1 x 0.03 + 0.7 x 0.02) / (0.44 + 1.4 x 0.02) = 0.383 / 0.468
-    found = limekit.cementation_index(
-        silica=0.12, alumina=0.03, iron_oxide=0.02, calcium_oxide=0.44, magnesium_oxide=0.02
-    )
-    assert found.index == pytest.approx(0.383 / 0.468)
-    assert found.name == "eminently hydraulic"
-    assert "from memory" in found.source
-
-
-def test_without_an_analysis_the_class_is_unknown():
-    assert limekit.hydraulic_index(silica=0.1) == UNKNOWN
-    assert limekit.cementation_index(silica=0.1, alumina=0.1) == UNKNOWN
-    assert str(UNKNOWN) == "unknown"
-
-
-@pytest.mark.parametrize(
-    ("oxide", "magnesia", "gas", "name"),
-    # EN 459-1 nominal values, from memory
-    [
-        (0.93, 0.01, 0.03, "CL 90"),
-        (0.93, 0.01, 0.05, "CL 80"),
-        (0.82, 0.0, 0.03, "CL 80"),
-        (0.72, 0.0, 0.11, "CL 70"),
-        (0.72, 0.0, 0.13, "below CL 70"),
-        (0.60, 0.30, 0.02, "dolomitic"),
-    ],
-)
-def test_building_lime_class_follows_the_nominal_limits(oxide, magnesia, gas, name):
-    found = limekit.building_lime_class(calcium_oxide=oxide, magnesium_oxide=magnesia, carbon_dioxide_left=gas)
-    assert found == name
-
-
 def test_heats_come_out_in_kilojoules_a_mole():
     # 276 kcal/kg of CaO, trade data page: 276 x 4.184 x 0.056077 = 64.8 kJ/mol
     assert limekit.hydration_heat().to("kJ/mol").magnitude == pytest.approx(64.8, rel=0.01)
     assert limekit.hydration_heat(magnesia=True).to("kJ/mol").magnitude == pytest.approx(37.6)
     assert math.isclose(limekit.carbonation_heat().to("kJ/mol").magnitude, 113)
+
+
+def test_three_weighings_give_moisture_and_loss():
+    found = limekit.loss_from_weights(mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g")
+    assert found.moisture.magnitude == pytest.approx(10 / 510)
+    assert found.loss_on_ignition.magnitude == pytest.approx(0.43)
+
+
+@pytest.mark.parametrize("weights", [("500 g", "510 g", "285 g"), ("510 g", "285 g", "500 g")])
+def test_a_sample_that_grew_heavy_is_refused(weights):
+    with pytest.raises(InputError, match="lighter than the one before"):
+        limekit.loss_from_weights(*weights)
