@@ -1,0 +1,124 @@
+"""Lesson 1, know your stone: what a stone is made of, and what lime it would give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from limekit import chemistry
+from limekit.balance import MassBalance, mass_balance
+from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
+from limekit.course.controls import Slider
+from limekit.course.explorer import Explorer
+from limekit.grading import StoneVerdict, judge_stone
+from limekit.pictures import shares
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A kilogram of a stone burnt right through, and the lime it gives."""
+
+    composition: chemistry.Composition
+    balance: MassBalance
+    verdict: StoneVerdict
+
+
+def judge(calcium_carbonate: float, magnesium_carbonate: float, moisture: float) -> Judged:
+    """Burn a kilogram of stone right through on paper (shares of the dry stone; moisture on the wet mass)."""
+    return Judged(
+        chemistry.composition.plain(calcium_carbonate, magnesium_carbonate, moisture),
+        mass_balance.plain(1.0, calcium_carbonate, 1.0, magnesium_carbonate=magnesium_carbonate, moisture=moisture),
+        judge_stone.plain(calcium_carbonate, magnesium_carbonate),
+    )
+
+
+def _words(judged: Judged) -> str:
+    balance = judged.balance
+    return (
+        f"A hundred kilos of this stone, burnt right through, leave {100 * balance.drawn:.0f} kg to draw, of which "
+        f"{100 * balance.quicklime:.0f} kg is quicklime: {judged.verdict}."
+    )
+
+
+def _table(judged: Judged) -> pd.DataFrame:
+    balance = judged.balance
+    parts = {
+        "quicklime (CaO)": balance.quicklime,
+        "magnesia (MgO)": balance.magnesia,
+        "clay and other inert": balance.inert_mass,
+        "carbon dioxide, gone": balance.carbon_dioxide,
+        "steam, gone": balance.water_driven_off,
+    }
+    return pd.DataFrame(
+        [(name, 100 * mass) for name, mass in parts.items()], columns=["part", "kg from 100 kg of stone"]
+    )
+
+
+def stone_explorer() -> Explorer:
+    """Slide the make-up of a stone; see what it becomes and what lime that is."""
+    return Explorer(
+        [Slider("calcium_carbonate"), Slider("magnesium_carbonate"), Slider("moisture")],
+        model=judge,
+        picture=lambda judged: shares.burnt_through(judged.balance),
+        words=_words,
+        table=_table,
+        presets={
+            "Ashlet Quarry, grey and hard (invented)": {
+                "calcium_carbonate": 0.955,
+                "magnesium_carbonate": 0.015,
+                "moisture": 0.01,
+            },
+            "a clayey stone": {"calcium_carbonate": 0.85, "magnesium_carbonate": 0.02, "moisture": 0.05},
+            "a dolomite": {"calcium_carbonate": 0.55, "magnesium_carbonate": 0.43, "moisture": 0.01},
+            "a wet chalk": {"calcium_carbonate": 0.98, "magnesium_carbonate": 0.0, "moisture": 0.2},
+        },
+        keeps=("stone", _kept),
+    )
+
+
+def _kept(judged: Judged) -> dict:
+    made = judged.composition
+    return {
+        "calcium_carbonate": made.calcium_carbonate,
+        "magnesium_carbonate": made.magnesium_carbonate,
+        "moisture": made.moisture,
+    }
+
+
+WET, DRY, BURNT = (mass / 1000.0 for mass in (512.0, 500.0, 286.0))
+SAMPLE = (
+    f"A sample weighs {1000 * WET:.0f} g as it came, {1000 * DRY:.0f} g dried in the oven and {1000 * BURNT:.0f} g "
+    "burnt right through."
+)
+
+loss_of_a_sample = Exercise(
+    question=f"{SAMPLE} What is its loss on ignition, as a share?",
+    answer=lambda: chemistry.loss_from_weights.plain(WET, DRY, BURNT).loss_on_ignition,
+    tolerance=0.003,
+    slips=(
+        Slip("you counted the moisture as carbonate: start from the dry weight", lambda _: 1.0 - BURNT / WET),
+        PERCENT,
+        THE_REST,
+    ),
+    hint="The loss is what left the dry stone, over the dry stone.",
+)
+
+carbonate_of_a_sample = Exercise(
+    question="How much of that dry stone is calcium carbonate, as a share, if it holds no magnesium?",
+    answer=lambda: (
+        chemistry.composition_from_loss.plain(
+            chemistry.loss_from_weights.plain(WET, DRY, BURNT).loss_on_ignition
+        ).calcium_carbonate
+    ),
+    tolerance=0.005,
+    slips=(
+        Slip(
+            "that is the loss itself: carbonate is more than what it loses",
+            lambda _: chemistry.loss_from_weights.plain(WET, DRY, BURNT).loss_on_ignition,
+        ),
+        PERCENT,
+        THE_REST,
+    ),
+    hint="limekit.composition_from_loss(loss_on_ignition=...) does the sum, or divide by what pure stone loses.",
+)
