@@ -18,12 +18,18 @@ _HOMES = {
     ),
     "errors": ("InputError", "RecordError"),
     "facts": ("fact", "rivals"),
+    "pictures.blackbody": ("glow_chromaticity", "glow_swatch"),
+    "pictures.glow": ("glow_strip",),
     "stone.glow": ("glow_colour", "glow_sources", "glow_temperature"),
     "stone.burning": ("burning_time",),
+    "fire.air": ("air_pressure", "gas_density", "gas_viscosity"),
+    "fire.bed": ("bed_pressure_drop", "sauter_diameter"),
+    "fire.draught": ("draught_flow", "stack_draught"),
     "fire.flue": ("co2_max", "combustion"),
     "fire.fuel": ("air_demand", "higher_heating_value", "lower_heating_value", "moist_heating_value", "wet_basis"),
     "fire.gases": ("sensible_heat",),
     "grading": ("building_lime_class", "cementation_index", "hydraulic_index", "judge_stone"),
+    "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
     "units": ("quantity",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
