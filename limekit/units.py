@@ -23,8 +23,10 @@ class Unit:
     ----------
     si : str
         The unit of the float inside the kit.
-    kind : {"amount", "level", "difference"}
-        Temperatures come in two kinds, a level and a difference; all else is an amount.
+    kind : {"amount", "level", "difference", "money"}
+        Temperatures come in two kinds, a level and a difference. Money is a plain number on both
+        sides of the edge: its currency is a label, named once, and never converted. All else is
+        an amount.
     """
 
     si: str
@@ -32,6 +34,8 @@ class Unit:
 
 
 Share = Annotated[float, Unit("")]
+Count = Annotated[float, Unit("")]
+Money = Annotated[float, Unit("", "money")]
 Kilogram = Annotated[float, Unit("kg")]
 Metre = Annotated[float, Unit("m")]
 SquareMetre = Annotated[float, Unit("m^2")]
@@ -48,6 +52,11 @@ KilogramPerMole = Annotated[float, Unit("kg/mol")]
 KilogramPerCubicMetre = Annotated[float, Unit("kg/m^3")]
 MetrePerSecond = Annotated[float, Unit("m/s")]
 SquareMetrePerSecond = Annotated[float, Unit("m^2/s")]
+KilogramPerSecond = Annotated[float, Unit("kg/s")]
+KilogramPerSquareMetreSecond = Annotated[float, Unit("kg/m^2/s")]
+PascalSecond = Annotated[float, Unit("Pa*s")]
+Watt = Annotated[float, Unit("W")]
+WattPerSquareMetre = Annotated[float, Unit("W/m^2")]
 WattPerMetreKelvin = Annotated[float, Unit("W/m/K")]
 WattPerSquareMetreKelvin = Annotated[float, Unit("W/m^2/K")]
 
@@ -113,6 +122,21 @@ def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
     unit = (found["unit"] or "").strip()
     refuse_ambiguous(unit, asked, example)
     return float(found["number"]), unit
+
+
+def plain_number(given, asked: str, example: str) -> float:
+    """Return a number that comes with no unit, as money does: its currency is named apart.
+
+    Raises
+    ------
+    InputError
+        If it is not one number, written with a decimal point.
+    """
+    try:
+        return float(given)
+    except (TypeError, ValueError) as fault:
+        wanted = 'a plain number with a decimal point; the currency is named once, as in currency="EUR"'
+        raise InputError(asked, f'"{given}"', wanted, example) from fault
 
 
 def quantity(value, unit: str = "", asked: str = "quantity", example: str = '"60 mm"'):
