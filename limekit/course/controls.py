@@ -19,7 +19,6 @@ from limekit import facts, glossary
 from limekit.units import quantity
 
 ROW = {"width": "100%", "max_width": "780px"}
-LABEL = {"description_width": "21rem"}
 PLAY_PAUSE_MS = 400
 
 
@@ -94,7 +93,6 @@ class Slider:
             description=self.entry.axis.replace(self.entry.label, self.label or self.entry.label),
             readout_format=_readout(step, is_share=not self.entry.unit and high <= 1),
             tooltip=self.entry.help,
-            style=LABEL,
             layout=ROW,
         )
 
@@ -143,9 +141,14 @@ class Choice:
         """Make the dropdown."""
         start = next(iter(self.options.values())) if self.start is None else self.start
         label = self.label or self.name.replace("_", " ")
-        return ipywidgets.Dropdown(
-            options=list(self.options.items()), value=start, description=label, style=LABEL, layout=ROW
-        )
+        return ipywidgets.Dropdown(options=list(self.options.items()), value=start, description=label, layout=ROW)
+
+
+def align(controls) -> None:
+    """Give all labels the width of the longest, so that the controls stand in one column."""
+    longest = max(len(control.description) for control in controls)
+    for control in controls:
+        control.style.description_width = f"{longest}ch"
 
 
 def player(slider: ipywidgets.FloatSlider) -> ipywidgets.Play:

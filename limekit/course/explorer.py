@@ -20,7 +20,7 @@ import ipywidgets
 import plotly.graph_objects as go
 import traitlets
 
-from limekit.course.controls import LABEL, ROW, Choice, Slider, player
+from limekit.course.controls import ROW, Choice, Slider, align, player
 from limekit.errors import InputError
 
 GREYED = 0.2
@@ -91,6 +91,7 @@ class Explorer(ipywidgets.VBox):
         self.error, self.sentence = "", ""
         self.figure = go.FigureWidget()
         self.figure._config = CONFIG
+        self.figure.layout.autosize = True
         self._alert, self._caption, self._note = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
         self._voice = Voice(has_table=table is not None)
         self._show(*self._compute())
@@ -107,11 +108,10 @@ class Explorer(ipywidgets.VBox):
             if self._specs[name].plays:
                 rows.append(player(control))
         if self.presets:
-            self.preset = ipywidgets.Dropdown(
-                options=["", *self.presets], description="start from", style=LABEL, layout=ROW
-            )
+            self.preset = ipywidgets.Dropdown(options=["", *self.presets], description="start from", layout=ROW)
             self.preset.observe(lambda change: change["new"] and self.set(**self.presets[change["new"]]), "value")
             rows.insert(0, self.preset)
+        align([row for row in rows if row.description])
         self.reset_button = ipywidgets.Button(description="Reset", tooltip="put every control back where it began")
         self.reset_button.on_click(lambda _: self.reset())
         buttons = [self.reset_button]

@@ -1,4 +1,5 @@
-// Gives an explorer's sliders and picture the names a screen reader needs, and shows the table behind the picture.
+// Gives an explorer's sliders and picture the names a screen reader needs, fits the picture to the page,
+// and shows the table behind it.
 
 function nameSliders(explorer) {
   for (const slider of explorer.querySelectorAll(".widget-slider")) {
@@ -18,7 +19,11 @@ function nameSliders(explorer) {
 function namePicture(explorer, sentence) {
   const plot = explorer.querySelector(".js-plotly-plot");
   if (!plot) return;
-  plot.setAttribute("role", "img");
+  if (plot.getAttribute("role") !== "img") {
+    plot.setAttribute("role", "img");
+    // drawn before it had a place on the page, it took a width of its own
+    requestAnimationFrame(() => window.dispatchEvent(new Event("resize")));
+  }
   if (plot.getAttribute("aria-label") !== sentence) plot.setAttribute("aria-label", sentence);
 }
 

@@ -8,7 +8,7 @@ from limekit import chemistry, glossary
 from limekit.facts import fact
 from limekit.pictures import looks
 
-COLDEST, HOTTEST = 600.0, 950.0
+COLDEST, HOTTEST = 600.0, 1000.0
 ZERO_CELSIUS = 273.15
 
 
@@ -26,7 +26,7 @@ def giving_way(co2_fraction: float, temperature: float):
     -------
     plotly.graph_objects.Figure
     """
-    celsius = np.linspace(COLDEST, HOTTEST, 71)
+    celsius = np.linspace(COLDEST, HOTTEST, 81)
     percent = 100.0 * chemistry.dissociation_pressure.plain(celsius + ZERO_CELSIUS) / fact("standard_atmosphere")
     at, share = temperature - ZERO_CELSIUS, 100.0 * co2_fraction
     drawn = looks.figure(
@@ -53,7 +53,7 @@ def giving_way(co2_fraction: float, temperature: float):
         marker={"color": looks.INK, "symbol": "diamond", "size": 13},
     )
     drawn.add_annotation(x=680, y=70, text="limestone stays stone", showarrow=False)
-    drawn.add_annotation(x=915, y=20, text="limestone<br>becomes lime", showarrow=False)
+    drawn.add_annotation(x=950, y=30, text="limestone<br>becomes lime", showarrow=False)
     drawn.update_xaxes(range=[COLDEST, HOTTEST])
     drawn.update_yaxes(range=[0.0, 105.0])
     drawn.update_layout(showlegend=False, height=430)
