@@ -7,6 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 
+def shown(figure, digits: int = 3) -> str:
+    """Return a figure rounded to significant digits, never as a power of ten, with its unit if it has one."""
+    magnitude = getattr(figure, "magnitude", figure)
+    number = f"{float(f'{magnitude:.{digits}g}'):.12g}"
+    return f"{number} {figure.units:~P}".rstrip() if hasattr(figure, "units") else number
+
+
 @dataclass(frozen=True)
 class Estimate:
     """A median with the ranges that hold it nine times and one time in two.
@@ -27,10 +34,7 @@ class Estimate:
     inner_high: float
 
     def __str__(self) -> str:
-        middle, low, high = (
-            f"{figure:.3g~P}" if hasattr(figure, "units") else f"{figure:.3g}"
-            for figure in (self.median, self.low, self.high)
-        )
+        middle, low, high = (shown(figure) for figure in (self.median, self.low, self.high))
         return f"{middle} (nine times in ten between {low} and {high})"
 
 
@@ -51,10 +55,7 @@ class Span:
     high: float
 
     def __str__(self) -> str:
-        middle, low, high = (
-            f"{figure:.3g~P}" if hasattr(figure, "units") else f"{figure:.3g}"
-            for figure in (self.middle, self.low, self.high)
-        )
+        middle, low, high = (shown(figure) for figure in (self.middle, self.low, self.high))
         return f"{middle} ({low} to {high})"
 
 
