@@ -106,7 +106,13 @@ def glow_strip(temperature: Kelvin | None = None):
     """
     drawn = looks.figure("The colour of hot stone, and four tables' names for it")
     drawn.add_annotation(
-        x=0.0, y=0.89, xref="paper", yref="paper", xanchor="right", xshift=-9, text="computed<br>colour, as a<br>screen has it"
+        x=0.0,
+        y=0.89,
+        xref="paper",
+        yref="paper",
+        xanchor="right",
+        xshift=-9,
+        text="computed<br>colour, as a<br>screen has it",
     )
     _patches(drawn)
     _spans(drawn)
