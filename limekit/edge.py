@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from limekit import glossary
 from limekit.errors import InputError
 from limekit.facts import Fact, fact
-from limekit.units import Unit, from_si, quantity, to_si
+from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
 PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
 
@@ -72,6 +72,8 @@ def take(given, unit: Unit, name: str):
     is_number = not isinstance(given, str) and not hasattr(given, "units")
     if isinstance(given, bool) or given is None:
         raise InputError(asked, repr(given), f"a quantity in {entry.unit or 'parts of 1'}", example)
+    if unit.kind == "money":
+        given = plain_number(given, asked, example)
     if is_number and not entry.bare:
         raise InputError(asked, f"{given!r}, a number with no unit", "a number and its unit", example)
     taken = quantity(given, entry.unit if entry.bare else "", asked, example)
@@ -100,9 +102,35 @@ def give(value, hint, name: str):
             if unit or unit_of(hints[field.name]) or dataclasses.is_dataclass(getattr(value, field.name))
         }
         return dataclasses.replace(value, **changed)
-    if unit is None:
+    if unit is None or unit.kind == "money":
         return value
     return from_si(value, unit, glossary.entry(name).unit)
+
+
+def plain(given):
+    """Return a result of the kit's with its quantities as SI floats again; the reverse of `give`.
+
+    Parameters
+    ----------
+    given : object
+        A result, a list or tuple of results, or anything else, which passes through.
+
+    Returns
+    -------
+    object
+    """
+    if type(given) in (list, tuple):
+        bare = type(given)(map(plain, given))
+        return given if all(new is old for new, old in zip(bare, given, strict=True)) else bare
+    if not dataclasses.is_dataclass(given) or isinstance(given, type):
+        return given
+    changed = {}
+    for field in dataclasses.fields(given):
+        value = getattr(given, field.name)
+        bare = value.to_base_units().magnitude if hasattr(value, "to_base_units") else plain(value)
+        if bare is not value:
+            changed[field.name] = bare
+    return dataclasses.replace(given, **changed) if changed else given
 
 
 def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
@@ -148,7 +176,7 @@ def edge(function):
     ----------
     function : callable
         Its arguments and result annotated with aliases of `limekit.units`, `Literal` choices,
-        or anything else, which passes through. Defaults are SI floats, best a `Fact`.
+        results of other such functions, or anything else, which passes through. Defaults are SI floats, best a `Fact`.
 
     Returns
     -------
@@ -170,6 +198,8 @@ def edge(function):
                 bound.arguments[name] = _choice(bound.arguments[name], choices[name], name)
             elif units[name]:
                 bound.arguments[name] = take(bound.arguments[name], units[name], name)
+            else:
+                bound.arguments[name] = plain(bound.arguments[name])
         bound.apply_defaults()
         result = function(*bound.args, **bound.kwargs)
         if dataclasses.is_dataclass(result) and hasattr(result, "basis"):
