@@ -110,6 +110,7 @@ def glow_strip(temperature: Kelvin | None = None):
         y=0.89,
         xref="paper",
         yref="paper",
+        yanchor="middle",
         xanchor="right",
         xshift=-9,
         text="computed<br>colour, as a<br>screen has it",
