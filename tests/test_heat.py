@@ -3,6 +3,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from limekit import InputError, fact, fuel_demand, fuel_mass, kiln_efficiency, mass_balance, rivals, stone_heat
+from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.fire.gases import molar_heat
 
 shares = st.floats(0, 1)
@@ -22,8 +23,8 @@ def test_the_heat_need_is_the_sum_of_its_parts(stone, calcium, conversion, magne
 
 def test_the_two_heats_of_dissociation_and_the_heat_contents_close_a_circle():
     # burn cold and heat lime and gas, or heat the stone and burn it hot: the same heat (167.5 kJ/mol at 900 °C)
-    lime = fact("sensible_heat_lime") * fact("molar_mass_calcium_oxide")
-    limestone = fact("sensible_heat_limestone") * fact("molar_mass_calcium_carbonate")
+    lime = fact("sensible_heat_lime") * CALCIUM_OXIDE
+    limestone = fact("sensible_heat_limestone") * CALCIUM_CARBONATE
     hot = fact("dissociation_heat_at_25") + lime + molar_heat("co2", 1173.15) - limestone
     front = fact("dissociation_heat_at_front")
     assert front.low <= hot <= front.high

@@ -46,7 +46,7 @@ class Fuel:
     @property
     def moles(self) -> dict[str, float]:
         """Moles of atoms in a kilogram of dry fuel, by element; ash left out."""
-        return {element: getattr(self, element) / fact(f"molar_mass_{element}") for element in ELEMENTS[:-1]}
+        return {element: getattr(self, element) / fact(f"atomic_weight_{element}") for element in ELEMENTS[:-1]}
 
     @property
     def oxygen_need(self) -> float:

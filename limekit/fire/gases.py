@@ -9,7 +9,7 @@ from typing import Literal
 
 import numpy as np
 
-from limekit.chemistry import CARBON_DIOXIDE, WATER
+from limekit.chemistry import CARBON_DIOXIDE, OXYGEN, WATER
 from limekit.edge import edge
 from limekit.errors import InputError
 from limekit.facts import TAGS, fact
@@ -19,11 +19,11 @@ Gas = Literal["n2", "o2", "co2", "h2o", "so2"]
 
 STANDARD = fact("standard_temperature")
 MOLAR_MASS = {
-    "n2": 2 * fact("molar_mass_nitrogen"),
-    "o2": 2 * fact("molar_mass_oxygen"),
+    "n2": 2 * fact("atomic_weight_nitrogen"),
+    "o2": 2 * OXYGEN,
     "co2": CARBON_DIOXIDE,
     "h2o": WATER,
-    "so2": fact("molar_mass_sulphur") + 2 * fact("molar_mass_oxygen"),
+    "so2": fact("atomic_weight_sulphur") + 2 * OXYGEN,
 }
 
 
