@@ -30,6 +30,8 @@ _HOMES = {
     "fire.gases": ("sensible_heat",),
     "grading": ("building_lime_class", "cementation_index", "hydraulic_index", "judge_stone"),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
+    "stone.contradiction": ("compare_piece", "compare_trial"),
+    "stone.trial": ("conversion_by_core", "conversion_by_weight"),
     "units": ("quantity",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
