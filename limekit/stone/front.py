@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from limekit.chemistry import ATMOSPHERE, CALCIUM_CARBONATE
+from limekit.chemistry import ATMOSPHERE, CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE
 from limekit.facts import fact
 
 Shape = Literal["sphere", "cylinder", "slab"]
@@ -50,6 +50,8 @@ class Piece:
     moisture : float or ndarray
         Water as a share of the wet mass.
     shape : {"sphere", "cylinder", "slab"}
+    stone_heat_capacity, lime_heat_capacity : float or ndarray
+        J/kgK, means from 25 to 900 °C.
 
     Notes
     -----
@@ -68,6 +70,8 @@ class Piece:
     moisture: float = 0.0
     shape: Shape = "sphere"
     stone_conductivity: float = fact("stone_conductivity")
+    stone_heat_capacity: float = fact("stone_heat_capacity")
+    lime_heat_capacity: float = fact("lime_heat_capacity")
 
     @property
     def radius(self):
@@ -85,9 +89,25 @@ class Piece:
         return self.density * (self.carbonate_fraction - self.magnesium_carbonate) / CALCIUM_CARBONATE
 
     @property
+    def water(self):
+        """Moisture in the stone as charged; kg/m³ of stone."""
+        return self.density * self.moisture / (1.0 - self.moisture)
+
+    @property
+    def volume_by_face(self):
+        """Volume behind each square metre of outer face; m."""
+        return self.radius / (self.curved + 1)
+
+    @property
+    def lime_density(self):
+        """Of the burnt shell, which does not shrink in this model; kg/m³."""
+        magnesium_gas = self.magnesium_carbonate / MAGNESIUM_CARBONATE * self.density
+        return self.density - CARBON_DIOXIDE * (self.carbonate + magnesium_gas)
+
+    @property
     def carbonate_by_face(self):
         """Calcium carbonate behind each square metre of outer face; mol/m²."""
-        return self.carbonate * self.radius / (self.curved + 1)
+        return self.carbonate * self.volume_by_face
 
     def core_left(self, conversion):
         """Return the front's place at a conversion, 1 to 0."""
@@ -117,7 +137,7 @@ def threshold(co2_pressure):
     return SLOPE / np.log(FACTOR / np.maximum(co2_pressure, NO_GAS))
 
 
-def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=FRONT_HEAT):
+def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=FRONT_HEAT, tolerance=LEVEL_TOLERANCE):
     """Solve the heat balance of a front, ``supply (idle − T) = heat · burning(T)``.
 
     Parameters
@@ -132,8 +152,10 @@ def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=F
         From `Piece.gas_resistance`; s/m.
     guess : ndarray, optional
         Where to start, K.
-    heat : float
+    heat : float or ndarray
         Taken by a mole of carbonate; J/mol.
+    tolerance : float
+        K, of the last step in T.
 
     Returns
     -------
@@ -160,7 +182,7 @@ def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=F
         better = np.clip(level + (source - sink) / (steepness + supply), floor, idle)
         change = np.max(np.abs(better - level))
         level = better
-        if change < LEVEL_TOLERANCE:
+        if change < tolerance:
             break
     return level, np.maximum(burning, 0.0)
 

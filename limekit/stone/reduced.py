@@ -1,0 +1,288 @@
+"""One stone, or tens of thousands at once, by three sums: the core's heat, the shell's heat, the conversion.
+
+The core warms by a driving force on its mean temperature, the shell holds the
+heat of its steady profile, and the front between them obeys `front_balance`.
+Every quantity may be an array over stones, sizes and conditions.
+
+All heats are per square metre of outer face unless said otherwise, and count
+from 25 °C.
+
+How the two driving forces come about: let the core take heat up evenly, and
+its temperature is a parabola, so the flow in is ``(curved + 3) λ/r`` times
+front less mean. The moving front eats the outermost, hottest layer; heat
+taken up for that reason alone lies near the front, in proportion to the
+square of the distance from the centre, and the mean then misses only
+``(curved + 3)/(curved + 5)`` of what the front sweeps up. In the shell, steady
+conduction from gas to front is the first part; what the shell stores or gives
+up, taken as even over its volume, adds the second, of which the share
+``inward`` passes through the front.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE
+from limekit.stone.front import FRONT_HEAT, Piece, front_balance
+from limekit.stone.warming import COLD, Warming
+
+FRONT_TOLERANCE = 0.01  # K; the burning returned is exact to its square
+LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bound
+FIRST_STEP = 0.02  # of the time in which the stone warms
+STEP_GROWTH = 1.5
+FRONT_STEP = 0.025  # of the radius, that the front may move in a step
+THIN_STEP, FIRST_MOVE = 0.2, 0.003  # the same near face and centre: of the way to them, and of the radius
+CORE_STEP = 40.0  # K, that the core's mean may change in a step
+MOST_STEPS = 3000
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What a step took from the gas and gave to it, each per kilogram of dry stone charged.
+
+    ``heat`` = change of `Stones.heat_held` + ``reaction`` + ``carried``; J/kg.
+
+    Parameters
+    ----------
+    heat : ndarray
+        Heat taken from the gas.
+    reaction : ndarray
+        Heat bound by calcium carbonate burning, at the front's temperature.
+    carried : ndarray
+        Sensible heat of the stone that left as carbon dioxide: 61 J for each mole and kelvin.
+    carbon_dioxide, water : ndarray
+        Given to the gas; kg/kg.
+    """
+
+    heat: np.ndarray
+    reaction: np.ndarray
+    carried: np.ndarray
+    carbon_dioxide: np.ndarray
+    water: np.ndarray
+
+
+class Stones:
+    """The state of stones in a fire, moved on by `step`.
+
+    Parameters
+    ----------
+    piece : Piece
+        Its fields may be arrays that broadcast.
+    temperature : float or ndarray
+        Of the stones at the start; K.
+    like : ndarray, optional
+        Any array of the full shape, where the conditions have axes that the stones lack.
+
+    Attributes
+    ----------
+    conversion : ndarray
+        Share of the calcium carbonate burnt.
+    core_temperature, front_temperature : ndarray
+        Mean of the unburnt core, and at its edge; K. Where all is burnt the two are the centre's.
+    """
+
+    def __init__(self, piece: Piece, temperature, like=0.0) -> None:
+        self.piece = piece
+        self.warming = Warming.of(piece)
+        fields = (getattr(piece, name) for name in Piece.__dataclass_fields__ if name != "shape")
+        shape = np.broadcast_shapes(np.shape(like), np.shape(temperature), *map(np.shape, fields))
+        zero = np.zeros(shape)
+        self.conversion = zero
+        self.front_temperature = zero + temperature
+        self.core_heat = zero + self.warming.heat(self.front_temperature)
+        self.core_temperature = self.core_peak = zero + temperature
+        self.shell_heat = zero
+        self.burning = self._burnt_before = zero
+        self._capacity = piece.lime_density * piece.lime_heat_capacity
+        self._volume = piece.volume_by_face
+        self._by_mass = 1.0 / (piece.density * self._volume)
+
+    @property
+    def heat_held(self):
+        """Heat in the stones above 25 °C, with that of moisture and magnesia; J/kg of dry stone charged."""
+        return (self._volume * (1.0 - self.conversion) * self.core_heat + self.shell_heat) * self._by_mass
+
+    @property
+    def gone(self):
+        """Water and carbon dioxide that have left; kg/kg of dry stone charged."""
+        piece, left = self.piece, 1.0 - self.conversion
+        dried, burnt = self.warming.done(self.core_peak)
+        magnesium = piece.magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
+        calcium = piece.carbonate / piece.density * CARBON_DIOXIDE
+        return (
+            piece.water / piece.density * (1.0 - left * (1.0 - dried)),
+            magnesium * (1.0 - left * (1.0 - burnt)) + calcium * self.conversion,
+        )
+
+    def step(self, seconds, gas_temperature, co2_pressure) -> Taken:
+        """Move on by a time in gas of a temperature and a carbon dioxide pressure.
+
+        Parameters
+        ----------
+        seconds : float or ndarray
+            Any length: the step stays stable, and is second-order exact where it is short.
+        gas_temperature, co2_pressure : float or ndarray
+            Mean over the step; K and Pa.
+
+        Returns
+        -------
+        Taken
+        """
+        piece, seconds = self.piece, np.maximum(seconds, 1e-9)
+        radius, curved, capacity = piece.radius, piece.curved, self._capacity
+        core_level, front_level = self.core_temperature, self.front_temperature
+        by_face = piece.carbonate_by_face
+
+        coming = self.burning + np.clip(
+            0.75 * (self.burning - self._burnt_before), -0.3 * self.burning, 0.3 * self.burning
+        )
+        ahead = np.minimum(0.5 * coming * seconds / by_face, 0.5 * (1.0 - self.conversion))
+        converted = self.conversion + ahead
+        core = np.maximum(piece.core_left(converted), LEAST_CORE)
+        shell = self._volume * np.maximum(converted, 1e-9)
+
+        path, film = piece.shell_path(core), 1.0 / piece.heat_transfer_coefficient
+        conduction = radius / piece.lime_conductivity
+        resistance = film + conduction * path
+        first, second = shell_integrals(piece.shape, core)
+        inward = (shell * film + radius * conduction * first) / resistance
+        delay = (
+            radius**2 * conduction * second
+            - 2.0 * inward * radius * conduction * first
+            + inward**2 * conduction * path
+            + (shell - inward) ** 2 * film
+        )
+        inner = inward / shell
+        stiffness = capacity * shell / (capacity * delay + seconds * shell)
+
+        old_shell = self._volume * self.conversion
+        kept = old_shell / np.maximum(old_shell + 2.0 * ahead * self._volume, 1e-9 * self._volume)
+        old_level = COLD + self.shell_heat / (capacity * np.maximum(old_shell, 1e-9 * self._volume))
+        settled = kept * old_level + (1.0 - kept) * front_level
+        release = stiffness * (settled - (1.0 - inner) * gas_temperature)  # less stiffness · inner · front's
+
+        unburnt = np.maximum(1.0 - converted, LEAST_CORE ** (curved + 1))
+        mass_flow = self.burning / piece.carbonate
+        reach = (curved + 3) * core ** (curved - 1) * piece.stone_conductivity / radius
+        apart = front_level - core_level
+        if self.warming.plain:
+            local = self.warming.capacity
+        else:
+            nudge = np.where(np.abs(apart) < 1.0, 1.0, apart)
+            local = (self.warming.heat(core_level + nudge, self.core_peak) - self.core_heat) / nudge
+        uptake = np.maximum(reach - (curved + 3) / (curved + 5) * local * mass_flow, 0.0)
+        pace = uptake * seconds / (self._volume * unburnt * local) + 1e-12
+        uptake = uptake * -np.expm1(-pace) / pace
+
+        supply = 1.0 / resistance + uptake + inward * stiffness * inner
+        idle = (gas_temperature / resistance + uptake * core_level + inward * release) / supply
+        swept = local * apart
+        heat = FRONT_HEAT + swept / piece.carbonate
+        level, burning = front_balance(
+            idle, supply, co2_pressure, piece.gas_resistance(core), front_level, heat, FRONT_TOLERANCE
+        )
+        left = 1.0 - self.conversion
+        burning = np.minimum(burning, left * by_face / seconds)
+        level = idle - heat * burning / supply
+        release = release - stiffness * inner * level
+
+        gone = self.gone
+        into_core = seconds * uptake * (level - core_level)
+        burnt = np.minimum(burning * seconds / by_face, left)
+        eaten = self._volume * burnt
+        warmer = self.core_heat + into_core / (self._volume * unburnt)
+        from_core = self._volume * (left * self.core_heat - (left - burnt) * warmer) + into_core
+        taken = seconds * ((gas_temperature - level) / resistance - release * (shell - inward))
+        lime_heat = capacity * eaten * (level - COLD)
+
+        self.shell_heat = self.shell_heat + lime_heat - seconds * release * shell
+        self.core_heat = warmer
+        self.core_temperature = self.warming.temperature(warmer, self.core_peak)
+        self.core_peak = np.maximum(self.core_peak, self.core_temperature)
+        self.conversion = self.conversion + burnt
+        self.front_temperature, self.burning, self._burnt_before = level, burning, self.burning
+        water, carbon_dioxide = (after - before for after, before in zip(self.gone, gone, strict=True))
+        return Taken(
+            heat=taken * self._by_mass,
+            reaction=FRONT_HEAT * burnt * by_face * self._by_mass,
+            carried=(from_core + swept * eaten - lime_heat) * self._by_mass,
+            carbon_dioxide=carbon_dioxide,
+            water=water,
+        )
+
+
+def shell_integrals(shape, core):
+    """Return the shell's two means over volume, each over the radius and allowing for the shape.
+
+    Parameters
+    ----------
+    shape : {"sphere", "cylinder", "slab"}
+    core : ndarray
+        Front's place, 1 to 0.
+
+    Returns
+    -------
+    first, second : ndarray
+        ``∫ g dv`` and ``∫ u² dg``, with g the way from the outer face to a place in the shell
+        (`Piece.shell_path`), v the volume and u the volume between the front and that place.
+    """
+    if shape == "sphere":
+        cube = core**3
+        return (1.0 - core * core * (3.0 - 2.0 * core)) / 6.0, (0.2 - cube + 1.8 * cube * core**2 - cube**2) / 9.0
+    if shape == "slab":
+        return (1.0 - core) ** 2 / 2.0, (1.0 - core) ** 3 / 3.0
+    square, log = core**2, np.log(core)
+    return (1.0 - square) / 4.0 + square * log / 2.0, (
+        (1.0 - square**2) / 4.0 - square * (1.0 - square) - square**2 * log
+    ) / 4.0
+
+
+def march(piece, gas, start_temperature, until=np.inf, conversion=1.0):
+    """Burn stones each at its own pace until a time or a conversion.
+
+    Parameters
+    ----------
+    piece : Piece
+        Its fields may be arrays that broadcast.
+    gas : callable
+        From time (s, an array over the stones) to gas temperature (K) and carbon dioxide pressure (Pa).
+    start_temperature : float or ndarray
+        K.
+    until, conversion : float or ndarray
+        The march of each stone ends at whichever comes first: seconds and 0 to 1.
+
+    Returns
+    -------
+    time : ndarray
+        s; where the conversion came first, the moment it was reached.
+    stones : Stones
+        The state at the end of the step in which each stone's march ended.
+    """
+    like = np.zeros(np.broadcast_shapes(*map(np.shape, (until, conversion, *gas(0.0)))))
+    stones = Stones(piece, start_temperature, like)
+    clock = np.zeros_like(stones.conversion)
+    warm = stones.warming.capacity * piece.volume_by_face
+    slowness = 1.0 / piece.heat_transfer_coefficient + piece.radius / ((piece.curved + 3) * piece.stone_conductivity)
+    seconds = FIRST_STEP * warm * slowness + clock
+    goal, place, pace = piece.core_left(conversion), piece.core_left(stones.conversion), clock
+    going = clock < until
+    for _ in range(MOST_STEPS):
+        seconds = np.where(going, np.minimum(seconds, until - clock), 0.0)
+        level = stones.core_temperature
+        stones.step(seconds, *gas(clock + 0.5 * seconds))
+        now = piece.core_left(stones.conversion)
+        moved = np.where(now > 0.0, place - now, np.maximum(pace * seconds, place))
+        hit = going & (now <= goal)
+        clock = clock + np.where(hit, (place - goal) / np.where(hit, moved, 1.0), 1.0) * seconds
+        going &= ~hit & (clock < until)
+        if not going.any():
+            break
+        change = np.maximum(
+            moved / np.minimum(FRONT_STEP, FIRST_MOVE + THIN_STEP * np.minimum(1.0 - now, now)),
+            np.abs(stones.core_temperature - level) / CORE_STEP,
+        )
+        place, pace = now, moved / np.maximum(seconds, 1e-9)
+        seconds = seconds * np.clip(1.0 / np.maximum(change, 1e-9), 0.3, STEP_GROWTH)
+    return clock, stones

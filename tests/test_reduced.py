@@ -1,0 +1,57 @@
+"""The reduced stone: exact limits, heat and mass that close, many stones at once."""
+
+import numpy as np
+import pytest
+
+from limekit.chemistry import CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE
+from limekit.stone import quasi_steady, reduced
+from limekit.stone.front import Piece, gas_pressure
+
+LARGE = 1e9
+ALONE = {
+    "heat_transfer_coefficient": LARGE,
+    "lime_conductivity": LARGE,
+    "co2_diffusivity": LARGE,
+    "reaction_coefficient": LARGE,
+}
+
+
+def steady(temperature, co2_fraction=0.2):
+    return lambda time: (temperature, gas_pressure(co2_fraction))
+
+
+@pytest.mark.parametrize("shape", ["sphere", "cylinder", "slab"])
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("heat_transfer_coefficient", 100.0),
+        ("lime_conductivity", 0.6),
+        ("reaction_coefficient", 0.006),
+        ("co2_diffusivity", 6e-5),
+    ],
+)
+def test_without_stored_heat_it_is_the_quasi_steady_stone(shape, name, value):
+    piece = Piece(0.05, **{**ALONE, name: value}, shape=shape, stone_heat_capacity=1e-3, lime_heat_capacity=1e-3)
+    conversion = np.array([0.5, 0.9, 0.99, 1.0])
+    time, _ = reduced.march(piece, steady(1180.0), 1180.0, conversion=conversion)
+    assert time == pytest.approx(quasi_steady.time_to(piece, 1180.0, gas_pressure(0.2), conversion), rel=0.005)
+
+
+@pytest.mark.parametrize("shape", ["sphere", "cylinder", "slab"])
+def test_heat_and_mass_close_in_a_fire_that_rises_and_falls(shape):
+    piece = Piece(np.array([0.02, 0.06, 0.3]), shape=shape, moisture=0.05, magnesium_carbonate=0.04)
+    stones = reduced.Stones(piece, 290.0)
+    held, water, carbon_dioxide = stones.heat_held, 0.0, 0.0
+    into = out = 0.0
+    for minute in range(0, 36 * 60, 5):
+        temperature = 400.0 + 900.0 * np.sin(np.pi * minute / (36 * 60))
+        taken = stones.step(300.0, temperature, gas_pressure(0.2))
+        into = into + taken.heat
+        out = out + taken.reaction + taken.carried
+        water, carbon_dioxide = water + taken.water, carbon_dioxide + taken.carbon_dioxide
+    assert into == pytest.approx(stones.heat_held - held + out, rel=1e-9)
+    assert stones.conversion[0] == pytest.approx(1.0)
+    assert 0.1 < stones.conversion[2] < stones.conversion[1]
+    assert water == pytest.approx(0.05 / 0.95)
+    calcium, magnesium = 0.93 / CALCIUM_CARBONATE * stones.conversion, 0.04 / MAGNESIUM_CARBONATE
+    assert carbon_dioxide == pytest.approx(CARBON_DIOXIDE * (calcium + magnesium), rel=1e-6)
