@@ -355,7 +355,7 @@ def draught_flow(
     --------
     >>> drawn = draught_flow("2.5 m", "2 m", "80 mm", "0.25 m^2", "0.2 m^2", "800 degC", hearth_height="0.6 m")
     >>> print(f"{drawn.stack_pressure:.1f~P}, {drawn.fuel_rate_most:.0f~P}; held by {drawn.throttle}")
-    26.3 Pa, 92 kg/h; held by the charge of stone
+    26.6 Pa, 129 kg/h; held by the charge of stone
     """
     way = AirWay(
         bed_height,
