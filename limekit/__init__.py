@@ -30,8 +30,11 @@ _HOMES = {
     "fire.gases": ("sensible_heat",),
     "grading": ("building_lime_class", "cementation_index", "hydraulic_index", "judge_stone"),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
+    "kiln.sizing": ("size_kiln", "stone_for_putty"),
     "stone.contradiction": ("compare_piece", "compare_trial"),
     "stone.trial": ("conversion_by_core", "conversion_by_weight"),
+    "ledger.carbon": ("bought_carbon", "carbon_bars", "carbon_ledger", "freight_carbon", "fuel_carbon"),
+    "ledger.money": ("break_even", "cost_line", "cost_sheet", "kiln_line", "work_line"),
     "units": ("quantity",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

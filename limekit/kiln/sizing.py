@@ -1,0 +1,337 @@
+"""How big a kiln: from the stone it shall hold to its inside, its openings and its wall.
+
+Flare kilns (fire below, stone above, burnt and emptied in turn) and shaft
+kilns (stone and fuel in layers, drawn below without end) go by their own
+rules. A rule of one is never used for the other.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from limekit.balance import mass_balance
+from limekit.edge import Ground, edge, rests_on
+from limekit.errors import InputError
+from limekit.facts import Fact, fact
+from limekit.kiln.heat import KilnKind
+from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
+
+RULES = ("charge_density", "height_to_diameter")
+
+
+@dataclass(frozen=True)
+class KilnSize:
+    """A first size for a kiln, inside measures unless the name says otherwise.
+
+    A shaft has no fire vault and no firing mouth: those are None, and its draw eyes lie at the
+    foot. ``kiln_height`` is filled to the rim; ``bed_height`` is the charge spread level and
+    ``hearth_height`` what the vault takes of the height when it is spread level too.
+    """
+
+    kind: KilnKind
+    stone: Kilogram
+    largest_stone: Metre
+    kiln_diameter: Metre
+    kiln_height: Metre
+    kiln_volume: CubicMetre
+    height_to_diameter: Share
+    bed_height: Metre
+    hearth_height: Metre
+    vault_span: Metre | None
+    vault_height: Metre | None
+    mouths: int
+    mouth_width: Metre | None
+    mouth_height: Metre | None
+    air_opening_area: SquareMetre | None
+    draw_eyes: int
+    draw_eye_size: Metre
+    eye_area: SquareMetre
+    chimney_diameter: Metre
+    lining_thickness: Metre
+    fill_thickness: Metre
+    outer_thickness: Metre
+    outer_diameter: Metre
+    fire_bricks: int
+    common_bricks: int
+    warnings: tuple[str, ...] = ()
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def stone_for_putty(
+    putty_volume: CubicMetre,
+    calcium_carbonate: Share,
+    conversion: Share,
+    putty_density: KilogramPerCubicMetre = fact("putty_density"),
+    magnesium_carbonate: Share = 0.0,
+    moisture: Share = 0.0,
+    rejects: Share = 0.0,
+) -> Kilogram:
+    """Return the stone that a wanted volume of putty takes; the reverse of `mass_balance`.
+
+    Parameters
+    ----------
+    putty_volume : CubicMetre
+        Sieved putty wanted in the tank.
+    calcium_carbonate, magnesium_carbonate : Share
+        Shares of the dry stone.
+    conversion : Share
+        Share of the calcium carbonate that burns.
+    putty_density : KilogramPerCubicMetre
+        Of the putty wanted.
+    moisture : Share
+        Water as a share of the stone's wet mass.
+    rejects : Share
+        Share of the quicklime that is picked out or spilt and never reaches the putty.
+
+    Returns
+    -------
+    Kilogram
+        Of stone as weighed.
+
+    Raises
+    ------
+    InputError
+        If the stone gives no quicklime, or the putty would be drier than its hydrate.
+
+    Examples
+    --------
+    >>> print(f"{stone_for_putty('1112 L', calcium_carbonate=1.0, conversion=0.95):.0f~P}")
+    1000 kg
+    """
+    from_one = mass_balance.plain(
+        1.0, calcium_carbonate, conversion, putty_density, magnesium_carbonate, moisture=moisture
+    ).putty_volume * (1.0 - rejects)
+    if not from_one:
+        raise InputError("putty_volume", "a stone that gives no quicklime", "calcium_carbonate and conversion above 0")
+    return putty_volume / from_one
+
+
+def rule(kind: str, name: str, given: float | None) -> float:
+    """Return what a kind of kiln has for `charge_density` or `height_to_diameter`.
+
+    Raises
+    ------
+    InputError
+        If what was given lies outside the kiln's own rule.
+    """
+    usual: Fact = fact(f"{kind}_{name}")
+    if given is None:
+        return float(usual)
+    if not usual.low <= given <= usual.high:
+        other = "flare" if kind == "shaft" else "shaft"
+        theirs = fact(f"{other}_{name}")
+        fits = (
+            f" It would suit a {other} kiln, which goes by other rules." if theirs.low <= given <= theirs.high else ""
+        )
+        raise InputError(
+            name,
+            f"{given:.3g} for a {kind} kiln",
+            f"{usual.low:.3g} to {usual.high:.3g}, as in {usual.basis}.{fits}",
+            f"{name}={float(usual):.3g}" if name == "height_to_diameter" else "",
+        )
+    return given
+
+
+def _refuse_batch(kind: str, stone: float, height: float) -> None:
+    least, most, tallest = fact("flare_batch_least"), fact("flare_batch_most"), fact("shaft_height_most")
+    if kind == "flare" and stone < least:
+        raise InputError(
+            "stone",
+            f"{stone:.0f} kg, less than the smallest flare kiln reported",
+            f"{least:.0f} kg or more ({least.basis}); for less, make a trial burn in a stove or a forge",
+            'stone="500 kg"',
+        )
+    if kind == "flare" and stone > most:
+        raise InputError(
+            "stone",
+            f"{stone / 1000:.0f} t, more than the largest flare kiln these rules were read from",
+            f"{most / 1000:.0f} t or less ({most.basis}); for more, burn in turns, build two, or draw from a shaft",
+            'stone="14 tonne"',
+        )
+    if kind == "shaft" and height > tallest:
+        raise InputError(
+            "stone",
+            f"{stone / 1000:.0f} t held at once, a shaft {height:.1f} m high",
+            f"{tallest:.0f} m at most ({tallest.basis}): less stone, a wider shaft (a smaller height_to_diameter), or two",
+            'stone="30 tonne"',
+        )
+
+
+def _refuse_stone(kind: str, largest: float, smallest: float, diameter: float) -> None:
+    if not smallest <= largest:
+        raise InputError(
+            "smallest_stone", f"{1000 * smallest:.0f} mm, larger than the largest", f"at most {1000 * largest:.0f} mm"
+        )
+    share = fact(f"{kind}_stone_share")
+    if largest > share * diameter:
+        raise InputError(
+            "largest_stone",
+            f"{1000 * largest:.0f} mm in a {kind} kiln {diameter:.2f} m across",
+            f"{1000 * share * diameter:.0f} mm or less, {share:.2g} of the diameter ({share.basis}): "
+            "break the stone smaller, or charge more of it",
+            f'largest_stone="{10 * int(100 * share * diameter):.0f} mm"',
+        )
+    if kind == "flare":
+        return
+    least, most, spread = fact("shaft_stone_least"), fact("shaft_stone_most"), fact("shaft_stone_spread")
+    if not least <= smallest <= largest <= most:
+        raise InputError(
+            "largest_stone, smallest_stone",
+            f"{1000 * smallest:.0f} to {1000 * largest:.0f} mm for a shaft",
+            f"{1000 * least:.0f} to {1000 * most:.0f} mm ({most.basis}): break the large, sieve out the small, "
+            "or burn larger stone in a flare kiln",
+            'largest_stone="80 mm", smallest_stone="50 mm"',
+        )
+    if largest > spread * smallest:
+        raise InputError(
+            "smallest_stone",
+            f"{1000 * smallest:.0f} mm beside {1000 * largest:.0f} mm in one shaft",
+            f"largest over smallest of {spread:.0f} at most ({spread.basis}): sieve out what is smaller than "
+            f"{1000 * largest / spread:.0f} mm",
+            f'smallest_stone="{1000 * largest / spread:.0f} mm"',
+        )
+
+
+def _warnings(kind: str, largest: float, diameter: float) -> tuple[str, ...]:
+    found = []
+    if kind == "flare" and largest > (easy := fact("flare_stone_share_easy")) * diameter:
+        found.append(
+            f"Stones of {1000 * largest:.0f} mm are more than {easy:.2f} of the diameter: "
+            "keep them for the vault over the fire, where it is hottest, and break the rest smaller."
+        )
+    if kind == "flare" and diameter >= (one := fact("one_mouth_below")):
+        found.append(
+            f"At {diameter:.1f} m across one firing mouth does not reach all the charge "
+            f"(it serves up to {one:.0f} m); this size has more, and wants more hands."
+        )
+    if kind == "shaft":
+        found.append("A shaft only pays while it runs on without end: stone, fuel and hands for weeks.")
+    return tuple(found)
+
+
+def _openings(diameter: float) -> tuple[int, float, float]:
+    one = fact("one_mouth_below")
+    mouths = 1 if diameter < one else 1 + math.ceil((diameter - one) / fact("mouth_reach") + 1e-9)
+    area = fact("mouth_share") * math.pi / 4 * diameter**2 / mouths
+    width = max(math.sqrt(area / fact("mouth_proportion")), fact("mouth_width_least"))
+    return mouths, width, width * fact("mouth_proportion")
+
+
+def _draw_eyes(diameter: float) -> int:
+    wanted = math.ceil(diameter / fact("draw_eye_spacing"))
+    return int(min(max(wanted, fact("draw_eyes_least")), fact("draw_eyes_most")))
+
+
+def _bricks(inner: float, thickness: float, height: float, openings: float, in_a_volume: float) -> int:
+    ring = math.pi * (inner + thickness) * thickness * height
+    return math.ceil((ring - openings * thickness) * in_a_volume * (1.0 + fact("brick_waste")))
+
+
+@edge
+def size_kiln(
+    stone: Kilogram,
+    largest_stone: Metre,
+    kind: KilnKind = "flare",
+    smallest_stone: Metre | None = None,
+    height_to_diameter: Share | None = None,
+    charge_density: KilogramPerCubicMetre | None = None,
+) -> KilnSize:
+    """Return a first size for a kiln that holds a charge of stone.
+
+    Parameters
+    ----------
+    stone : Kilogram
+        Held at one time.
+    largest_stone, smallest_stone : Metre
+        Across the pieces charged; without a smallest, half the largest.
+    kind : {"flare", "shaft"}
+        Flare: fire below, stone above, one burn at a time. Shaft: stone and fuel in layers, drawn
+        below without end.
+    height_to_diameter : Share, optional
+        Of the inside: 1.2 to 1.6 for a flare kiln, 2.5 to 6 for a shaft. Without one, the middle.
+    charge_density : KilogramPerCubicMetre, optional
+        Stone over the whole inside. Without one, as published for the kind.
+
+    Returns
+    -------
+    KilnSize
+        A round kiln with straight walls. The brick counts are of the wall alone, with waste; an
+        arch over each mouth, the floor and the cover come on top. To be shown to work by firing
+        it in a model and to be built under the codes of the place.
+
+    Raises
+    ------
+    InputError
+        If the batch or the stone lies outside what the rules were read from; the text says which
+        limit was hit and what would lift it.
+
+    Notes
+    -----
+    The fire vault is taken as half a ball: its room is what the published charge density leaves
+    when stone lies as loose as in a heap. The draw eyes together are as wide as the mouths.
+
+    Examples
+    --------
+    >>> size = size_kiln(stone="500 kg", largest_stone="80 mm")
+    >>> print(f"{size.kiln_diameter:.2f~P} across, {size.kiln_height:.2f~P} high, {size.draw_eyes} draw eyes")
+    0.69 m across, 0.96 m high, 2 draw eyes
+    """
+    density, proportion = (
+        rule(kind, name, given) for name, given in zip(RULES, (charge_density, height_to_diameter), strict=True)
+    )
+    smallest = largest_stone / 2 if smallest_stone is None else smallest_stone
+    volume = stone / density
+    diameter = (4.0 * volume / (math.pi * proportion)) ** (1.0 / 3.0)
+    height, area = proportion * diameter, math.pi / 4 * diameter**2
+    _refuse_batch(kind, stone, height)
+    _refuse_stone(kind, largest_stone, smallest, diameter)
+
+    flare = kind == "flare"
+    bed = stone / fact("stone_bulk_density") / area if flare else height
+    vault = (1.5 * (height - bed) * area / math.pi) ** (1.0 / 3.0) if flare else None
+    mouths, mouth_width, mouth_height = _openings(diameter) if flare else (0, None, None)
+    mouth_area = mouths * mouth_width * mouth_height if flare else None
+    eyes = _draw_eyes(diameter)
+    eye_area = mouth_area if flare else fact("mouth_share") * area
+    width = "narrow" if diameter < fact("one_mouth_below") else "wide"
+    lining, fill, outer = (fact(f"{layer}_thickness", width) for layer in ("lining", "fill", "outer"))
+    openings = mouth_area or eye_area
+    return KilnSize(
+        kind=kind,
+        stone=stone,
+        largest_stone=largest_stone,
+        kiln_diameter=diameter,
+        kiln_height=height,
+        kiln_volume=volume,
+        height_to_diameter=proportion,
+        bed_height=bed,
+        hearth_height=height - bed,
+        vault_span=2.0 * vault if flare else None,
+        vault_height=vault,
+        mouths=mouths,
+        mouth_width=mouth_width,
+        mouth_height=mouth_height,
+        air_opening_area=mouth_area,
+        draw_eyes=eyes,
+        draw_eye_size=math.sqrt(eye_area / eyes),
+        eye_area=eye_area,
+        chimney_diameter=math.sqrt(4.0 * eye_area / math.pi),
+        lining_thickness=float(lining),
+        fill_thickness=float(fill),
+        outer_thickness=float(outer),
+        outer_diameter=diameter + 2.0 * (lining + fill + outer),
+        fire_bricks=_bricks(diameter, lining, height, openings, fact("fire_bricks_in_a_volume")),
+        common_bricks=_bricks(
+            diameter + 2.0 * (lining + fill), outer, height, openings, fact("common_bricks_in_a_volume")
+        ),
+        warnings=_warnings(kind, largest_stone, diameter),
+        basis=rests_on(
+            f"{kind}_charge_density",
+            f"{kind}_height_to_diameter",
+            f"{kind}_stone_share",
+            "mouth_share",
+            "lining_thickness",
+        ),
+    )
