@@ -154,7 +154,7 @@ def _refuse_batch(kind: str, stone: float, height: float) -> None:
         raise InputError(
             "stone",
             f"{stone / 1000:.0f} t held at once, a shaft {height:.1f} m high",
-            f"{tallest:.0f} m at most ({tallest.basis}): less stone, a wider shaft (a smaller height_to_diameter), or two",
+            f"{tallest:.0f} m at most ({tallest.basis}): less stone, a wider shaft (smaller height_to_diameter), or two",
             'stone="30 tonne"',
         )
 
