@@ -154,7 +154,7 @@ def _refuse_batch(kind: str, stone: float, height: float) -> None:
         raise InputError(
             "stone",
             f"{stone / 1000:.0f} t held at once, a shaft {height:.1f} m high",
-            f"{tallest:.0f} m at most ({tallest.basis}): less stone, a wider shaft (smaller height_to_diameter), or two",
+            f"{tallest:.0f} m at most ({tallest.basis}): less stone, a smaller height_to_diameter, or two shafts",
             'stone="30 tonne"',
         )
 
@@ -224,9 +224,10 @@ def _draw_eyes(diameter: float) -> int:
     return int(min(max(wanted, fact("draw_eyes_least")), fact("draw_eyes_most")))
 
 
-def _bricks(inner: float, thickness: float, height: float, openings: float, in_a_volume: float) -> int:
+def _bricks(brick: str, inner: float, thickness: float, height: float, openings: float) -> int:
     ring = math.pi * (inner + thickness) * thickness * height
-    return math.ceil((ring - openings * thickness) * in_a_volume * (1.0 + fact("brick_waste")))
+    sides = (fact(f"{brick}_{side}") + fact(f"{brick}_joint") for side in ("length", "width", "height"))
+    return math.ceil((ring - openings * thickness) / math.prod(sides) * (1.0 + fact("brick_waste")))
 
 
 @edge
@@ -322,10 +323,8 @@ def size_kiln(
         fill_thickness=float(fill),
         outer_thickness=float(outer),
         outer_diameter=diameter + 2.0 * (lining + fill + outer),
-        fire_bricks=_bricks(diameter, lining, height, openings, fact("fire_bricks_in_a_volume")),
-        common_bricks=_bricks(
-            diameter + 2.0 * (lining + fill), outer, height, openings, fact("common_bricks_in_a_volume")
-        ),
+        fire_bricks=_bricks("firebrick", diameter, lining, height, openings),
+        common_bricks=_bricks("common_brick", diameter + 2.0 * (lining + fill), outer, height, openings),
         warnings=_warnings(kind, largest_stone, diameter),
         basis=rests_on(
             f"{kind}_charge_density",
