@@ -57,6 +57,12 @@ class KilnSize:
     warnings: tuple[str, ...] = ()
     basis: tuple[Ground, ...] = ()
 
+    @property
+    def layers(self) -> tuple:
+        """The wall from the fire outward, as pairs of a material and its thickness."""
+        names = ("firebrick", "dry_sand", "common_brick")
+        return tuple(zip(names, (self.lining_thickness, self.fill_thickness, self.outer_thickness), strict=True))
+
 
 @edge
 def stone_for_putty(
@@ -120,6 +126,7 @@ def rule(kind: str, name: str, given: float | None) -> float:
     if given is None:
         return float(usual)
     if not usual.low <= given <= usual.high:
+        unit = " kg/m³" if name == "charge_density" else ""
         other = "flare" if kind == "shaft" else "shaft"
         theirs = fact(f"{other}_{name}")
         fits = (
@@ -127,8 +134,8 @@ def rule(kind: str, name: str, given: float | None) -> float:
         )
         raise InputError(
             name,
-            f"{given:.3g} for a {kind} kiln",
-            f"{usual.low:.3g} to {usual.high:.3g}, as in {usual.basis}.{fits}",
+            f"{given:.4g}{unit} for a {kind} kiln",
+            f"{usual.low:.4g} to {usual.high:.4g}{unit}, as in {usual.basis}.{fits}",
             f"{name}={float(usual):.3g}" if name == "height_to_diameter" else "",
         )
     return given
@@ -211,12 +218,12 @@ def _warnings(kind: str, largest: float, diameter: float) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _openings(diameter: float) -> tuple[int, float, float]:
+def _mouths(diameter: float, vault_height: float) -> tuple[int, float, float]:
     one = fact("one_mouth_below")
     mouths = 1 if diameter < one else 1 + math.ceil((diameter - one) / fact("mouth_reach") + 1e-9)
     area = fact("mouth_share") * math.pi / 4 * diameter**2 / mouths
-    width = max(math.sqrt(area / fact("mouth_proportion")), fact("mouth_width_least"))
-    return mouths, width, width * fact("mouth_proportion")
+    height = min(math.sqrt(area * fact("mouth_proportion")), fact("mouth_share_of_vault") * vault_height)
+    return mouths, max(area / height, float(fact("mouth_width_least"))), height
 
 
 def _draw_eyes(diameter: float) -> int:
@@ -292,7 +299,7 @@ def size_kiln(
     flare = kind == "flare"
     bed = stone / fact("stone_bulk_density") / area if flare else height
     vault = (1.5 * (height - bed) * area / math.pi) ** (1.0 / 3.0) if flare else None
-    mouths, mouth_width, mouth_height = _openings(diameter) if flare else (0, None, None)
+    mouths, mouth_width, mouth_height = _mouths(diameter, vault) if flare else (0, None, None)
     mouth_area = mouths * mouth_width * mouth_height if flare else None
     eyes = _draw_eyes(diameter)
     eye_area = mouth_area if flare else fact("mouth_share") * area
