@@ -1,0 +1,262 @@
+"""From a trial burn to what the fire did, and to how long a kiln must burn the same stone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+import numpy as np
+
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.estimate import Estimate, weighted
+from limekit.facts import fact
+from limekit.stone.burning import _refuse_cold_gas as refuse_cold_gas
+from limekit.stone.contradiction import Comparison, compare_trial
+from limekit.stone.front import Piece, gas_pressure
+from limekit.stone.narrowing import NextMeasurement, rank_measurements
+from limekit.stone.posterior import LEVELS, NINETY, Posterior, Seen, burnt_shares, make_grid, posterior
+from limekit.stone.trial import Trial, TrialPiece
+from limekit.units import Kelvin, Metre, Second, Share, Unit
+
+SIZES = 12
+AT_THE_EDGE = 0.2  # probability in the outermost level, from which the grid is said to be too narrow
+ENOUGH = 4  # pieces, below which the range is said to rest on too few
+
+EstimatedKelvin = Annotated[Estimate, Unit("K", "level")]
+EstimatedSecond = Annotated[Estimate, Unit("s")]
+EstimatedMetre = Annotated[Estimate, Unit("m")]
+EstimatedPace = Annotated[Estimate, Unit("m/s")]
+EstimatedConductivity = Annotated[Estimate, Unit("W/m/K")]
+EstimatedShare = Annotated[Estimate, Unit("")]
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """What a trial burn tells: the fire it was, the stone it had, and what follows for a kiln.
+
+    Every figure is a median with its 90 and 50 % ranges. The ranges hold the errors of scale,
+    ruler and eye, the spread of how pieces lay, and what the published figures leave open on the
+    reaction coefficient and the lime's conductivity; heat transfer to the piece, diffusion and the
+    gas's carbon dioxide are held at the values of the basis.
+    """
+
+    gas_temperature: EstimatedKelvin
+    reaction_coefficient: EstimatedPace
+    lime_conductivity: EstimatedConductivity
+    lay_spread: EstimatedShare
+    comparisons: tuple[Comparison, ...]
+    remarks: tuple[str, ...]
+    posterior: Posterior
+    basis: tuple[Ground, ...] = ()
+
+    @edge
+    def forecast(
+        self,
+        diameter: Metre,
+        gas_temperature: Kelvin,
+        co2_fraction: Share = fact("co2_fraction"),
+        conversion: Share = fact("burnt_through"),
+    ) -> EstimatedSecond:
+        """Return how long a kiln needs for a stone of this kind.
+
+        Parameters
+        ----------
+        diameter : Metre
+            Of the piece.
+        gas_temperature : Kelvin
+            In the kiln, around the piece.
+        co2_fraction : Share
+            In the kiln's gas.
+        conversion : Share
+            To be reached.
+
+        Returns
+        -------
+        Estimate
+            Of the time in the hot gas, from cold stone on, for a piece that may lie well or badly.
+
+        Raises
+        ------
+        InputError
+            If the gas is no hotter than the dissociation temperature.
+        """
+        refuse_cold_gas(gas_temperature, co2_fraction)
+        middle = self.posterior.times(np.array(diameter), gas_temperature, co2_fraction, conversion)
+        return weighted(*self.posterior.with_lay(np.log(middle)))
+
+    @edge
+    def largest_stone(
+        self,
+        time: Second,
+        gas_temperature: Kelvin,
+        co2_fraction: Share = fact("co2_fraction"),
+        conversion: Share = fact("burnt_through"),
+    ) -> EstimatedMetre:
+        """Return how large a stone may be to burn through in a time.
+
+        Parameters
+        ----------
+        time : Second
+            In the hot gas.
+        gas_temperature, co2_fraction, conversion
+            As in `forecast`.
+
+        Returns
+        -------
+        Estimate
+            Of the diameter. Sort to the low end of the range to have few cores.
+
+        Raises
+        ------
+        InputError
+            If the gas is no hotter than the dissociation temperature.
+        """
+        refuse_cold_gas(gas_temperature, co2_fraction)
+        band = fact("smallest_kiln_stone"), fact("largest_kiln_stone")
+        sizes = np.geomspace(*band, SIZES)
+        logs = np.log(self.posterior.times(sizes[:, None], gas_temperature, co2_fraction, conversion))
+        needed, weights = self.posterior.with_lay(np.zeros(logs.shape[1]))
+        found = np.empty_like(needed)
+        for stone in range(logs.shape[1]):
+            found[stone] = np.exp(np.interp(np.log(time / needed[stone]), logs[:, stone], np.log(sizes)))
+        return weighted(found, weights)
+
+    @edge
+    def next_measurement(
+        self, diameter: Metre, gas_temperature: Kelvin, co2_fraction: Share = fact("co2_fraction")
+    ) -> tuple[NextMeasurement, ...]:
+        """Say which further measurement would narrow the forecast for a stone most.
+
+        Parameters
+        ----------
+        diameter, gas_temperature, co2_fraction
+            The forecast to be narrowed, as in `forecast`.
+
+        Returns
+        -------
+        tuple of NextMeasurement
+            The most telling first.
+        """
+        refuse_cold_gas(gas_temperature, co2_fraction)
+        return rank_measurements(self.posterior, diameter, gas_temperature, co2_fraction)
+
+
+def seen_on(piece: TrialPiece, compared: Comparison) -> Seen | None:
+    """Return what a piece shows the posterior, or None where nothing on it was measured.
+
+    Where weights and core contradict each other the core is believed, since it can be looked at.
+    """
+    diameter = piece.diameter
+    by_weight, by_core = compared.by_weight, compared.by_core
+    if by_weight and (compared.agree is False or (compared.cause and not by_core)):
+        by_weight = None
+    known = {}
+    if by_weight:
+        half = 0.5 * (by_weight.conversion_high - by_weight.conversion_low)
+        known |= {"conversion": by_weight.conversion, "conversion_error": half / NINETY}
+    if by_core:
+        error = float(fact("core_error"))
+        if piece.core:
+            far, near = (
+                diameter * np.cbrt(max(1.0 - share, 0.0)) for share in (by_core.conversion_low, by_core.conversion_high)
+            )
+            known |= {"core": 0.5 * (far + near), "core_error": 0.5 * (far - near) / NINETY}
+        else:
+            known |= {"core": 0.0, "core_error": error}
+    if not known and piece.slaking not in ("partly", "not"):
+        return None
+    return Seen(diameter, slaking=piece.slaking, **known)
+
+
+@edge
+def assess_trial(
+    trial: Trial,
+    co2_fraction: Share = fact("stove_co2_fraction"),
+    start_temperature: Kelvin = fact("start_temperature"),
+) -> Assessment:
+    """Work out from a trial burn what the fire did and what the stone is like.
+
+    Parameters
+    ----------
+    trial : Trial
+        From `limekit.read_trial`.
+    co2_fraction : Share
+        In the gas of the trial's fire.
+    start_temperature : Kelvin
+        Of the stones before.
+
+    Returns
+    -------
+    Assessment
+
+    Raises
+    ------
+    InputError
+        If no piece of the trial was weighed, broken open or slaked.
+
+    Notes
+    -----
+    Bayes' rule on a fixed grid of gas temperature × reaction coefficient × lime conductivity ×
+    spread of lay. Prior: published ranges as lognormal laws, glow by the disagreement of the
+    tables, thermometers by their error.
+    """
+    comparisons = compare_trial(trial)
+    pairs = [
+        (piece, seen)
+        for piece, compared in zip(trial.pieces, comparisons, strict=True)
+        if (seen := seen_on(piece, compared))
+    ]
+    if not pairs:
+        raise InputError(
+            "assess_trial",
+            "a trial with no piece weighed after, broken open or slaked",
+            "at least one piece with a weight after burning, a core size or how it slaked",
+            'one row with core_size "12 mm"',
+        )
+    pieces = [piece for piece, _ in pairs]
+    seen = [one for _, one in pairs]
+    grid = make_grid(pieces, co2_fraction)
+    spread = fact("lay_spread")
+    spreads = np.linspace(spread.low, spread.high, 6)
+    stone = {
+        "carbonate_fraction": float(trial.calcium_carbonate + trial.magnesium_carbonate),
+        "magnesium_carbonate": float(trial.magnesium_carbonate),
+        "moisture": float(trial.moisture),
+    }
+    piece = Piece(
+        diameter=np.array([[one.diameter] for one in seen]),
+        reaction_coefficient=grid.reaction_coefficient,
+        lime_conductivity=grid.lime_conductivity,
+        **stone,
+    )
+    time = np.array([[piece.time_in_heat] for piece in pieces])
+    burnt = burnt_shares(piece, grid.gas_temperature, gas_pressure(co2_fraction), time, start_temperature)
+    probability = posterior(grid, seen, burnt, spreads)
+    points = probability.sum(axis=1)
+    return Assessment(
+        gas_temperature=weighted(grid.gas_temperature, points),
+        reaction_coefficient=weighted(grid.reaction_coefficient, points),
+        lime_conductivity=weighted(grid.lime_conductivity, points),
+        lay_spread=weighted(spreads, probability.sum(axis=0)),
+        comparisons=comparisons,
+        remarks=(*trial.remarks, *_remarks(pieces, comparisons, points.reshape(LEVELS, -1).sum(axis=1))),
+        posterior=Posterior(grid, spreads, probability, stone, start_temperature),
+    )
+
+
+def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], by_level: np.ndarray) -> list[str]:
+    said = [one.verdict for one in comparisons if one.cause]
+    if len(pieces) < ENOUGH:
+        said.append(
+            f"Only {len(pieces)} piece(s) could be used, so the ranges are mostly those of the published figures."
+        )
+    if not any(piece.glow or piece.gas_temperature is not None for piece in pieces):
+        said.append("No glow and no thermometer was noted, so the fire's heat is known from the stones alone.")
+    for end, word in ((0, "colder"), (-1, "hotter")):
+        if by_level[end] > AT_THE_EDGE:
+            said.append(f"The stones speak for a fire {word} than glow or thermometer allow: look at both again.")
+    if len({piece.core == 0 for piece in pieces}) == 1:
+        alike = "burnt through" if pieces[0].core == 0 else "kept a core"
+        said.append(f"Every piece {alike}: a trial tells most when some burn through and some keep a core.")
+    return said

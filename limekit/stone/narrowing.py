@@ -1,0 +1,84 @@
+"""Which measurement, not yet made, would tell most about how long a stone must burn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from limekit.facts import fact
+from limekit.stone.front import Piece, gas_pressure
+from limekit.stone.posterior import LEVELS, NINETY, Grid, Posterior, burnt_shares, lay_weights
+
+BINS = 15
+
+
+@dataclass(frozen=True)
+class NextMeasurement:
+    """A measurement not yet made, and the share of the forecast's spread that would be left after it."""
+
+    what: str
+    spread_left: float
+
+    def __str__(self) -> str:
+        return f"{self.what}: leaves {100 * self.spread_left:.0f} % of the spread"
+
+
+def rank_measurements(known: Posterior, diameter, gas_temperature, co2_fraction) -> tuple[NextMeasurement, ...]:
+    """Rank measurements by the spread that the log of a burning time is expected to keep after each."""
+    goal = np.log(known.times(np.array(diameter), gas_temperature, co2_fraction, float(fact("burnt_through"))))
+    goals = np.tile(goal, LEVELS)
+    points = known.probability.sum(axis=1)
+    before = _variance(goals, points)
+    hour, small = float(fact("trial_hour")), float(fact("trial_stone"))
+    options = [
+        ("a thermometer among the stones of the next trial", _thermometer_bins(known.grid)),
+        (
+            f"a piece of {1000 * small:.0f} mm, an hour in the heat, broken to see its core",
+            _core_bins(known, small, hour, co2_fraction),
+        ),
+        (
+            f"a piece of {2000 * small:.0f} mm, an hour in the heat, broken to see its core",
+            _core_bins(known, 2 * small, hour, co2_fraction),
+        ),
+        (
+            f"a piece of {2000 * small:.0f} mm, two hours in the heat, broken to see its core",
+            _core_bins(known, 2 * small, 2 * hour, co2_fraction),
+        ),
+    ]
+    ranked = []
+    for what, bins in options:
+        joint = bins * points
+        after = sum(one.sum() * _variance(goals, one / one.sum()) for one in joint if one.sum() > 0)
+        ranked.append(NextMeasurement(what, float(np.sqrt(after / before)) if before > 0 else 1.0))
+    return tuple(sorted(ranked, key=lambda one: one.spread_left))
+
+
+def _variance(values, weights) -> float:
+    mean = weights @ values
+    return float(weights @ (values - mean) ** 2)
+
+
+def _thermometer_bins(grid: Grid) -> np.ndarray:
+    levels = np.unique(grid.gas_temperature)
+    apart = (grid.gas_temperature - levels[:, None]) / (fact("thermometer_error") / NINETY)
+    bells = np.exp(-0.5 * apart**2)
+    return bells / bells.sum(axis=0)
+
+
+def _core_bins(known: Posterior, diameter: float, time: float, co2_fraction: float) -> np.ndarray:
+    stone = Piece(
+        diameter=np.array(diameter),
+        reaction_coefficient=known.grid.reaction_coefficient,
+        lime_conductivity=known.grid.lime_conductivity,
+        **known.stone,
+    )
+    burnt = burnt_shares(
+        stone, known.grid.gas_temperature, gas_pressure(co2_fraction), np.array(time), known.start_temperature
+    )
+    cores = np.linspace(0.0, diameter, BINS)
+    error = max(float(fact("core_error")) / NINETY, diameter / BINS)
+    bells = np.exp(-0.5 * ((diameter * np.cbrt(1.0 - burnt) - cores[:, None, None]) / error) ** 2)
+    bells /= bells.sum(axis=0)
+    spread = known.probability.sum(axis=0) @ known.spreads
+    return np.einsum("bjp,j->bp", bells, lay_weights(np.array([spread]))[:, 0])

@@ -1,0 +1,269 @@
+"""What a trial burn says of the fire and the stone: a posterior on a grid, the same every time it is run.
+
+Unknown are the gas temperature, the reaction coefficient and the lime
+shell's conductivity, and how much better or worse than the middle a piece
+lay. Each piece burns in the reduced model at every point of the grid; how it
+lay is a factor on its time in the heat, lognormal about 1, whose spread is
+one more unknown. What was weighed and measured is compared with what burnt.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import ndtr, ndtri
+
+from limekit.facts import Fact, fact
+from limekit.stone.front import Piece, gas_pressure, threshold
+from limekit.stone.glow import glow_spread
+from limekit.stone.reduced import Stones, march
+
+LEVELS, PACES, CONDUCTIVITIES = 25, 10, 10
+LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
+STEPS = 60
+WIDEST = 3.0  # deviations either side of a prior's mean that the grid covers
+LAY_DEVIATIONS = ndtri((np.arange(10) + 0.5) / 10)
+NINETY = float(ndtri(0.95))  # half a 90 % range in deviations
+
+
+def quantile_cells(known: Fact, count: int) -> np.ndarray:
+    """Return the middles of equally likely cells of a lognormal law whose 90 % range is the fact's.
+
+    Parameters
+    ----------
+    known : Fact
+        Its value is the median; low and high hold nine times in ten.
+    count : int
+
+    Returns
+    -------
+    ndarray, shape (count,)
+    """
+    return lognormal(known, ndtri((np.arange(count) + 0.5) / count))
+
+
+def lognormal(known: Fact, deviations):
+    """Return values of that lognormal law at so many standard deviations from its middle."""
+    deviations = np.asarray(deviations)
+    far = np.where(deviations < 0, np.log(known / known.low), np.log(known.high / known)) / NINETY
+    return known * np.exp(far * deviations)
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Points of gas temperature (K), reaction coefficient (m/s) and lime conductivity (W/mK), with their prior.
+
+    All four of one shape, (points,).
+    """
+
+    gas_temperature: np.ndarray
+    reaction_coefficient: np.ndarray
+    lime_conductivity: np.ndarray
+    prior: np.ndarray
+
+
+def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
+    """Return the grid's gas temperatures (K) and their prior, from glow seen and thermometers read.
+
+    Notes
+    -----
+    Glow noted on several pieces is one eye and one set of tables, so it counts once. Without glow
+    or thermometer every level is as likely, from where the stone gives way up to the hottest fire.
+    """
+    floor, ceiling = float(threshold(gas_pressure(co2_fraction))), float(fact("hottest_fire"))
+    known = []
+    glows = [glow_spread(piece.glow) for piece in pieces if piece.glow]
+    if glows:
+        known.append(tuple(np.mean(glows, axis=0)))
+    read = [piece.gas_temperature for piece in pieces if piece.gas_temperature is not None]
+    if read:
+        known.append((float(np.mean(read)), float(fact("thermometer_error")) / NINETY))
+    low, high = floor, ceiling
+    for mean, deviation in known:
+        low, high = max(low, mean - WIDEST * deviation), min(high, mean + WIDEST * deviation)
+    if low >= high:
+        low, high = floor, ceiling
+    levels = low + (np.arange(LEVELS) + 0.5) / LEVELS * (high - low)
+    logs = sum((-0.5 * ((levels - mean) / deviation) ** 2 for mean, deviation in known), np.zeros(LEVELS))
+    prior = np.exp(logs - logs.max())
+    return levels, prior / prior.sum()
+
+
+def make_grid(pieces, co2_fraction: float) -> Grid:
+    """Return the grid for a trial's pieces in gas of a carbon dioxide fraction."""
+    levels, prior = level_prior(pieces, co2_fraction)
+    paces = quantile_cells(fact("reaction_coefficient"), PACES)
+    conductivities = quantile_cells(fact("lime_conductivity"), CONDUCTIVITIES)
+    level, pace, conductivity = (axis.ravel() for axis in np.meshgrid(levels, paces, conductivities, indexing="ij"))
+    return Grid(level, pace, conductivity, np.repeat(prior, PACES * CONDUCTIVITIES) / (PACES * CONDUCTIVITIES))
+
+
+def burnt_shares(stone: Piece, gas_temperature, co2_pressure: float, time, start_temperature: float) -> np.ndarray:
+    """Return the share burnt at each of `LAYS`, for stones in steady gas.
+
+    Parameters
+    ----------
+    stone : Piece
+        Its fields broadcast with the next.
+    gas_temperature : ndarray
+        K.
+    co2_pressure : float
+        Pa.
+    time : ndarray
+        In the heat, s; its length for a piece that lay in the middle way.
+    start_temperature : float
+        K.
+
+    Returns
+    -------
+    ndarray, shape (13, ...)
+    """
+    shape = np.broadcast_shapes(*map(np.shape, (stone.diameter, stone.reaction_coefficient, gas_temperature, time)))
+    stones = Stones(stone, start_temperature, np.zeros(shape))
+    marks = (np.arange(STEPS + 1) / STEPS) ** 2
+    longest = np.exp(LAYS[-1]) * np.asarray(time)
+    burnt = np.empty((STEPS + 1, *shape))
+    burnt[0] = stones.conversion
+    for number in range(STEPS):
+        stones.step((marks[number + 1] - marks[number]) * longest, gas_temperature, co2_pressure)
+        burnt[number + 1] = stones.conversion
+    places = np.interp(np.exp(LAYS - LAYS[-1]), marks, np.arange(STEPS + 1))
+    before = np.minimum(places.astype(int), STEPS - 1)
+    part = (places - before).reshape(-1, *([1] * len(shape)))
+    return burnt[before] * (1.0 - part) + burnt[before + 1] * part
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What was measured on one piece, with its deviations; None where nothing was.
+
+    Parameters
+    ----------
+    diameter : float
+        m, of the sphere it burns like.
+    conversion, conversion_error : float
+        By weight.
+    core, core_error : float
+        Diameter of the core in a sphere of `diameter`; m. A core of 0 means none larger than its error.
+    slaking : str
+        Heeded only where neither of the others is there.
+    """
+
+    diameter: float
+    conversion: float | None = None
+    conversion_error: float = 0.0
+    core: float | None = None
+    core_error: float = 0.0
+    slaking: str | None = None
+
+    def likelihood(self, burnt: np.ndarray) -> np.ndarray:
+        """Return how likely this is, to a factor, where a share of the piece has burnt (any shape)."""
+        misread = fact("misreading_share")
+        likely = np.ones_like(burnt)
+        core = self.diameter * np.cbrt(1.0 - burnt)
+        if self.conversion is not None:
+            apart = (burnt - self.conversion) / self.conversion_error
+            likely = likely * _with_misreading(np.exp(-0.5 * apart**2), self.conversion_error, misread)
+        if self.core:
+            apart = (core - self.core) / self.core_error
+            likely = likely * _with_misreading(np.exp(-0.5 * apart**2), self.core_error / self.diameter, misread)
+        elif self.core is not None:
+            unseen = ndtr((self.core_error - core) / (0.5 * self.core_error))
+            likely = likely * ((1.0 - misread) * unseen + 0.5 * misread)
+        if self.conversion is None and self.core is None and self.slaking in ("partly", "not"):
+            through, not_below = fact("slakes_through_from"), fact("slakes_partly_from")
+            blur = fact("slaking_blur")
+            whole, some = ndtr((burnt - through) / blur), ndtr((burnt - not_below) / blur)
+            word = some - whole if self.slaking == "partly" else 1.0 - some
+            likely = likely * ((1.0 - misread) * word + misread / 3.0)
+        return likely
+
+
+def _with_misreading(bell, deviation, misread):
+    return (1.0 - misread) * bell / (deviation * np.sqrt(2.0 * np.pi)) + misread
+
+
+def lay_weights(spreads: np.ndarray) -> np.ndarray:
+    """Return the weight of each of `LAYS` under each spread of lay, shape (13, spreads)."""
+    bells = np.exp(-0.5 * (LAYS[:, None] / spreads) ** 2)
+    return bells / bells.sum(axis=0)
+
+
+def posterior(grid: Grid, seen: list[Seen], burnt: np.ndarray, spreads: np.ndarray) -> np.ndarray:
+    """Return the probability of each grid point and spread of lay.
+
+    Parameters
+    ----------
+    grid : Grid
+    seen : list of Seen
+    burnt : ndarray, shape (13, pieces, points)
+        From `burnt_shares`.
+    spreads : ndarray, shape (spreads,)
+        Equally likely beforehand.
+
+    Returns
+    -------
+    ndarray, shape (points, spreads)
+        Sums to 1.
+    """
+    logs = np.log(grid.prior)[:, None] + np.zeros(len(spreads))
+    weights = lay_weights(spreads)
+    for number, one in enumerate(seen):
+        logs += np.log(one.likelihood(burnt[:, number]).T @ weights)
+    found = np.exp(logs - logs.max())
+    return found / found.sum()
+
+
+@dataclass(frozen=True)
+class Posterior:
+    """The grid behind an assessment, in plain SI floats.
+
+    Parameters
+    ----------
+    grid : Grid
+    spreads : ndarray, shape (spreads,)
+        Of how pieces lay.
+    probability : ndarray, shape (points, spreads)
+    stone : Piece
+        The stone's make-up, without a size.
+    start_temperature : float
+        K.
+    """
+
+    grid: Grid
+    spreads: np.ndarray
+    probability: np.ndarray
+    stone: dict
+    start_temperature: float
+
+    def of_stone(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Return reaction coefficients, conductivities and their probability with each spread of lay.
+
+        Returns
+        -------
+        paces, conductivities : ndarray, shape (100,)
+        probability : ndarray, shape (100, spreads)
+        """
+        cells = PACES * CONDUCTIVITIES
+        together = self.probability.reshape(LEVELS, cells, len(self.spreads)).sum(axis=0)
+        return self.grid.reaction_coefficient[:cells], self.grid.lime_conductivity[:cells], together
+
+    def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
+        """Return the middle stone's burning time (s) for each diameter (sizes, 1) and stone (100)."""
+        paces, conductivities, _ = self.of_stone()
+        piece = Piece(diameter=diameter, reaction_coefficient=paces, lime_conductivity=conductivities, **self.stone)
+        shape = np.broadcast_shapes(np.shape(diameter), paces.shape)
+        level = np.full(shape, gas_temperature)
+        return march(
+            piece,
+            lambda _: (level, gas_pressure(co2_fraction)),
+            self.start_temperature,
+            conversion=conversion,
+        )[0]
+
+    def with_lay(self, middle: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Spread log-values of shape (100,) over how pieces lie; return values and weights of one shape."""
+        logs = middle[:, None, None] + self.spreads[None, :, None] * LAY_DEVIATIONS
+        weights = np.broadcast_to(self.of_stone()[2][..., None], logs.shape)
+        return np.exp(logs), weights

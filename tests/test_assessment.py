@@ -1,0 +1,231 @@
+import dataclasses
+
+import numpy as np
+import pytest
+
+from limekit.errors import InputError
+from limekit.estimate import weighted
+from limekit.facts import fact
+from limekit.stone.assessment import assess_trial
+from limekit.stone.front import Piece, gas_pressure
+from limekit.stone.glow import glow_spread
+from limekit.stone.posterior import (
+    LAYS,
+    NINETY,
+    WIDEST,
+    Posterior,
+    Seen,
+    burnt_shares,
+    lay_weights,
+    lognormal,
+    make_grid,
+    posterior,
+    quantile_cells,
+)
+from limekit.stone.reduced import march
+from limekit.stone.trial import Trial, TrialPiece
+
+GLOW, CO2, START = "bright cherry", 0.12, 293.15
+SIZES = np.linspace(0.02, 0.09, 12)
+HOUR = 3600.0
+SPREADS = np.linspace(0.05, 0.3, 6)
+KILN_STONE, KILN_LEVEL, KILN_CO2 = 0.08, 1273.15, 0.25
+
+
+def burnt_in(sizes, times, level, pace, conductivity):
+    """Shares burnt by the reduced model's own marcher, for a truth that lies on no grid."""
+    piece = Piece(diameter=sizes, reaction_coefficient=pace, lime_conductivity=conductivity)
+    gas = (np.full(np.broadcast_shapes(np.shape(sizes), np.shape(level)), level), gas_pressure(CO2))
+    return march(piece, lambda _: gas, START, until=times)[1].conversion
+
+
+@pytest.fixture(scope="module")
+def table():
+    grid = make_grid([TrialPiece("any", 0.05, HOUR, glow=GLOW)], CO2)
+    stone = Piece(
+        diameter=SIZES[:, None],
+        reaction_coefficient=grid.reaction_coefficient,
+        lime_conductivity=grid.lime_conductivity,
+    )
+    burnt = burnt_shares(stone, grid.gas_temperature, gas_pressure(CO2), np.full((12, 1), HOUR), START)
+    return grid, burnt
+
+
+@pytest.fixture(scope="module")
+def found_beside_true(table):
+    """Two hundred seeded synthetic trials of twelve pieces, weighed and broken open, each assessed."""
+    grid, burnt = table
+    random = np.random.default_rng(1866)
+    count = 200
+    mean, deviation = glow_spread(GLOW)
+    level = mean + deviation * np.clip(random.normal(size=count), -WIDEST, WIDEST)
+    pace = lognormal(fact("reaction_coefficient"), random.normal(size=count))
+    conductivity = lognormal(fact("lime_conductivity"), random.normal(size=count))
+    spread = random.choice(SPREADS, size=count)
+    lays = np.exp(spread * random.normal(size=(12, count)))
+    true = burnt_in(SIZES[:, None], HOUR * lays, level, pace, conductivity)
+    by_weight = true + 0.02 * random.normal(size=true.shape)
+    core = SIZES[:, None] * np.cbrt(1.0 - true)
+    by_core = core + 0.0015 * random.normal(size=core.shape)
+    kiln = Piece(diameter=KILN_STONE, reaction_coefficient=pace, lime_conductivity=conductivity)
+    gas = (np.full(count, KILN_LEVEL), gas_pressure(KILN_CO2))
+    hours = march(kiln, lambda _: gas, START, conversion=0.99)[0] * np.exp(spread * random.normal(size=count))
+    rows = []
+    for n in range(count):
+        seen = [
+            Seen(
+                size,
+                conversion=by_weight[i, n],
+                conversion_error=0.02,
+                core=by_core[i, n] if core[i, n] > 0.003 else 0.0,
+                core_error=0.0015 if core[i, n] > 0.003 else 0.003,
+            )
+            for i, size in enumerate(SIZES)
+        ]
+        probability = posterior(grid, seen, burnt, SPREADS)
+        known = Posterior(grid, SPREADS, probability, {}, START)
+        middle = known.times(np.array(KILN_STONE), KILN_LEVEL, KILN_CO2, 0.99)
+        rows.append(
+            (
+                (weighted(grid.gas_temperature, probability.sum(axis=1)), level[n]),
+                (weighted(*known.with_lay(np.log(middle))), hours[n]),
+            )
+        )
+    return rows
+
+
+@pytest.mark.parametrize("which", [0, 1], ids=["gas temperature", "burning time in the kiln"])
+def test_the_ninety_percent_range_holds_the_truth_nine_times_in_ten(found_beside_true, which):
+    held = [found.low <= true <= found.high for found, true in (row[which] for row in found_beside_true)]
+    assert 0.85 <= np.mean(held) <= 0.95
+
+
+def test_a_trial_narrows_what_the_glow_alone_leaves_open(found_beside_true):
+    widths = [found.high - found.low for found, _ in (row[0] for row in found_beside_true)]
+    assert np.median(widths) < 0.8 * 2 * NINETY * glow_spread(GLOW)[1]
+
+
+def test_the_forward_table_is_the_reduced_model(table):
+    grid, burnt = table
+    middle = int(np.argmin(np.abs(LAYS)))
+    for point in (0, 777, 2499):
+        values = (grid.gas_temperature[point], grid.reaction_coefficient[point], grid.lime_conductivity[point])
+        direct = burnt_in(SIZES, np.full(12, HOUR), *values)
+        assert burnt[middle, :, point] == pytest.approx(direct, abs=0.01)
+
+
+def test_the_table_rises_with_time_and_falls_with_size(table):
+    _, burnt = table
+    assert np.all(np.diff(burnt, axis=0) >= -1e-9)
+    assert np.all(np.diff(burnt, axis=1) <= 1e-3)
+
+
+def test_prior_cells_hold_the_published_range():
+    cells = quantile_cells(fact("lime_conductivity"), 1000)
+    known = fact("lime_conductivity")
+    assert np.median(cells) == pytest.approx(known, rel=1e-3)
+    assert np.mean((cells > known.low) & (cells < known.high)) == pytest.approx(0.9, abs=0.005)
+
+
+def test_lay_weights_are_a_law():
+    assert lay_weights(SPREADS).sum(axis=0) == pytest.approx(np.ones(6))
+
+
+def trial(level=1273.15, sizes=SIZES, **changes):
+    burnt = burnt_in(sizes, np.full(len(sizes), HOUR), level, 0.006, 0.6)
+    cores = sizes * np.cbrt(1.0 - burnt)
+    pieces = [
+        TrialPiece(
+            f"piece {n}",
+            float(size),
+            HOUR,
+            core_size=float(core) if core > 0.002 else 0.0,
+            glow=GLOW,
+        )
+        for n, (size, core) in enumerate(zip(sizes, cores, strict=True))
+    ]
+    return Trial(tuple(dataclasses.replace(piece, **changes) for piece in pieces))
+
+
+def test_the_fire_is_found_again_and_a_hotter_one_found_hotter():
+    cool, hot = (assess_trial(trial(level)).gas_temperature for level in (1223.15, 1323.15))
+    assert cool.low.to("degC").magnitude <= 950 <= cool.high.to("degC").magnitude
+    assert hot.low.to("degC").magnitude <= 1050 <= hot.high.to("degC").magnitude
+    assert cool.median < hot.median
+
+
+def test_a_forecast_is_longer_for_a_larger_stone_and_shorter_in_a_hotter_kiln():
+    known = assess_trial(trial())
+    hours = [
+        known.forecast(diameter=size, gas_temperature=level).median.to("h").magnitude
+        for size, level in (("60 mm", "1000 degC"), ("80 mm", "1000 degC"), ("80 mm", "1100 degC"))
+    ]
+    assert hours[0] < hours[1] > hours[2]
+
+
+def test_the_largest_stone_undoes_the_forecast():
+    known = assess_trial(trial())
+    time = known.forecast(diameter="80 mm", gas_temperature="1000 degC").median
+    assert known.largest_stone(time=time, gas_temperature="1000 degC").median.to("mm").magnitude == pytest.approx(
+        80, rel=0.02
+    )
+
+
+def test_one_usable_row_works_and_says_why_the_range_is_wide():
+    one = assess_trial(Trial((TrialPiece("only", 0.05, HOUR, slaking="partly"),)))
+    many = assess_trial(trial())
+    wide, narrow = (
+        a.gas_temperature.high.to("K").magnitude - a.gas_temperature.low.to("K").magnitude for a in (one, many)
+    )
+    assert wide > 1.5 * narrow
+    assert any("Only 1 piece" in remark for remark in one.remarks)
+    assert any("No glow" in remark for remark in one.remarks)
+
+
+def test_slaking_alone_still_orders_the_fires():
+    pieces = [Trial((TrialPiece("only", 0.05, HOUR, slaking=word),)) for word in ("not", "partly")]
+    not_at_all, partly = (assess_trial(one).gas_temperature.median for one in pieces)
+    assert not_at_all < partly
+
+
+def test_a_trial_with_nothing_measured_is_refused():
+    with pytest.raises(InputError, match="no piece weighed"):
+        assess_trial(Trial((TrialPiece("only", 0.05, HOUR, slaking="not tried"),)))
+
+
+def test_a_kiln_too_cold_to_burn_is_refused():
+    with pytest.raises(InputError, match="never burns"):
+        assess_trial(trial()).forecast(diameter="80 mm", gas_temperature="750 degC")
+
+
+def test_a_piece_whose_weight_contradicts_its_core_is_explained_and_its_core_believed():
+    honest = trial()
+    wet = dataclasses.replace(honest.pieces[-1], mass_before=1.0, mass_after=0.5)
+    known = assess_trial(Trial((*honest.pieces[:-1], wet)))
+    assert any(wet.name in remark for remark in known.remarks)
+    apart = known.gas_temperature.median - assess_trial(honest).gas_temperature.median
+    assert abs(apart.to("delta_degC").magnitude) < 2
+
+
+def test_a_thermometer_that_agrees_narrows_the_fire():
+    without, with_one = assess_trial(trial()), assess_trial(trial(gas_temperature=1273.15))
+    widths = [(a.gas_temperature.high - a.gas_temperature.low).to("delta_degC").magnitude for a in (without, with_one)]
+    assert widths[1] < widths[0]
+
+
+def test_stones_that_deny_the_thermometer_are_reported():
+    known = assess_trial(trial(level=1373.15, gas_temperature=1173.15))
+    assert any("hotter than glow or thermometer allow" in remark for remark in known.remarks)
+
+
+def test_the_next_measurement_is_ranked_and_none_makes_things_worse():
+    ranked = assess_trial(trial()).next_measurement(diameter="80 mm", gas_temperature="1000 degC")
+    left = [one.spread_left for one in ranked]
+    assert left == sorted(left)
+    assert 0 < left[0] < 1
+    assert left[-1] <= 1.001
+
+
+def test_assessing_twice_gives_the_same():
+    first, second = assess_trial(trial()), assess_trial(trial())
+    assert first.gas_temperature.median == second.gas_temperature.median
