@@ -1,0 +1,1 @@
+"""From the drawn kiln to the wall: sorting, slaking, putty, mortar and its setting."""

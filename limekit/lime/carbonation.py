@@ -1,0 +1,210 @@
+"""Carbonation: how deep the air has set the lime, and what weather does to it.
+
+Ca(OH)2 + CO2 → CaCO3 + H2O works inward as the square root of time. The
+weather factors are a model of our own, made from three things that were read:
+fastest near half humidity, slow when very dry or soaked, not below 5 °C. Only
+their order is claimed.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.lime.putty import read_date
+from limekit.units import Kelvin, Metre, MetrePerRootSecond, Second, Share
+
+DAY = 86400.0
+HORIZON = 20 * 365  # days a calendar looks ahead
+
+
+@edge
+def weather_factor(humidity: Share, weather_temperature: Kelvin, wet_share: Share = 0.0) -> Share:
+    """Return how fast weather lets lime set, beside 20 °C, half humidity and a dry face.
+
+    Parameters
+    ----------
+    humidity : Share
+        Relative humidity of the air.
+    weather_temperature : Kelvin
+    wet_share : Share
+        Share of the time the face stands wet.
+
+    Returns
+    -------
+    Share
+        0 to 1; it multiplies time, not depth.
+
+    Notes
+    -----
+    4h(1 − h) in the humidity h, falling to 0 at both ends; a straight line in temperature from 0 at
+    5 °C to 1 at 20 °C, level beyond; no setting while wet.
+    """
+    damp = humidity * (1.0 - humidity) / (fact("carbonation_humidity") * (1.0 - fact("carbonation_humidity")))
+    least, full = fact("carbonation_temperature_least"), fact("carbonation_temperature_full")
+    warm = min(max((weather_temperature - least) / (full - least), 0.0), 1.0)
+    return damp * warm * (1.0 - wet_share)
+
+
+@dataclass(frozen=True)
+class Carbonation:
+    """How deep the lime has set, with its range."""
+
+    carbonated_depth: Metre
+    depth_low: Metre
+    depth_high: Metre
+    weather_factor: Share
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def carbonation_depth(
+    time_since: Second,
+    humidity: Share = fact("carbonation_humidity"),
+    weather_temperature: Kelvin = fact("carbonation_temperature_full"),
+    wet_share: Share = 0.0,
+    carbonation_rate: MetrePerRootSecond = fact("carbonation_rate"),
+) -> Carbonation:
+    """Return how deep lime has set after a time.
+
+    Parameters
+    ----------
+    time_since : Second
+        Since the mortar was placed.
+    humidity : Share
+        Relative humidity of the air.
+    weather_temperature : Kelvin
+    wet_share : Share
+        Share of the time the face stands wet.
+    carbonation_rate : MetrePerRootSecond
+        k in depth = k √t: about 1 mm in the first month, a rule of thumb; dense or thick work is slower.
+
+    Returns
+    -------
+    Carbonation
+        The range is the fact's, from half to twice the rate.
+    """
+    factor = weather_factor.plain(humidity, weather_temperature, wet_share)
+    depth = carbonation_rate * math.sqrt(time_since * factor)
+    rule = fact("carbonation_rate")
+    return Carbonation(depth, depth * rule.low / rule, depth * rule.high / rule, factor)
+
+
+@edge
+def time_to_depth(
+    carbonated_depth: Metre,
+    humidity: Share = fact("carbonation_humidity"),
+    weather_temperature: Kelvin = fact("carbonation_temperature_full"),
+    wet_share: Share = 0.0,
+    carbonation_rate: MetrePerRootSecond = fact("carbonation_rate"),
+) -> Second:
+    """Return how long lime takes to set to a depth; the reverse of `carbonation_depth`.
+
+    Parameters
+    ----------
+    carbonated_depth : Metre
+    humidity, weather_temperature, wet_share, carbonation_rate : Share, Kelvin, Share, MetrePerRootSecond
+        See `carbonation_depth`.
+
+    Returns
+    -------
+    Second
+
+    Raises
+    ------
+    InputError
+        In weather in which it never sets.
+    """
+    factor = weather_factor.plain(humidity, weather_temperature, wet_share)
+    if factor <= 0.0:
+        got = f"{100 * humidity:.0f} % humidity, {weather_temperature - 273.15:.0f} °C, wet {100 * wet_share:.0f} % of the time"
+        wanted = "weather above 5 °C, neither bone dry nor soaked: pure lime does not set in this"
+        raise InputError("the weather", got, wanted, 'humidity=0.6, weather_temperature="12 degC"')
+    return (carbonated_depth / carbonation_rate) ** 2 / factor
+
+
+@dataclass(frozen=True)
+class Curing:
+    """When a coat may be left, recoated and trusted to frost.
+
+    `through_on` is None where it does not set through within twenty years. `depth_at_frost` is what has
+    set when the cold first comes.
+    """
+
+    damp_until: datetime.date
+    through_on: datetime.date | None
+    frost_on: datetime.date | None
+    depth_at_frost: Metre | None
+    protect: bool
+    words: str
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def curing_calendar(
+    applied_on: datetime.date,
+    coat_thickness: Metre,
+    monthly_temperatures: Kelvin,
+    monthly_humidities: Share,
+    carbonation_rate: MetrePerRootSecond = fact("carbonation_rate"),
+) -> Curing:
+    """Follow a coat through the year's weather, day by day.
+
+    Parameters
+    ----------
+    applied_on : datetime.date
+        Or text as "2026-05-01".
+    coat_thickness : Metre
+    monthly_temperatures : Kelvin
+        Array of 12, January first: the mean of each month.
+    monthly_humidities : Share
+        Array of 12, January first.
+    carbonation_rate : MetrePerRootSecond
+        See `carbonation_depth`.
+
+    Returns
+    -------
+    Curing
+        Cold has come in the first month whose mean lies below 5 °C; nights freeze earlier than the
+        mean, so it is no licence to leave the work open until then.
+
+    Raises
+    ------
+    InputError
+        If there are not 12 of each.
+    """
+    start = read_date(applied_on, "applied_on")
+    if np.shape(monthly_temperatures) != (12,) or np.shape(monthly_humidities) != (12,):
+        got = f"{np.size(monthly_temperatures)} temperatures and {np.size(monthly_humidities)} humidities"
+        raise InputError("the year's weather", got, "12 of each, January first", "monthly_humidities=[0.8] * 12")
+    factors = [weather_factor.plain(*month) for month in zip(monthly_humidities, monthly_temperatures, strict=True)]
+    cold = np.asarray(monthly_temperatures) < fact("carbonation_temperature_least")
+    needed, aged = (coat_thickness / carbonation_rate) ** 2, 0.0
+    through_on = frost_on = depth_at_frost = None
+    for number in range(HORIZON):
+        day = start + datetime.timedelta(days=number)
+        if frost_on is None and cold[day.month - 1]:
+            frost_on, depth_at_frost = day, carbonation_rate * math.sqrt(aged)
+        if aged >= needed:
+            through_on = day
+            break
+        aged += factors[day.month - 1] * DAY
+    protect = frost_on is not None and (through_on is None or frost_on < through_on)
+    damp_until = start + datetime.timedelta(seconds=float(fact("curing_damp")))
+    return Curing(
+        damp_until, through_on, frost_on, depth_at_frost, protect, _words(damp_until, through_on, frost_on, protect)
+    )
+
+
+def _words(damp_until, through_on, frost_on, protect: bool) -> str:
+    said = [f"Keep it damp and shaded until {damp_until:%d %B %Y}."]
+    said.append(f"Set through about {through_on:%B %Y}." if through_on else "It does not set through in this weather.")
+    if protect:
+        said.append(f"Cold comes from {frost_on:%B %Y}, sooner: cover it well, or wait for spring.")
+    return " ".join(said)

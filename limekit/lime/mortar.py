@@ -1,0 +1,404 @@
+"""Mortar, plaster and limewash: mixes by the sand's voids, and how much of each a wall wants.
+
+Parts are by volume, slaked putty to dry loose sand, unless another basis is
+named: "1:3" counted on quicklime is a far richer mortar.
+"""
+
+from __future__ import annotations
+
+import csv
+import difflib
+import functools
+from dataclasses import dataclass
+from importlib import resources
+from typing import Literal
+
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.facts import TAGS, fact
+from limekit.lime.putty import putty_from_quicklime
+from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, SquareMetre
+
+LimeBasis = Literal["slaked putty", "quicklime"]
+Walling = Literal["brick", "rubble", "ashlar"]
+
+
+def _rows(file: str) -> list[dict[str, str]]:
+    text = resources.files("limekit").joinpath(f"data/{file}").read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
+
+
+@edge
+def sand_voids(water_filled: CubicMetre, sand_volume: CubicMetre) -> Share:
+    """Return the voids in a sand, from the water that fills a measure of it to the brim.
+
+    Parameters
+    ----------
+    water_filled : CubicMetre
+        Water poured in until it just shows.
+    sand_volume : CubicMetre
+        Of the sand, dry and loose; damp sand bulks, and reads too high.
+
+    Returns
+    -------
+    Share
+
+    Raises
+    ------
+    InputError
+        Outside what sand can hold.
+
+    Examples
+    --------
+    >>> print(sand_voids(water_filled="350 mL", sand_volume="1 L"))
+    0.35
+    """
+    voids, usual = water_filled / sand_volume, fact("sand_voids_possible")
+    if not usual.low <= voids <= usual.high:
+        wanted = f"{usual.low:.2f} to {usual.high:.2f}: dry the sand, fill loosely, pour until the water just shows"
+        raise InputError("water_filled", f"voids of {voids:.2f}", wanted, 'water_filled="350 mL", sand_volume="1 L"')
+    return voids
+
+
+@dataclass(frozen=True)
+class MixBasis:
+    """One mix on both bases: parts of sand to one of putty, and to one of lump quicklime, by volume."""
+
+    sand_to_putty: Share
+    sand_to_quicklime: Share
+    words: str
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def mix_basis(
+    sand_parts: Share,
+    lime_basis: LimeBasis = "slaked putty",
+    available_lime: Share = fact("available_lime"),
+    putty_density: KilogramPerCubicMetre = fact("putty_density"),
+    quicklime_bulk_density: KilogramPerCubicMetre = fact("quicklime_bulk_density"),
+) -> MixBasis:
+    """Say a mix on both bases, for "1:3" alone does not tell which lime was counted.
+
+    Parameters
+    ----------
+    sand_parts : Share
+        To one part of lime, by volume.
+    lime_basis : {"slaked putty", "quicklime"}
+        What the part of lime was.
+    available_lime : Share
+        CaO that slakes, as a share of the quicklime.
+    putty_density : KilogramPerCubicMetre
+    quicklime_bulk_density : KilogramPerCubicMetre
+        Of lump lime as it lies in the measure.
+
+    Returns
+    -------
+    MixBasis
+    """
+    per_kilogram = putty_from_quicklime.plain(1.0, putty_density).putty_volume
+    swell = quicklime_bulk_density * available_lime * per_kilogram
+    putty_parts = sand_parts / swell if lime_basis == "quicklime" else sand_parts
+    words = f"1:{putty_parts:.2g} as slaked putty to sand, which is 1:{putty_parts * swell:.2g} counted on quicklime."
+    return MixBasis(putty_parts, putty_parts * swell, words)
+
+
+@dataclass(frozen=True)
+class Mix:
+    """A mix by volume, slaked putty to dry loose sand."""
+
+    mix: str
+    lime_parts: Share
+    sand_parts: Share
+    coat_least: Metre | None
+    coat_most: Metre | None
+    putty_sieve: Metre
+    words: str
+    source: str
+    basis: tuple[Ground, ...] = ()
+
+
+@functools.cache
+def mix_names() -> tuple[str, ...]:
+    """Return the mixes there are, from ``data/mixes.csv``."""
+    return tuple(row["mix"] for row in _rows("mixes.csv"))
+
+
+@edge
+def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> Mix:
+    """Return a mix by its use, made richer where the sand's voids want more putty than the recipe has.
+
+    Parameters
+    ----------
+    mix : str
+        One of `mix_names`: bedding, pointing, base coat, float coat, finish.
+    sand_voids : Share
+        From the water test.
+
+    Returns
+    -------
+    Mix
+
+    Raises
+    ------
+    InputError
+        If there is no such mix.
+
+    Notes
+    -----
+    Putty must at least fill the voids between the grains: parts of sand ≤ 1/voids.
+    """
+    rows = {row["mix"]: row for row in _rows("mixes.csv")}
+    if mix not in rows:
+        near = difflib.get_close_matches(str(mix), rows, n=1) or list(rows)
+        raise InputError("mix", repr(mix), f"one of {', '.join(rows)}", f'mix="{near[0]}"')
+    row = rows[mix]
+    recipe, most = float(row["sand_parts"]) / float(row["lime_parts"]), 1.0 / sand_voids
+    sand = min(recipe, most)
+    why = "as the recipe" if recipe <= most else f"richer than the recipe's 1:{recipe:g}, to fill the sand's voids"
+    coat = [float(row[end]) / 1000.0 if row[end] else None for end in ("coat_least", "coat_most")]
+    return Mix(
+        mix=mix,
+        lime_parts=1.0,
+        sand_parts=sand,
+        coat_least=coat[0],
+        coat_most=coat[1],
+        putty_sieve=float(row["putty_sieve"]) / 1000.0,
+        words=f"1:{sand:.2g} by volume, slaked putty to dry loose sand, {why}; {row['note']}.",
+        source=f"{row['source']} ({TAGS[row['tag']]})",
+    )
+
+
+@edge
+def mortar_volume(
+    putty_volume: CubicMetre, sand_volume: CubicMetre, sand_voids: Share = fact("sand_voids")
+) -> CubicMetre:
+    """Return the mortar that putty and sand make together.
+
+    Parameters
+    ----------
+    putty_volume : CubicMetre
+    sand_volume : CubicMetre
+        Dry and loose.
+    sand_voids : Share
+        From the water test.
+
+    Returns
+    -------
+    CubicMetre
+        Putty hides in the voids until they are full; never less than the sand.
+
+    Examples
+    --------
+    >>> print(f"{mortar_volume('9 ft3', '27 ft3').to('ft^3'):.0f~P}")
+    27 ft³
+    """
+    return max(sand_volume, sand_volume * (1.0 - sand_voids) + putty_volume)
+
+
+@dataclass(frozen=True)
+class MortarNeed:
+    """What a job wants, waste included."""
+
+    mix: Mix
+    mortar_volume: CubicMetre
+    putty_volume: CubicMetre
+    putty: Kilogram
+    quicklime: Kilogram
+    sand_volume: CubicMetre
+    sand_mass: Kilogram
+    basis: tuple[Ground, ...] = ()
+
+
+def _need(filled: float, mix: str, voids: float, waste: float, putty_density: float) -> MortarNeed:
+    recipe = mortar_mix.plain(mix, voids)
+    volume = filled / (1.0 - waste)
+    sand = volume / mortar_volume.plain(1.0 / recipe.sand_parts, 1.0, voids)
+    putty_volume = sand / recipe.sand_parts
+    per_kilogram = putty_from_quicklime.plain(1.0, putty_density).putty_volume
+    return MortarNeed(
+        mix=recipe,
+        mortar_volume=volume,
+        putty_volume=putty_volume,
+        putty=putty_volume * putty_density,
+        quicklime=putty_volume / per_kilogram,
+        sand_volume=sand,
+        sand_mass=sand * fact("sand_bulk_density"),
+    )
+
+
+@edge
+def wall_mortar(
+    wall_area: SquareMetre,
+    wall_thickness: Metre,
+    walling: Walling = "rubble",
+    joint_share: Share | None = None,
+    mix: str = "bedding",
+    sand_voids: Share = fact("sand_voids"),
+    waste: Share = fact("mortar_waste"),
+    putty_density: KilogramPerCubicMetre = fact("putty_density"),
+) -> MortarNeed:
+    """Return the mortar to build a wall.
+
+    Parameters
+    ----------
+    wall_area, wall_thickness : SquareMetre, Metre
+        Openings taken off.
+    walling : {"brick", "rubble", "ashlar"}
+        Sets the joints' share where none is given.
+    joint_share : Share, optional
+        Mortar over the whole wall's volume.
+    mix : str
+        One of `mix_names`.
+    sand_voids : Share
+        From the water test.
+    waste : Share
+        Of the mortar mixed, what never reaches the wall.
+    putty_density : KilogramPerCubicMetre
+
+    Returns
+    -------
+    MortarNeed
+    """
+    share = fact("joint_share", walling) if joint_share is None else joint_share
+    return _need(wall_area * wall_thickness * share, mix, sand_voids, waste, putty_density)
+
+
+@edge
+def coat_mortar(
+    wall_area: SquareMetre,
+    coat_thickness: Metre,
+    mix: str = "base coat",
+    sand_voids: Share = fact("sand_voids"),
+    waste: Share = fact("mortar_waste"),
+    putty_density: KilogramPerCubicMetre = fact("putty_density"),
+) -> MortarNeed:
+    """Return the mortar for one coat of plaster or render.
+
+    Parameters
+    ----------
+    wall_area : SquareMetre
+    coat_thickness : Metre
+        No more than the recipe's thickest coat; use more coats instead.
+    mix : str
+        One of `mix_names` that is a coat.
+    sand_voids : Share
+        From the water test.
+    waste : Share
+        Of the mortar mixed, what never reaches the wall.
+    putty_density : KilogramPerCubicMetre
+
+    Returns
+    -------
+    MortarNeed
+
+    Raises
+    ------
+    InputError
+        If the mix is not for coats, or the coat is too thick to dry and set.
+    """
+    need = _need(wall_area * coat_thickness, mix, sand_voids, waste, putty_density)
+    thickest = need.mix.coat_most
+    if thickest is None or coat_thickness > thickest * (1.0 + 1e-9):
+        most = "no coat at all" if thickest is None else f"{1000 * thickest:.0f} mm at most, then another coat"
+        got = f"{1000 * coat_thickness:.0f} mm of {mix}"
+        raise InputError("coat_thickness", got, most, 'mix="base coat", coat_thickness="10 mm"')
+    return need
+
+
+@dataclass(frozen=True)
+class Limewash:
+    """Limewash for a wall. ``limewash_volume = putty_volume + water_volume``."""
+
+    limewash_volume: CubicMetre
+    putty_volume: CubicMetre
+    water_volume: CubicMetre
+    coats: int
+    coating_time: Second
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def limewash(
+    wall_area: SquareMetre,
+    coats: int = 4,
+    limewash_dilution: Share = fact("limewash_dilution"),
+    limewash_use: Metre = fact("limewash_use"),
+) -> Limewash:
+    """Return the limewash for a wall: several thin coats a day apart, on a damp wall.
+
+    Parameters
+    ----------
+    wall_area : SquareMetre
+    coats : int
+        Three to five as a rule.
+    limewash_dilution : Share
+        Water to one of putty, by volume: 1 to 2 (trade notes).
+    limewash_use : Metre
+        Litres a square metre and coat; by the wall's suction 0.1 to 0.25 (common practice).
+
+    Returns
+    -------
+    Limewash
+        `coating_time` runs from the first coat to the last.
+
+    Raises
+    ------
+    InputError
+        For no coats.
+    """
+    if coats < 1:
+        raise InputError("coats", str(coats), "one at least", "coats=4")
+    volume = wall_area * limewash_use * coats
+    putty_volume = volume / (1.0 + limewash_dilution)
+    return Limewash(volume, putty_volume, volume - putty_volume, coats, (coats - 1) * fact("limewash_coat_gap"))
+
+
+@dataclass(frozen=True)
+class Binder:
+    """Which lime suits a place."""
+
+    place: str
+    putty_will_do: bool
+    binder: str
+    words: str
+    source: str
+
+
+def place_names() -> tuple[str, ...]:
+    """Return the places `binder_for` knows, from ``data/places.csv``."""
+    return tuple(row["place"] for row in _rows("places.csv"))
+
+
+@edge
+def binder_for(place: str, time_to_frost: Second | None = None) -> Binder:
+    """Say whether pure lime putty suits a place, and what does where it does not.
+
+    Parameters
+    ----------
+    place : str
+        One of `place_names`.
+    time_to_frost : Second, optional
+        From the work to the first frost looked for; too short, and putty will not do outside.
+
+    Returns
+    -------
+    Binder
+        By common practice. Hydraulic lime sets with water: it is kept dry, never as putty.
+
+    Raises
+    ------
+    InputError
+        If there is no such place.
+    """
+    rows = {row["place"]: row for row in _rows("places.csv")}
+    if place not in rows:
+        near = difflib.get_close_matches(str(place), rows, n=1) or list(rows)
+        raise InputError("place", repr(place), f"one of {', '.join(rows)}", f'place="{near[0]}"')
+    row, least = rows[place], fact("frost_free_least")
+    source = f"{row['source']} ({TAGS[row['tag']]})"
+    putty = row["putty_will_do"] == "yes"
+    if putty and place != "indoors" and time_to_frost is not None and time_to_frost < least:
+        words = f"Frost comes within {least / 86400:.0f} days, before pure lime has set: wait for spring, or use NHL."
+        return Binder(place, False, "natural hydraulic lime NHL 2 or 3.5, or wait", words, source)
+    return Binder(place, putty, row["binder"], row["words"], source)
