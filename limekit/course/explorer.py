@@ -96,7 +96,7 @@ class Explorer(ipywidgets.VBox):
         self._voice = Voice(has_table=table is not None)
         self._show(*self._compute())
         for control in self.controls.values():
-            control.observe(self._refresh, "value")
+            control.observe(self._moved_by_hand, "value")
         self._voice.observe(self._fill_table, "is_open")
         super().__init__([*self._rows(), self._alert, self._caption, self.figure, self._voice])
         self.add_class("limekit-explorer")
@@ -108,7 +108,11 @@ class Explorer(ipywidgets.VBox):
             if self._specs[name].plays:
                 rows.append(player(control))
         if self.presets:
-            self.preset = ipywidgets.Dropdown(options=["", *self.presets], description="start from", layout=ROW)
+            self.preset = ipywidgets.Dropdown(
+                options=[("choose a case", ""), *((name, name) for name in self.presets)],
+                description="start from",
+                layout=ROW,
+            )
             self.preset.observe(lambda change: change["new"] and self.set(**self.presets[change["new"]]), "value")
             rows.insert(0, self.preset)
         align([row for row in rows if row.description])
@@ -155,9 +159,13 @@ class Explorer(ipywidgets.VBox):
         self.result = self._modelled[1]
         return self.picture(self.result, **looks), self.words(self.result, **looks)
 
-    def _refresh(self, _=None) -> None:
-        if self._is_held:
-            return
+    def _moved_by_hand(self, _) -> None:
+        if not self._is_held:
+            if self.presets:
+                self.preset.value = ""
+            self._refresh()
+
+    def _refresh(self) -> None:
         self._note.value = ""
         try:
             drawn, sentence = self._compute()

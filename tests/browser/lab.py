@@ -16,6 +16,14 @@ from playwright.sync_api import sync_playwright
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 PATIENCE_S = 90
 NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"
+POLL_MS, POLLS_AT_REST, POLLS_UNMOVED = 50, 4, 60
+LOOK = """explorer => ({
+    sentence: explorer.querySelector(".limekit-sentence")?.textContent ?? "",
+    picture: JSON.stringify([...explorer.querySelectorAll(".js-plotly-plot")].map(plot => plot._fullData
+        .map(trace => [trace.x, trace.y, trace.z, trace.text, trace.opacity].map(one => one?.length ? [...one] : one)))),
+    name: explorer.querySelector(".js-plotly-plot")?.getAttribute("aria-label") ?? "",
+    alert: explorer.querySelector("[role=alert]")?.textContent ?? "",
+})"""
 WHOLE_NOTEBOOK = {"windowingMode": "none"}
 
 
@@ -59,7 +67,9 @@ def jupyterlab():
     """Start JupyterLab on 127.0.0.1 with copies of the notebooks; give its address and its token."""
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as made:
         home = Path(made)
-        shutil.copytree(NOTEBOOKS, home / "notebooks", ignore=shutil.ignore_patterns("conftest.py", ".*", "__pycache__"))
+        shutil.copytree(
+            NOTEBOOKS, home / "notebooks", ignore=shutil.ignore_patterns("conftest.py", ".*", "__pycache__")
+        )
         environment = _environment(home)
         command = [
             *(sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1", "--port=0"),
@@ -153,24 +163,74 @@ class OpenNotebook:
         return self.page.evaluate(
             """() => [...document.querySelectorAll(".jp-Notebook .js-plotly-plot")].map(plot => ({
                 height: plot.getBoundingClientRect().height,
-                points: plot._fullData.flatMap(trace => Array.from(trace.y ?? trace.z ?? trace.values ?? []).flat())
-                    .filter(Number.isFinite).length,
+                points: plot._fullData
+                    .flatMap(trace => [trace.x, trace.y, trace.z, trace.values].map(one => [...(one ?? [])]))
+                    .flat(2).filter(Number.isFinite).length,
             }))"""
         )
 
-    def look(self, explorer):
-        """Return an explorer's sentence, what its picture draws, its alert, and its sliders' values."""
-        return explorer.evaluate(
-            """explorer => ({
-                sentence: explorer.querySelector(".limekit-sentence")?.textContent ?? "",
-                picture: JSON.stringify([...explorer.querySelectorAll(".js-plotly-plot")].map(plot => plot._fullData
-                    .map(trace => [trace.x, trace.y, trace.z, trace.text].map(one => one && Array.from(one))))),
-                alert: explorer.querySelector("[role=alert]")?.textContent ?? "",
-                sliders: [...explorer.querySelectorAll(".noUi-handle")].map(one => one.getAttribute("aria-valuenow")),
-            })"""
-        )
+    def explorers(self):
+        """Return the explorers on the page."""
+        return [Panel(self, found) for found in self.page.locator(".limekit-explorer").all()]
 
     def close(self):
         """Shut the kernel down and close the page."""
         self.page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.shutdown()")
         self.page.close()
+
+
+class Panel:
+    """One explorer on the page, with what a reader sees of it."""
+
+    def __init__(self, notebook, root):
+        self.notebook, self.root = notebook, root
+
+    def sliders(self):
+        """Return the handles of its sliders."""
+        return self.root.locator(".noUi-handle").all()
+
+    def dropdowns(self):
+        """Return its dropdowns."""
+        return self.root.locator("select").all()
+
+    def look(self):
+        """Return its sentence, what its picture draws and is called, and its alert."""
+        return self.root.evaluate(LOOK)
+
+    def press(self, slider, key):
+        """Press a key on a slider and return what is seen once all is at rest."""
+        before, at = self.look(), slider.get_attribute("aria-valuetext")
+        slider.press(key)
+        if slider.get_attribute("aria-valuetext") != at:
+            self._wait_for_answer(before)
+        return self.look()
+
+    def reset(self):
+        """Press Reset and wait until all is at rest."""
+        before = self.look()
+        self.root.get_by_role("button", name="Reset", exact=True).click()
+        self._wait_for_answer(before)
+
+    def choose(self, dropdown, option):
+        """Choose an option of a dropdown and return what is seen once all is at rest."""
+        before, at = self.look(), dropdown.input_value()
+        dropdown.select_option(option)
+        if dropdown.input_value() != at and option:
+            self._wait_for_answer(before)
+        return self.look()
+
+    def _wait_for_answer(self, before):
+        self.root.evaluate(
+            "(explorer, before) => { explorer.seen = before; explorer.still = 0; explorer.moved = false; }", before
+        )
+        self.notebook.page.wait_for_function(
+            f"""explorer => {{
+                const look = ({LOOK})(explorer), same = JSON.stringify(look) === JSON.stringify(explorer.seen);
+                explorer.moved = explorer.moved || !same;
+                explorer.still = same ? explorer.still + 1 : 0;
+                explorer.seen = look;
+                return explorer.still >= (explorer.moved ? {POLLS_AT_REST} : {POLLS_UNMOVED});
+            }}""",
+            arg=self.root.element_handle(),
+            polling=POLL_MS,
+        )

@@ -30,21 +30,25 @@ def test_runs_and_every_slider_moves_picture_and_sentence(notebook):
     for explorer in notebook.explorers():
         for slider in explorer.sliders():
             drive(explorer, slider)
+        explorer.reset()
+        for dropdown in explorer.dropdowns():
+            choose_each(explorer, dropdown)
     assert not notebook.faults()
 
 
 def drive(explorer, slider):
     named = slider.get_attribute("aria-label")
     assert named, "a slider without an accessible name"
-    ends = {}
-    for key in ("Home", "End"):
-        before = slider.get_attribute("aria-valuetext")
-        ends[key] = explorer.press(slider, key)
-        assert not ends[key]["alert"], f"{named}, {key}: {ends[key]['alert']}"
-        assert before
-    assert ends["Home"]["sentence"] != ends["End"]["sentence"], f"{named} moves no word"
-    assert ends["Home"]["picture"] != ends["End"]["picture"], f"{named} moves no line"
-    stepped = explorer.press(slider, "ArrowLeft")
-    assert not stepped["alert"]
-    assert (stepped["sentence"], stepped["picture"]) != (ends["End"]["sentence"], ends["End"]["picture"])
-    assert stepped["name"] == stepped["sentence"], "the picture's name lags behind the sentence"
+    home, end, stepped = (explorer.press(slider, key) for key in ("Home", "End", "ArrowLeft"))
+    for seen in (home, end, stepped):
+        assert "fault in the kit" not in seen["alert"], f"{named}: {seen['alert']}"
+        assert seen["name"] == seen["sentence"], f"{named}: the picture's name is not the sentence"
+    assert home["sentence"] != end["sentence"], f"{named} moves no word"
+    assert home["picture"] != end["picture"], f"{named} moves no line"
+    assert stepped != end, f"{named}: an arrow key moves nothing"
+
+
+def choose_each(explorer, dropdown):
+    for option in dropdown.locator("option").all():
+        seen = explorer.choose(dropdown, option.get_attribute("value"))
+        assert not seen["alert"], f"a case without an answer: {seen['alert']}"

@@ -1,0 +1,256 @@
+import inspect
+import json
+import math
+import pkgutil
+from importlib import import_module
+
+import numpy as np
+import pandas as pd
+import plotly.graph_objects as go
+import pytest
+
+from limekit.course import lessons
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import PLOTLY, Explorer
+from limekit.errors import InputError
+from limekit.facts import fact
+
+TOO_BIG = 0.15
+
+
+def sphere(diameter, temperature):
+    if diameter > TOO_BIG:
+        raise InputError("diameter", "<b>a boulder</b>", "150 mm at most")
+    if temperature > 1470:
+        raise ZeroDivisionError("the kit divides by nothing")
+    return {"volume": math.pi * diameter**3 / 6, "temperature": temperature}
+
+
+def drawn(result):
+    made = go.Figure()
+    made.add_scatter(x=np.array([0.0, 1.0]), y=np.array([0.0, result["volume"]]))
+    return made.update_layout(
+        title_text=f"{result['temperature']:.0f} K", annotations=[{"text": "one", "x": 0, "y": 0}]
+    )
+
+
+def words(result):
+    return f"It holds {1e6 * result['volume']:.0f} mL."
+
+
+def explorer(**more):
+    controls = [Slider("diameter", start="60 mm"), Slider("temperature", start="900 degC")]
+    return Explorer(controls, sphere, drawn, words, **more)
+
+
+class TestControls:
+    def test_slider_stands_in_the_glossary_unit_and_gives_si(self):
+        one = explorer()
+        assert one.controls["diameter"].value == 60
+        assert one.values == pytest.approx({"diameter": 0.06, "temperature": 1173.15})
+        assert "[mm]" in one.controls["diameter"].description
+
+    def test_a_difference_of_temperature_is_not_shifted(self):
+        slider = Slider("diameter", low="1 cm", high="0.2 m")
+        assert (slider.widget().min, slider.widget().max) == (10, 200)
+
+    def test_starts_at_the_fact_of_its_name(self):
+        slider = Slider("lime_conductivity")
+        assert slider.si(slider.widget().value) == pytest.approx(fact("lime_conductivity"))
+
+    def test_a_start_outside_the_ends_is_brought_in(self):
+        assert Slider("diameter", start="500 mm").widget().value == 200
+
+    def test_shares_read_in_percent_and_the_rest_to_their_step(self):
+        assert Slider("moisture").widget().readout_format == ".0%"
+        assert Slider("diameter").widget().readout_format == ".0f"
+        assert Slider("co2_pressure").widget().readout_format == ".2f"
+
+    def test_a_start_of_the_wrong_kind_teaches(self):
+        with pytest.raises(InputError, match="diameter"):
+            Slider("diameter", start="3 tons").widget()
+
+    def test_choice_gives_its_value(self):
+        controls = [Choice("fuel", {"dry oak": "oak", "fir": "fir"}, start="fir")]
+        one = Explorer(controls, lambda fuel: fuel, lambda _: go.Figure(), lambda fuel: f"Burning {fuel}.")
+        assert one.sentence == "Burning fir."
+        one.controls["fuel"].value = "oak"
+        assert one.sentence == "Burning oak."
+
+    def test_play_walks_the_slider_and_follows_it(self):
+        controls = [Slider("diameter", low="10 mm", high="20 mm", step=2.5, start="10 mm", plays=True)]
+        one = Explorer(controls, lambda diameter: diameter, lambda _: go.Figure(), lambda d: f"{1000 * d:.1f} mm")
+        play = next(child for child in one.children if type(child).__name__ == "Play")
+        assert play.max == 4
+        play.value = 3
+        assert one.sentence == "17.5 mm"
+        one.controls["diameter"].value = 15
+        assert play.value == 2
+
+
+class TestExplorer:
+    def test_moving_a_control_changes_sentence_and_picture_in_place(self):
+        one = explorer()
+        figure, trace = one.figure, one.figure.data[0]
+        one.controls["diameter"].value = 100
+        assert one.sentence == f"It holds {1e6 * math.pi * 0.1**3 / 6:.0f} mL."
+        assert one.figure is figure
+        assert one.figure.data[0] is trace
+        assert trace.y[-1] == pytest.approx(math.pi * 0.1**3 / 6)
+        one.controls["temperature"].value = 1000
+        assert one.figure.layout.title.text == "1273 K"
+
+    def test_an_input_error_is_shown_escaped_and_nothing_stale_is_left(self):
+        one = explorer()
+        one.controls["diameter"].value = 160
+        assert "boulder" in one.error
+        assert one.sentence == ""
+        assert "boulder" not in repr(one) or repr(one).startswith("Explorer:")
+        alert = one.children[3].value
+        assert 'role="alert"' in alert
+        assert "&lt;b&gt;" in alert
+        assert "<b>" not in alert
+        assert "mL" not in one.children[4].value
+        assert one.figure.data[0].opacity < 0.5
+
+    def test_it_recovers(self):
+        one = explorer()
+        one.controls["diameter"].value = 160
+        one.controls["diameter"].value = 60
+        assert one.error == ""
+        assert one.sentence == "It holds 113 mL."
+        assert one.figure.data[0].opacity == 1
+
+    def test_a_fault_of_the_kit_says_so(self):
+        one = explorer()
+        one.controls["temperature"].value = 1200
+        assert one.error.startswith("A fault in the kit")
+        assert "ZeroDivisionError" in one.error
+
+    def test_first_values_that_fail_are_not_hidden(self):
+        with pytest.raises(InputError):
+            Explorer([Slider("diameter", start="200 mm")], lambda diameter: sphere(diameter, 300), drawn, words)
+
+    def test_presets_set_several_at_once_and_reset_goes_back(self):
+        runs = []
+
+        def counted(**values):
+            runs.append(values)
+            return sphere(**values)
+
+        one = Explorer(
+            [Slider("diameter", start="60 mm"), Slider("temperature", start="900 degC")],
+            counted,
+            drawn,
+            words,
+            presets={"an egg": {"diameter": "5 cm", "temperature": "1000 degC"}},
+        )
+        one.preset.value = "an egg"
+        assert runs[-1] == pytest.approx({"diameter": 0.05, "temperature": 1273.15})
+        assert len(runs) == 2
+        one.controls["diameter"].value = 100
+        assert one.preset.value == ""
+        one.reset_button.click()
+        assert one.values == pytest.approx({"diameter": 0.06, "temperature": 1173.15})
+
+    def test_a_way_of_looking_does_not_run_the_model_again(self):
+        runs = []
+        one = Explorer(
+            [Slider("diameter"), Slider("temperature", looks=True, start="900 degC")],
+            lambda diameter: runs.append(diameter) or diameter,
+            lambda result, temperature: go.Figure(go.Scatter(x=[0.0], y=[temperature])),
+            lambda result, temperature: f"{temperature:.0f} K",
+        )
+        one.controls["temperature"].value = 1000
+        assert one.sentence == "1273 K"
+        assert len(runs) == 1
+
+    def test_table_is_made_when_opened_and_kept_fresh(self):
+        asked = []
+
+        def table(result):
+            asked.append(result)
+            return pd.DataFrame({"volume <m³>": [result["volume"]]})
+
+        one = explorer(table=table)
+        voice = one.children[-1]
+        one.controls["diameter"].value = 80
+        assert not asked
+        voice.is_open = True
+        assert "&lt;m³&gt;" in voice.table
+        before = voice.table
+        one.controls["diameter"].value = 100
+        assert voice.table != before
+        one.controls["diameter"].value = 160
+        assert voice.table == ""
+
+    def test_other_traces_take_the_place_of_the_old(self):
+        one = Explorer(
+            [Slider("diameter", start="60 mm")],
+            lambda diameter: diameter,
+            lambda d: go.Figure([go.Scatter(y=[1.0])] if d < 0.1 else [go.Scatter(y=[1.0]), go.Bar(y=[d])]),
+            lambda d: f"{d:.2f} m",
+        )
+        one.controls["diameter"].value = 150
+        assert [trace.type for trace in one.figure.data] == ["scatter", "bar"]
+        one.controls["diameter"].value = 50
+        assert [trace.type for trace in one.figure.data] == ["scatter"]
+
+    def test_annotations_that_are_gone_do_not_stay(self):
+        def picture(d):
+            return go.Figure(go.Scatter(y=[d])).update_layout(annotations=[{"text": "x"}] * (2 if d < 0.1 else 0))
+
+        one = Explorer([Slider("diameter", start="60 mm")], lambda diameter: diameter, picture, "{:.2f} m".format)
+        one.controls["diameter"].value = 150
+        assert len(one.figure.layout.annotations) == 0
+
+    def test_a_page_where_nothing_runs_gets_picture_and_sentence(self):
+        one = explorer()
+        bundle = one._repr_mimebundle_()
+        assert bundle["text/plain"] == one.sentence == repr(one)
+        assert "application/vnd.jupyter.widget-view+json" in bundle
+        assert len(bundle[PLOTLY]["data"]) == 1
+        assert "uid" not in bundle[PLOTLY]["data"][0]
+        assert len(json.dumps(bundle[PLOTLY])) < 60_000
+
+
+def lesson_explorers():
+    for module in pkgutil.iter_modules(lessons.__path__):
+        lesson = import_module(f"{lessons.__name__}.{module.name}")
+        for name, maker in inspect.getmembers(lesson, inspect.isfunction):
+            if maker.__module__ == lesson.__name__ and maker.__annotations__.get("return") in ("Explorer", Explorer):
+                yield pytest.param(maker, id=f"{module.name}.{name}")
+
+
+@pytest.mark.parametrize("maker", list(lesson_explorers()))
+class TestEveryLessonsExplorer:
+    def test_every_control_goes_from_end_to_end(self, maker):
+        one = maker()
+        for name, control in one.controls.items():
+            ends = (control.min, control.max) if hasattr(control, "min") else [value for _, value in control.options]
+            said = set()
+            for end in ends:
+                one.reset()
+                control.value = end
+                assert "fault in the kit" not in one.error, f"{name} at {end}: {one.error}"
+                assert bool(one.error) != bool(one.sentence)
+                assert "nan" not in one.sentence.lower().split()
+                assert all(np.isfinite(_numbers(trace)).any() for trace in one.figure.data)
+                said.add(one.sentence)
+            assert len(said) > 1, f"{name} moves no word"
+
+    def test_every_preset_answers(self, maker):
+        one = maker()
+        for preset in one.presets:
+            one.preset.value = preset
+            assert not one.error
+
+    def test_its_table_is_not_empty(self, maker):
+        one = maker()
+        if one.table:
+            assert len(one.table(one.result))
+
+
+def _numbers(trace):
+    held = next((trace[key] for key in ("y", "z", "values", "x") if key in trace and trace[key] is not None), [])
+    return np.array([one for one in np.ravel(held) if isinstance(one, (int, float, np.number))] or [0.0], float)
