@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-import csv
-import functools
 import html
 import os
 import platform
-from dataclasses import dataclass
 from importlib import metadata, resources
 from pathlib import Path
 
 from limekit.errors import InputError
-from limekit.facts import TAGS
+from limekit.safety import DEFER, Caution, caution_table
 
 RECORD = Path("my_kiln.toml")
-DEFER = (
-    "These are the usual cautions, not a safety plan: local codes, fire rules and a licensed or experienced "
-    "practitioner on the spot come first."
-)
 
 
 def say(markdown: str) -> None:
@@ -32,29 +25,6 @@ def say(markdown: str) -> None:
     from IPython.display import display
 
     display({"text/markdown": markdown, "text/plain": markdown}, raw=True)
-
-
-@dataclass(frozen=True)
-class Caution:
-    """One usual caution, with where its figures come from."""
-
-    key: str
-    title: str
-    text: str
-    tag: str
-    source: str
-
-    @property
-    def basis(self) -> str:
-        """Where it comes from and how it is known."""
-        return self.source if self.tag == "practice" else f"{self.source} ({TAGS[self.tag]})"
-
-
-@functools.cache
-def caution_table() -> dict[str, Caution]:
-    """Return every caution the kit ships, by key."""
-    text = resources.files("limekit").joinpath("data/cautions.csv").read_text(encoding="utf-8")
-    return {row["key"]: Caution(**row) for row in csv.DictReader(text.splitlines())}
 
 
 class Cautions:

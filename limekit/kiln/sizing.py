@@ -17,8 +17,6 @@ from limekit.facts import Fact, fact
 from limekit.kiln.heat import KilnKind
 from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
-RULES = ("charge_density", "height_to_diameter")
-
 
 @dataclass(frozen=True)
 class KilnSize:
@@ -114,14 +112,7 @@ def stone_for_putty(
     return putty_volume / from_one
 
 
-def rule(kind: str, name: str, given: float | None) -> float:
-    """Return what a kind of kiln has for `charge_density` or `height_to_diameter`.
-
-    Raises
-    ------
-    InputError
-        If what was given lies outside the kiln's own rule.
-    """
+def _rule(kind: str, name: str, given: float | None) -> float:
     usual: Fact = fact(f"{kind}_{name}")
     if given is None:
         return float(usual)
@@ -286,9 +277,8 @@ def size_kiln(
     >>> print(f"{size.kiln_diameter:.2f~P} across, {size.kiln_height:.2f~P} high, {size.draw_eyes} draw eyes")
     0.69 m across, 0.96 m high, 2 draw eyes
     """
-    density, proportion = (
-        rule(kind, name, given) for name, given in zip(RULES, (charge_density, height_to_diameter), strict=True)
-    )
+    density = _rule(kind, "charge_density", charge_density)
+    proportion = _rule(kind, "height_to_diameter", height_to_diameter)
     smallest = largest_stone / 2 if smallest_stone is None else smallest_stone
     volume = stone / density
     diameter = (4.0 * volume / (math.pi * proportion)) ** (1.0 / 3.0)

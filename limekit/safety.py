@@ -1,0 +1,38 @@
+"""The usual cautions (``data/cautions.csv``), for lessons, errors and printed sheets."""
+
+from __future__ import annotations
+
+import csv
+import functools
+from dataclasses import dataclass
+from importlib import resources
+
+from limekit.facts import TAGS
+
+DEFER = (
+    "These are the usual cautions, not a safety plan: local codes, fire rules and a licensed or experienced "
+    "practitioner on the spot come first."
+)
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One usual caution, with where its figures come from."""
+
+    key: str
+    title: str
+    text: str
+    tag: str
+    source: str
+
+    @property
+    def basis(self) -> str:
+        """Where it comes from and how it is known."""
+        return self.source if self.tag == "practice" else f"{self.source} ({TAGS[self.tag]})"
+
+
+@functools.cache
+def caution_table() -> dict[str, Caution]:
+    """Return every caution the kit ships, by key."""
+    text = resources.files("limekit").joinpath("data/cautions.csv").read_text(encoding="utf-8")
+    return {row["key"]: Caution(**row) for row in csv.DictReader(text.splitlines())}
