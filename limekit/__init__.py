@@ -34,6 +34,7 @@ _HOMES = {
     "grading": ("building_lime_class", "cementation_index", "hydraulic_index", "judge_stone"),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
     "kiln.sizing": ("size_kiln", "stone_for_putty"),
+    "kiln.walls": ("outside_coefficient", "steady_wall"),
     "lime.carbonation": ("carbonation_depth", "curing_calendar", "time_to_depth", "weather_factor"),
     "lime.drawing": ("core_share", "sort_draw"),
     "lime.mortar": (

@@ -23,6 +23,7 @@ from limekit.errors import InputError
 from limekit.facts import Fact, fact
 from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
+ROUNDING = 1e-9
 PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
 
 
@@ -80,8 +81,8 @@ def take(given, unit: Unit, name: str):
     value = to_si(taken, unit, asked, example)
     low, high = (to_si(quantity(end, entry.unit), unit, asked, example) for end in (entry.low, entry.high))
     smallest, largest = (value, value) if isinstance(value, (int, float)) else (value.min(), value.max())
-    slack = 1e-9 * max(abs(low), abs(high))
-    if not (math.isfinite(smallest) and math.isfinite(largest) and low - slack <= smallest and largest <= high + slack):
+    reaches = low - ROUNDING * abs(low) <= smallest and largest <= high + ROUNDING * abs(high)
+    if not (math.isfinite(smallest) and math.isfinite(largest) and reaches):
         wanted = f"{_show(low, unit, entry)} to {_show(high, unit, entry)}"
         raise InputError(asked, f'"{given}"', wanted, example)
     return float(value) if isinstance(value, (int, float)) else value

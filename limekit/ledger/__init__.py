@@ -1,0 +1,1 @@
+"""What the lime costs, in money and in carbon."""

@@ -1,0 +1,322 @@
+"""What a burn costs, line by line, and whether bought lime would have been cheaper.
+
+Money is a plain number. Its currency is a label, any text, named once on the
+sheet and never converted.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated
+
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.estimate import Span
+from limekit.ledger.bought import BoughtAs, oxide_in
+from limekit.ledger.ranges import Bar, carried, one_at_a_time, span
+from limekit.units import Count, CubicMetre, Kilogram, Money, Second, Share, Unit
+
+HOUR, LITRE = 3600.0, 1e-3
+YIELD, HOURS = "lime and putty out of the kiln", "hours worked"
+NONE = Span(0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class CostLine:
+    """What one thing costs one burn.
+
+    Parameters
+    ----------
+    name : str
+    amount : Span
+        In the sheet's currency.
+    work : Span of Second
+        Hours that stand behind it, paid or not.
+    outlay : Money
+        What was paid once, where the line is a share of it.
+    """
+
+    name: str
+    amount: Span
+    work: Annotated[Span, Unit("s")] = NONE
+    outlay: Money = 0.0
+
+
+@dataclass(frozen=True)
+class CostSheet:
+    """Every cost line of a burn, with what the lime comes to.
+
+    The spans are in `currency`: the burn, a kilogram of quicklime, a litre of usable putty. The
+    bars say which line matters most to a litre, widest first.
+    """
+
+    lines: tuple[CostLine, ...]
+    total: Span
+    per_kilogram: Span
+    per_litre: Span
+    bars: tuple[Bar, ...]
+    work: Annotated[Span, Unit("s")]
+    quicklime: Kilogram
+    putty_volume: CubicMetre
+    yield_spread: Share
+    currency: str
+    basis: tuple[Ground, ...] = ()
+
+    def __str__(self) -> str:
+        label = f" {self.currency}".rstrip()
+        return f"{self.total}{label} a burn, {self.per_litre}{label} a litre of putty"
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """Own lime beside bought lime of the same CaO.
+
+    Parameters
+    ----------
+    bought : float
+        What the burn's lime would cost bought.
+    saved : Span
+        A burn, with the kiln's share counted; below zero, bought lime is cheaper.
+    price : float
+        Bought lime cheaper than this, for the mass named, beats your own.
+    burns : Span
+        How many burns pay the kiln's materials back; infinite where none do.
+    hourly : Span or None
+        What an hour of work earns, once everything but work is paid; None where no hours are named.
+    currency : str
+    """
+
+    bought: float
+    saved: Span
+    price: float
+    burns: Span
+    hourly: Span | None
+    currency: str
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def cost_line(name: str, amount: Money, amount_low: Money | None = None, amount_high: Money | None = None) -> CostLine:
+    """Return one line of cost: stone, fuel, water, transport, tools, testing, sand.
+
+    Parameters
+    ----------
+    name : str
+        What it is for.
+    amount : Money
+        For one burn, in the sheet's currency.
+    amount_low, amount_high : Money, optional
+        Its range.
+
+    Returns
+    -------
+    CostLine
+
+    Raises
+    ------
+    InputError
+        If the range does not hold the amount.
+    """
+    return CostLine(name, span(name, amount, amount_low, amount_high))
+
+
+@edge
+def work_line(
+    work: Second,
+    wage: Money = 0.0,
+    work_low: Second | None = None,
+    work_high: Second | None = None,
+    name: str = "work",
+) -> CostLine:
+    """Return the line of hours worked; they are counted even where nobody is paid.
+
+    Parameters
+    ----------
+    work : Second
+        Hours of all people together, for one burn.
+    wage : Money
+        For an hour, in the sheet's currency; may be zero.
+    work_low, work_high : Second, optional
+        The range of the hours.
+    name : str
+        What the work is.
+
+    Returns
+    -------
+    CostLine
+
+    Raises
+    ------
+    InputError
+        If the range does not hold the hours.
+    """
+    worked = span(name, work, work_low, work_high)
+    paid = Span(*(wage * time / HOUR for time in (worked.middle, worked.low, worked.high)))
+    return CostLine(name, paid, work=worked)
+
+
+@edge
+def kiln_line(
+    outlay: Money,
+    burns: Count,
+    burns_low: Count | None = None,
+    burns_high: Count | None = None,
+    name: str = "kiln materials",
+) -> CostLine:
+    """Return one burn's share of what was paid once for the kiln.
+
+    Parameters
+    ----------
+    outlay : Money
+        Bricks, iron, lining, in the sheet's currency.
+    burns : Count
+        How many burns they last.
+    burns_low, burns_high : Count, optional
+        The range of that.
+    name : str
+        What was paid for.
+
+    Returns
+    -------
+    CostLine
+
+    Raises
+    ------
+    InputError
+        If the range does not hold the number of burns.
+    """
+    lasts = span(name, burns, burns_low, burns_high)
+    return CostLine(name, Span(outlay / lasts.middle, outlay / lasts.high, outlay / lasts.low), outlay=outlay)
+
+
+def _inputs(lines: Sequence[CostLine], yield_spread: float) -> dict[str, Span]:
+    amounts = {line.name: line.amount for line in lines}
+    return {**amounts, YIELD: Span(1.0, 1.0 - yield_spread, 1.0 + yield_spread)}
+
+
+def _total(values: dict[str, float], leave_out: frozenset[str] = frozenset()) -> float:
+    return math.fsum(value for name, value in values.items() if name not in {YIELD, HOURS} | leave_out)
+
+
+@edge
+def cost_sheet(
+    lines: tuple[CostLine, ...],
+    quicklime: Kilogram,
+    putty_volume: CubicMetre,
+    yield_spread: Share = 0.0,
+    currency: str = "",
+) -> CostSheet:
+    """Add up what a burn costs.
+
+    Parameters
+    ----------
+    lines : sequence of CostLine
+        From `cost_line`, `work_line` and `kiln_line`, each with a name of its own.
+    quicklime : Kilogram
+        The CaO in the lime drawn.
+    putty_volume : CubicMetre
+        Of usable putty.
+    yield_spread : Share
+        How far both may come out otherwise, as a share.
+    currency : str
+        Any label; amounts are never converted.
+
+    Returns
+    -------
+    CostSheet
+        Ranges are carried through one line at a time, as root sums of squares, taking the lines
+        as independent.
+
+    Raises
+    ------
+    InputError
+        If two lines share a name, or there is no lime to share the cost.
+
+    Examples
+    --------
+    >>> lines = (cost_line("wood", 120, 90, 180), kiln_line(outlay=800, burns=20))
+    >>> print(cost_sheet(lines, quicklime="532 kg", putty_volume="1112 L", currency="EUR"))
+    160 (130 to 220) EUR a burn, 0.144 (0.117 to 0.198) EUR a litre of putty
+    """
+    twice = [name for name, count in Counter(line.name for line in lines).items() if count > 1]
+    if twice or YIELD in (line.name for line in lines):
+        raise InputError("cost lines", f'"{(twice or [YIELD])[0]}" twice', "a name of its own for each line", "")
+    if quicklime <= 0 or putty_volume <= 0:
+        raise InputError(
+            "quicklime, putty_volume", "no lime", "what one burn gives", 'quicklime="532 kg", putty_volume="1112 L"'
+        )
+    inputs = _inputs(lines, yield_spread)
+
+    def a_litre(values: dict[str, float]) -> float:
+        return _total(values) / (values[YIELD] * putty_volume / LITRE)
+
+    return CostSheet(
+        lines=tuple(lines),
+        total=carried(_total, inputs),
+        per_kilogram=carried(lambda values: _total(values) / (values[YIELD] * quicklime), inputs),
+        per_litre=carried(a_litre, inputs),
+        bars=one_at_a_time(a_litre, inputs),
+        work=carried(_total, {line.name: line.work for line in lines}),
+        quicklime=quicklime,
+        putty_volume=putty_volume,
+        yield_spread=yield_spread,
+        currency=currency,
+    )
+
+
+@edge
+def break_even(sheet: CostSheet, price: Money, per: Kilogram = 1.0, bought_as: BoughtAs = "quicklime") -> BreakEven:
+    """Set a burn beside bought lime that holds as much CaO.
+
+    Parameters
+    ----------
+    sheet : CostSheet
+        From `cost_sheet`.
+    price : Money
+        Of bought lime, in the sheet's currency, brought to where you need it.
+    per : Kilogram
+        What that price buys: one bag, one kilogram, one tonne.
+    bought_as : {"quicklime", "hydrate", "putty"}
+        What the merchant sells.
+
+    Returns
+    -------
+    BreakEven
+
+    Examples
+    --------
+    >>> lines = (cost_line("wood", 120), kiln_line(outlay=800, burns=20), work_line("40 h"))
+    >>> sheet = cost_sheet(lines, quicklime="532 kg", putty_volume="1112 L", currency="EUR")
+    >>> beside = break_even(sheet, price=14, per="25 kg", bought_as="hydrate")
+    >>> print(f"{beside.bought:.0f}; {beside.burns.middle:.1f} burns; {beside.hourly.middle:.2f} an hour")
+    409; 2.8 burns; 6.23 an hour
+    """
+    oxide = oxide_in(bought_as)
+    worth = price / per / oxide * sheet.quicklime
+    inputs = _inputs(sheet.lines, sheet.yield_spread)
+    outlay = math.fsum(line.outlay for line in sheet.lines)
+    paid_once = frozenset(line.name for line in sheet.lines if line.outlay)
+    worked = frozenset(line.name for line in sheet.lines if line.work.high)
+
+    def saved(values: dict[str, float], leave_out: frozenset[str] = frozenset()) -> float:
+        return worth * values[YIELD] - _total(values, leave_out)
+
+    def an_hour(values: dict[str, float]) -> float:
+        return saved(values, worked) / values[HOURS] * HOUR
+
+    a_burn = carried(lambda values: saved(values, paid_once), inputs)
+    return BreakEven(
+        bought=worth,
+        saved=carried(saved, inputs),
+        price=sheet.total.middle / sheet.quicklime * oxide * per,
+        burns=Span(*(_paid_back(outlay, end) for end in (a_burn.middle, a_burn.high, a_burn.low))),
+        hourly=carried(an_hour, {**inputs, HOURS: sheet.work}) if sheet.work.low else None,
+        currency=sheet.currency,
+    )
+
+
+def _paid_back(outlay: float, saved: float) -> float:
+    return outlay / saved if saved > 0 else math.inf
