@@ -13,9 +13,8 @@ from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
 from limekit.stone.burning import _refuse_cold_gas as refuse_cold_gas
 from limekit.stone.contradiction import Comparison, compare_trial
-from limekit.stone.front import Piece, gas_pressure
 from limekit.stone.narrowing import NextMeasurement, rank_measurements
-from limekit.stone.posterior import LEVELS, NINETY, Posterior, Seen, burnt_shares, make_grid, posterior
+from limekit.stone.posterior import LEVELS, NINETY, Posterior, Seen, make_grid, piece_table, posterior
 from limekit.stone.trial import Trial, TrialPiece
 from limekit.units import Kelvin, Metre, Second, Share, Unit
 
@@ -215,24 +214,21 @@ def assess_trial(
             'one row with core_size "12 mm"',
         )
     pieces = [piece for piece, _ in pairs]
-    seen = [one for _, one in pairs]
     grid = make_grid(pieces, co2_fraction)
     spread = fact("lay_spread")
     spreads = np.linspace(spread.low, spread.high, 6)
-    stone = {
-        "carbonate_fraction": float(trial.calcium_carbonate + trial.magnesium_carbonate),
-        "magnesium_carbonate": float(trial.magnesium_carbonate),
-        "moisture": float(trial.moisture),
-    }
-    piece = Piece(
-        diameter=np.array([[one.diameter] for one in seen]),
-        reaction_coefficient=grid.reaction_coefficient,
-        lime_conductivity=grid.lime_conductivity,
-        **stone,
+    make_up = (
+        ("carbonate_fraction", float(trial.calcium_carbonate + trial.magnesium_carbonate)),
+        ("magnesium_carbonate", float(trial.magnesium_carbonate)),
+        ("moisture", float(trial.moisture)),
     )
-    time = np.array([[piece.time_in_heat] for piece in pieces])
-    burnt = burnt_shares(piece, grid.gas_temperature, gas_pressure(co2_fraction), time, start_temperature)
-    probability = posterior(grid, seen, burnt, spreads)
+    burnt = (
+        piece_table(
+            one.diameter, float(piece.time_in_heat), grid.levels, make_up, float(co2_fraction), float(start_temperature)
+        )
+        for piece, one in pairs
+    )
+    probability = posterior(grid, [one for _, one in pairs], burnt, spreads)
     points = probability.sum(axis=1)
     return Assessment(
         gas_temperature=weighted(grid.gas_temperature, points),
@@ -241,7 +237,7 @@ def assess_trial(
         lay_spread=weighted(spreads, probability.sum(axis=0)),
         comparisons=comparisons,
         remarks=(*trial.remarks, *_remarks(pieces, comparisons, points.reshape(LEVELS, -1).sum(axis=1))),
-        posterior=Posterior(grid, spreads, probability, stone, start_temperature),
+        posterior=Posterior(grid, spreads, probability, make_up, float(co2_fraction), float(start_temperature)),
     )
 
 

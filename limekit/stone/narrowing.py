@@ -7,8 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.facts import fact
-from limekit.stone.front import Piece, gas_pressure
-from limekit.stone.posterior import LEVELS, NINETY, Grid, Posterior, burnt_shares, lay_weights
+from limekit.stone.posterior import LEVELS, NINETY, Grid, Posterior, lay_weights, piece_table
 
 BINS = 15
 
@@ -35,15 +34,15 @@ def rank_measurements(known: Posterior, diameter, gas_temperature, co2_fraction)
         ("a thermometer among the stones of the next trial", _thermometer_bins(known.grid)),
         (
             f"a piece of {1000 * small:.0f} mm, an hour in the heat, broken to see its core",
-            _core_bins(known, small, hour, co2_fraction),
+            _core_bins(known, small, hour),
         ),
         (
             f"a piece of {2000 * small:.0f} mm, an hour in the heat, broken to see its core",
-            _core_bins(known, 2 * small, hour, co2_fraction),
+            _core_bins(known, 2 * small, hour),
         ),
         (
             f"a piece of {2000 * small:.0f} mm, two hours in the heat, broken to see its core",
-            _core_bins(known, 2 * small, 2 * hour, co2_fraction),
+            _core_bins(known, 2 * small, 2 * hour),
         ),
     ]
     ranked = []
@@ -66,16 +65,8 @@ def _thermometer_bins(grid: Grid) -> np.ndarray:
     return bells / bells.sum(axis=0)
 
 
-def _core_bins(known: Posterior, diameter: float, time: float, co2_fraction: float) -> np.ndarray:
-    stone = Piece(
-        diameter=np.array(diameter),
-        reaction_coefficient=known.grid.reaction_coefficient,
-        lime_conductivity=known.grid.lime_conductivity,
-        **known.stone,
-    )
-    burnt = burnt_shares(
-        stone, known.grid.gas_temperature, gas_pressure(co2_fraction), np.array(time), known.start_temperature
-    )
+def _core_bins(known: Posterior, diameter: float, time: float) -> np.ndarray:
+    burnt = piece_table(diameter, time, known.grid.levels, known.make_up, known.co2_fraction, known.start_temperature)
     cores = np.linspace(0.0, diameter, BINS)
     error = max(float(fact("core_error")) / NINETY, diameter / BINS)
     bells = np.exp(-0.5 * ((diameter * np.cbrt(1.0 - burnt) - cores[:, None, None]) / error) ** 2)

@@ -9,11 +9,13 @@ one more unknown. What was weighed and measured is compared with what burnt.
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 import numpy as np
 from scipy.special import ndtr, ndtri
 
+from limekit.estimate import Estimate, weighted
 from limekit.facts import Fact, fact
 from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
@@ -62,6 +64,11 @@ class Grid:
     lime_conductivity: np.ndarray
     prior: np.ndarray
 
+    @property
+    def levels(self) -> tuple[float, ...]:
+        """The gas temperatures, each once; K."""
+        return tuple(float(level) for level in self.gas_temperature[:: PACES * CONDUCTIVITIES])
+
 
 def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
     """Return the grid's gas temperatures (K) and their prior, from glow seen and thermometers read.
@@ -93,10 +100,33 @@ def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
 def make_grid(pieces, co2_fraction: float) -> Grid:
     """Return the grid for a trial's pieces in gas of a carbon dioxide fraction."""
     levels, prior = level_prior(pieces, co2_fraction)
+    return Grid(*_points(tuple(levels)), np.repeat(prior, PACES * CONDUCTIVITIES) / (PACES * CONDUCTIVITIES))
+
+
+def _points(levels: tuple[float, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     paces = quantile_cells(fact("reaction_coefficient"), PACES)
     conductivities = quantile_cells(fact("lime_conductivity"), CONDUCTIVITIES)
-    level, pace, conductivity = (axis.ravel() for axis in np.meshgrid(levels, paces, conductivities, indexing="ij"))
-    return Grid(level, pace, conductivity, np.repeat(prior, PACES * CONDUCTIVITIES) / (PACES * CONDUCTIVITIES))
+    return tuple(axis.ravel() for axis in np.meshgrid(levels, paces, conductivities, indexing="ij"))
+
+
+@functools.lru_cache(maxsize=128)
+def piece_table(
+    diameter: float,
+    time: float,
+    levels: tuple[float, ...],
+    make_up: tuple[tuple[str, float], ...],
+    co2_fraction: float,
+    start_temperature: float,
+) -> np.ndarray:
+    """Return the share of one piece burnt at each of `LAYS` and each grid point, shape (13, points).
+
+    Remembered, so that a record edited in one row burns only that row again.
+    """
+    level, pace, conductivity = _points(levels)
+    stone = Piece(
+        diameter=np.array(diameter), reaction_coefficient=pace, lime_conductivity=conductivity, **dict(make_up)
+    )
+    return burnt_shares(stone, level, gas_pressure(co2_fraction), np.array(time), start_temperature)
 
 
 def burnt_shares(stone: Piece, gas_temperature, co2_pressure: float, time, start_temperature: float) -> np.ndarray:
@@ -190,15 +220,15 @@ def lay_weights(spreads: np.ndarray) -> np.ndarray:
     return bells / bells.sum(axis=0)
 
 
-def posterior(grid: Grid, seen: list[Seen], burnt: np.ndarray, spreads: np.ndarray) -> np.ndarray:
+def posterior(grid: Grid, seen: list[Seen], burnt, spreads: np.ndarray) -> np.ndarray:
     """Return the probability of each grid point and spread of lay.
 
     Parameters
     ----------
     grid : Grid
     seen : list of Seen
-    burnt : ndarray, shape (13, pieces, points)
-        From `burnt_shares`.
+    burnt : sequence of ndarray, shape (13, points)
+        One a piece, from `piece_table`.
     spreads : ndarray, shape (spreads,)
         Equally likely beforehand.
 
@@ -209,15 +239,15 @@ def posterior(grid: Grid, seen: list[Seen], burnt: np.ndarray, spreads: np.ndarr
     """
     logs = np.log(grid.prior)[:, None] + np.zeros(len(spreads))
     weights = lay_weights(spreads)
-    for number, one in enumerate(seen):
-        logs += np.log(one.likelihood(burnt[:, number]).T @ weights)
+    for one, shares in zip(seen, burnt, strict=True):
+        logs += np.log(one.likelihood(shares).T @ weights)
     found = np.exp(logs - logs.max())
     return found / found.sum()
 
 
 @dataclass(frozen=True)
 class Posterior:
-    """The grid behind an assessment, in plain SI floats.
+    """What an assessment knows, in plain SI floats.
 
     Parameters
     ----------
@@ -225,8 +255,10 @@ class Posterior:
     spreads : ndarray, shape (spreads,)
         Of how pieces lay.
     probability : ndarray, shape (points, spreads)
-    stone : Piece
-        The stone's make-up, without a size.
+    make_up : tuple of (str, float)
+        Fields of `Piece` that tell the stone's make-up.
+    co2_fraction : float
+        In the trial's gas.
     start_temperature : float
         K.
     """
@@ -234,15 +266,17 @@ class Posterior:
     grid: Grid
     spreads: np.ndarray
     probability: np.ndarray
-    stone: dict
+    make_up: tuple[tuple[str, float], ...]
+    co2_fraction: float
     start_temperature: float
 
     def of_stone(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """Return reaction coefficients, conductivities and their probability with each spread of lay.
+        """Return the stones that may be, and the probability of each with each spread of lay.
 
         Returns
         -------
         paces, conductivities : ndarray, shape (100,)
+            m/s, W/mK.
         probability : ndarray, shape (100, spreads)
         """
         cells = PACES * CONDUCTIVITIES
@@ -250,20 +284,21 @@ class Posterior:
         return self.grid.reaction_coefficient[:cells], self.grid.lime_conductivity[:cells], together
 
     def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
-        """Return the middle stone's burning time (s) for each diameter (sizes, 1) and stone (100)."""
+        """Return a middling piece's burning time (s), by diameter of shape (..., 1) and stone: (..., 100)."""
         paces, conductivities, _ = self.of_stone()
-        piece = Piece(diameter=diameter, reaction_coefficient=paces, lime_conductivity=conductivities, **self.stone)
-        shape = np.broadcast_shapes(np.shape(diameter), paces.shape)
-        level = np.full(shape, gas_temperature)
-        return march(
-            piece,
-            lambda _: (level, gas_pressure(co2_fraction)),
-            self.start_temperature,
-            conversion=conversion,
-        )[0]
+        piece = Piece(
+            diameter=diameter, reaction_coefficient=paces, lime_conductivity=conductivities, **dict(self.make_up)
+        )
+        level = np.full(np.broadcast_shapes(np.shape(diameter), paces.shape), gas_temperature)
+        pressure = gas_pressure(co2_fraction)
+        return march(piece, lambda _: (level, pressure), self.start_temperature, conversion=conversion)[0]
 
     def with_lay(self, middle: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Spread log-values of shape (100,) over how pieces lie; return values and weights of one shape."""
+        """Return values, and their weights, that logs of shape (100,) take on as pieces lie well or badly."""
         logs = middle[:, None, None] + self.spreads[None, :, None] * LAY_DEVIATIONS
-        weights = np.broadcast_to(self.of_stone()[2][..., None], logs.shape)
-        return np.exp(logs), weights
+        return np.exp(logs), np.broadcast_to(self.of_stone()[2][..., None], logs.shape)
+
+    def burnt(self, diameter: float, time: float) -> Estimate:
+        """Return the share burnt of a piece (m) after a time (s) in the trial's own fire."""
+        shares = piece_table(diameter, time, self.grid.levels, self.make_up, self.co2_fraction, self.start_temperature)
+        return weighted(shares, lay_weights(self.spreads) @ self.probability.T)
