@@ -5,7 +5,7 @@ colour and brightness (CIE X, Y, Z), and from it a screen's red, green and blue.
 There the truth ends. From a glow just visible to white heat the brightness grows
 two million times, and a screen has a thousandth of that; and a glow's red is more
 vivid than a screen's lamps. So the picture is exposed as film is: red, green and
-blue, the little negative blue cut to nought, are scaled to the square root of the
+blue, what is negative of green and blue cut to nought, are scaled to the square root of the
 brightness, a veil of glare is laid on all three, and each saturates smoothly. As
 in a photograph, and much as to the eye, a brighter red turns orange, yellow and
 at last nearly white.
