@@ -123,7 +123,8 @@ def time_to_depth(
     """
     factor = weather_factor.plain(humidity, weather_temperature, wet_share)
     if factor <= 0.0:
-        got = f"{100 * humidity:.0f} % humidity, {weather_temperature - 273.15:.0f} °C, wet {100 * wet_share:.0f} % of the time"
+        celsius = weather_temperature - 273.15
+        got = f"{100 * humidity:.0f} % humidity at {celsius:.0f} °C, wet {100 * wet_share:.0f} % of the time"
         wanted = "weather above 5 °C, neither bone dry nor soaked: pure lime does not set in this"
         raise InputError("the weather", got, wanted, 'humidity=0.6, weather_temperature="12 degC"')
     return (carbonated_depth / carbonation_rate) ** 2 / factor

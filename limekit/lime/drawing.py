@@ -71,8 +71,8 @@ def core_share(core_ratio: Share, loss_on_ignition: Share = CARBON_DIOXIDE / CAL
 
     Examples
     --------
-    >>> print(f"{core_share(core_ratio=0.5):.2f}")
-    0.2
+    >>> print(f"{core_share(core_ratio=0.5).magnitude:.2f}")
+    0.20
     """
     stone = core_ratio**3
     return stone / (stone + (1.0 - stone) * (1.0 - loss_on_ignition))

@@ -1,4 +1,4 @@
-"""Slaking: heat, water and steam, and how much lime a vessel can take at a time.
+"""Slaking: heat, water and steam when lime and water meet all at once.
 
 CaO + H2O → Ca(OH)2 in a well-mixed vessel. Heat stays in the mix until it
 boils, then makes steam, and only when no free water is left does the hydrate
@@ -8,30 +8,22 @@ held constant, so that heat and mass close to round-off.
 
 from __future__ import annotations
 
-import csv
-import difflib
-import functools
 import math
-from dataclasses import dataclass, replace
-from importlib import resources
-from itertools import pairwise
+from dataclasses import astuple, dataclass, replace
 from typing import Literal
-
-import numpy as np
 
 from limekit import balance
 from limekit.chemistry import CALCIUM_OXIDE, WATER
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.lime.vessels import check_fill, refusal, slaking_vessel
 from limekit.units import (
     CubicMetre,
-    Joule,
     Kelvin,
     KelvinDifference,
     Kilogram,
     KilogramPerCubicMetre,
-    Second,
     Share,
 )
 
@@ -45,76 +37,9 @@ Product = Literal["putty", "dry hydrate"]
 Order = Literal["lime into water", "water onto lime"]
 Age = Literal["fresh", "unknown"]
 
-UNSLAKED = 0.05  # of a charge, when it counts as slaked through
-STEPS = 60  # between one charge and the next, crowded towards the charge
-
 
 @dataclass(frozen=True)
-class Vessel:
-    """Something to slake in, or not to.
-
-    Parameters
-    ----------
-    name, note : str
-    loss : float
-        Heat given to the air by its outside and the open top, W/m²K.
-    temperature_most : float
-        Hottest it stands, in kelvin; infinite where boiling does no harm.
-    """
-
-    name: str
-    loss: float
-    temperature_most: float
-    note: str
-
-
-@functools.cache
-def _vessel_rows() -> dict[str, dict[str, str]]:
-    text = resources.files("limekit").joinpath("data/vessels.csv").read_text(encoding="utf-8")
-    return {row["vessel"]: row for row in csv.DictReader(text.splitlines())}
-
-
-@functools.cache
-def _caution() -> str:
-    text = resources.files("limekit").joinpath("data/cautions.csv").read_text(encoding="utf-8")
-    return next(row["text"] for row in csv.DictReader(text.splitlines()) if row["key"] == "boil_over")
-
-
-def _refuse(asked: str, got: str, wanted: str, example: str) -> InputError:
-    return InputError(asked, got, f"{wanted}. Caution: {_caution()}", example)
-
-
-def slaking_vessel(name: str) -> Vessel:
-    """Return a vessel to slake in, by its name.
-
-    Parameters
-    ----------
-    name : str
-        A row of ``data/vessels.csv``.
-
-    Returns
-    -------
-    Vessel
-
-    Raises
-    ------
-    InputError
-        If there is no such vessel, or it is not safe to slake in.
-    """
-    rows = _vessel_rows()
-    safe = [row["vessel"] for row in rows.values() if row["use"] == "yes"]
-    if name not in rows:
-        near = difflib.get_close_matches(str(name), safe, n=1) or safe
-        raise InputError("vessel", repr(name), f"one of {', '.join(safe)}", f'vessel="{near[0]}"')
-    row = rows[name]
-    if name not in safe:
-        raise _refuse("vessel", f"a {name}. {row['note']}", f"one of {', '.join(safe)}", f'vessel="{safe[0]}"')
-    most = float(row["temperature_most"]) + 273.15 if row["temperature_most"] else math.inf
-    return Vessel(name, float(row["loss"]), most, row["note"])
-
-
-@dataclass(frozen=True)
-class _Mix:
+class Contents:
     """Kilograms in the vessel: free water, lime yet to slake, hydrate, and what never slakes."""
 
     water: float
@@ -124,6 +49,7 @@ class _Mix:
 
     @property
     def heat_capacity(self) -> float:
+        """In J/K, at 25 °C."""
         return (
             self.water * fact("water_heat_capacity")
             + self.quicklime * fact("lime_heat_capacity", "at_25")
@@ -131,10 +57,20 @@ class _Mix:
             + self.residue * fact("stone_heat_capacity", "at_25")
         )
 
+    @classmethod
+    def lime(cls, lime_charge: float, available_lime: float) -> Contents:
+        """Return dry lime, by the share of it that slakes."""
+        quicklime = lime_charge * available_lime
+        return cls(water=0.0, quicklime=quicklime, hydrate=0.0, residue=lime_charge - quicklime)
+
+    def __add__(self, other: Contents) -> Contents:
+        return Contents(*(mine + theirs for mine, theirs in zip(astuple(self), astuple(other), strict=True)))
+
     def enthalpy(self, temperature: float) -> float:
+        """Return the heat it holds above 25 °C, with what slaking has still to give."""
         return self.heat_capacity * (temperature - DATUM) + self.quicklime * HEAT
 
-    def slaked(self, share: float) -> _Mix:
+    def slaked(self, share: float) -> Contents:
         """Slake a share of the lime, as far as the water goes."""
         lime = min(self.quicklime * share, self.water / BOUND)
         return replace(
@@ -144,50 +80,39 @@ class _Mix:
             hydrate=self.hydrate + lime * (1.0 + BOUND),
         )
 
-    def at(self, enthalpy: float, boiling: float) -> tuple[_Mix, float, float]:
+    def at(self, enthalpy: float, boiling: float) -> tuple[Contents, float, float]:
         """Return what is left, its temperature and the steam gone, for the heat it holds."""
 
-        def level(mix: _Mix, heat: float) -> float:
+        def level(mix: Contents, heat: float) -> float:
             return DATUM + (heat - mix.quicklime * HEAT) / mix.heat_capacity
 
         if level(self, enthalpy) <= boiling:
             return self, level(self, enthalpy), 0.0
         steam = min((enthalpy - self.enthalpy(boiling)) / VAPORISATION, self.water)
         left = replace(self, water=self.water - steam)
-        hotter = level(left, enthalpy - steam * _steam_enthalpy(boiling))
+        hotter = level(left, enthalpy - steam * steam_enthalpy(boiling))
         return left, hotter if left.water == 0.0 else boiling, steam
 
 
-def _steam_enthalpy(boiling: float) -> float:
+def steam_enthalpy(boiling: float) -> float:
+    """Return the heat a kilogram of steam carries away above water at 25 °C."""
     return fact("water_heat_capacity") * (boiling - DATUM) + VAPORISATION
 
 
-def _lime(lime_charge: float, available_lime: float) -> _Mix:
-    quicklime = lime_charge * available_lime
-    return _Mix(water=0.0, quicklime=quicklime, hydrate=0.0, residue=lime_charge - quicklime)
+def check(lime_charge: float, water: float, available_lime: float, order: Order) -> None:
+    """Refuse water poured onto lime, and too little of it.
 
-
-def _add(mix: _Mix, other: _Mix) -> _Mix:
-    return _Mix(*(getattr(mix, part) + getattr(other, part) for part in ("water", "quicklime", "hydrate", "residue")))
-
-
-def _fill(lime_charge: float, water: float) -> float:
-    return water / fact("water_density") + lime_charge / fact("quicklime_density")
-
-
-def _check(lime_charge: float, water: float, available_lime: float, vessel_volume: float | None, order: str) -> None:
+    Raises
+    ------
+    InputError
+        With the caution.
+    """
     if order == "water onto lime":
-        raise _refuse("order", '"water onto lime"', "lime into water, a little at a time", 'order="lime into water"')
-    if water < lime_charge * available_lime * BOUND:
-        least = lime_charge * available_lime * BOUND
+        raise refusal("order", '"water onto lime"', "lime into water, a little at a time", 'order="lime into water"')
+    least = lime_charge * available_lime * BOUND
+    if water < least:
         wanted = f"more than {least:.3g} kg, which the lime binds; 2 to 3 times its weight for putty"
-        raise _refuse("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
-    most = fact("slaking_fill_most")
-    filled = _fill(lime_charge, water)
-    if vessel_volume is not None and filled > most * vessel_volume:
-        litres, room = 1000.0 * filled, 1000.0 * most * vessel_volume
-        got = f"too big a charge: {litres:.0f} L of lime and water in a vessel of {1000 * vessel_volume:.0f} L"
-        raise _refuse("vessel_volume", got, f"{room:.0f} L at most, a vessel half full", 'vessel_volume="200 L"')
+        raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
 
 
 @edge
@@ -238,8 +163,8 @@ def slaking_rise(
     >>> print(f"{slaking_rise(water_to_lime=4).magnitude:.0f} K")
     68 K
     """
-    _check(1.0, water_to_lime, available_lime, None, "lime into water")
-    start = replace(_lime(1.0, available_lime), water=water_to_lime)
+    check(1.0, water_to_lime, available_lime, "lime into water")
+    start = replace(Contents.lime(1.0, available_lime), water=water_to_lime)
     return start.slaked(1.0).at(start.enthalpy(water_temperature), math.inf)[1] - water_temperature
 
 
@@ -270,16 +195,14 @@ def boil_limit(
     """
     if water_temperature >= boiling_temperature:
         wanted = "water colder than boiling, cold from the tap for choice"
-        raise _refuse(
+        raise refusal(
             "water_temperature", f"{water_temperature - 273.15:.0f} °C", wanted, 'water_temperature="15 degC"'
         )
-    lime = _lime(1.0, available_lime)
-    after = _add(lime, _Mix(lime.quicklime * BOUND, 0.0, 0.0, 0.0)).slaked(1.0)
-    water = fact("water_heat_capacity")
-    bound = lime.quicklime * BOUND
-    shortfall = lime.enthalpy(water_temperature) + bound * water * (boiling_temperature - DATUM)
-    excess = shortfall - after.enthalpy(boiling_temperature)
-    return max(excess / (water * (boiling_temperature - water_temperature)), bound)
+    lime, cold = Contents.lime(1.0, available_lime), fact("water_heat_capacity") * (water_temperature - DATUM)
+    bound = replace(lime, water=lime.quicklime * BOUND)
+    excess = lime.enthalpy(water_temperature) + bound.water * cold - bound.slaked(1.0).enthalpy(boiling_temperature)
+    per_water = fact("water_heat_capacity") * (boiling_temperature - water_temperature)
+    return bound.water + max(excess / per_water, 0.0)
 
 
 @dataclass(frozen=True)
@@ -351,13 +274,14 @@ def slake(
     Returns
     -------
     Slaking
-        `product` is "putty", or "dry hydrate" where the steam has taken all free water.
+        `product` is "putty", "damp hydrate" where it is stiffer than any putty, or "dry hydrate" where
+        the steam has taken all free water.
 
     Raises
     ------
     InputError
         With the caution: water onto lime, an unfit vessel, one more than half full or that would
-        soften, or less water than the lime binds.
+        soften, or so little water that the lime could not slake or would break up in its own heat.
 
     Notes
     -----
@@ -369,12 +293,21 @@ def slake(
     >>> print(done.boils, f"{done.steam:.2g~P}")
     True 0.73 kg
     """
-    _check(lime_charge, water, available_lime, vessel_volume, order)
+    check(lime_charge, water, available_lime, order)
+    if vessel_volume is not None:
+        check_fill(lime_charge, water, vessel_volume)
     limit = boil_limit.plain(water_temperature, available_lime, boiling_temperature)
-    start = _add(_lime(lime_charge, available_lime), _Mix(water, 0.0, 0.0, 0.0))
+    start = replace(Contents.lime(lime_charge, available_lime), water=water)
     left, end, steam = start.slaked(1.0).at(start.enthalpy(water_temperature), boiling_temperature)
-    _stand(slaking_vessel(vessel_kind), end)
+    slaking_vessel(vessel_kind).stand(end)
+    if end > fact("hydrate_breaks_up"):
+        wanted = (
+            f"{water_to_slake.plain(lime_charge, 'dry hydrate'):.3g} kg at least, or the lime burns in its own heat"
+        )
+        raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
     boils_dry = left.water == 0.0 and steam > 0.0
+    stiffest = 1.0 / balance.putty_solids.plain(fact("putty_density").high) - 1.0
+    thick = "dry hydrate" if boils_dry else "damp hydrate"
     solids = balance.putty_solids.plain(putty_density)
     short = left.hydrate * (1.0 / solids - 1.0) - left.water
     return Slaking(
@@ -393,16 +326,9 @@ def slake(
         water_not_to_boil=limit * lime_charge,
         water_to_add=max(short, 0.0),
         water_over=max(-short, 0.0),
-        product="dry hydrate" if boils_dry else "putty",
+        product="putty" if left.water >= stiffest * left.hydrate else thick,
         words=_words(steam, end, boils_dry, limit, lime_age),
     )
-
-
-def _stand(kind: Vessel, end: float) -> None:
-    if end > kind.temperature_most:
-        got = f"a {kind.name}, with lime and water that reach {end - 273.15:.0f} °C"
-        wanted = f"{kind.temperature_most - 273.15:.0f} °C at most: more water or less lime, or a steel vessel"
-        raise _refuse("vessel_kind", got, wanted, 'vessel_kind="open steel drum"')
 
 
 def _words(steam: float, end: float, boils_dry: bool, limit: float, lime_age: str) -> str:
@@ -451,262 +377,3 @@ def sieve_residue(lime_charge: Kilogram, residue: Kilogram) -> Residue:
         raise InputError("residue", f"{residue:.3g} kg from {lime_charge:.3g} kg of lime", wanted, 'residue="0.4 kg"')
     most = fact("slaking_residue_most")
     return Residue(residue / lime_charge, residue <= most * lime_charge, most.basis)
-
-
-@dataclass(frozen=True)
-class SlakingCurve:
-    """Temperature in a vessel, charge by charge.
-
-    Arrays run over `slaking_times`; `heat_lost` went to the air and `steam` left with its own heat.
-    """
-
-    slaking_times: Second
-    slaking_temperatures: Kelvin
-    unslaked: Kilogram
-    free_water: Kilogram
-    steam: Kilogram
-    heat_lost: Joule
-    hydrate: Kilogram
-    residue: Kilogram
-    peak_temperature: Kelvin
-    boils: bool
-    basis: tuple[Ground, ...] = ()
-
-
-@edge
-def slaking_curve(
-    lime_charge: Kilogram,
-    water: Kilogram,
-    vessel_volume: CubicMetre,
-    charges: int = 1,
-    charge_interval: Second = 600.0,
-    water_temperature: Kelvin = 288.15,
-    available_lime: Share = fact("available_lime"),
-    time_to_60: Second = fact("reactivity_time"),
-    vessel_kind: str = "open steel drum",
-    order: Order = "lime into water",
-    boiling_temperature: Kelvin = BOILING,
-) -> SlakingCurve:
-    """Follow the temperature while lime goes into the vessel in equal charges.
-
-    Parameters
-    ----------
-    lime_charge : Kilogram
-        All the lime, before it is divided.
-    water : Kilogram
-        In the vessel before the lime.
-    vessel_volume : CubicMetre
-        Filled to its brim.
-    charges : int
-        Equal ones, the first at time 0.
-    charge_interval : Second
-        From one charge to the next, and after the last.
-    water_temperature : Kelvin
-        Of the water, the lime and the air.
-    available_lime : Share
-        CaO that slakes, as a share of the lime.
-    time_to_60 : Second
-        Of this lime in the EN 459-2 test, which sets its pace; see `read_reactivity`.
-    vessel_kind : str
-        A row of ``data/vessels.csv``.
-    order : {"lime into water", "water onto lime"}
-        The second is refused.
-    boiling_temperature : Kelvin
-        Falls by about 1 K for each 300 m of height.
-
-    Returns
-    -------
-    SlakingCurve
-
-    Raises
-    ------
-    InputError
-        As `slake`, or if a lime so poor could never reach 60 °C in the test.
-
-    Notes
-    -----
-    A well-mixed vessel. Lime slakes at a first-order rate, the same at any temperature, so the share
-    slaked over a step is exact; real lime starts slower and quickens as it warms. Heat goes to the
-    air by the vessel's loss coefficient (common practice) over the contents' outside; evaporation below
-    boiling is part of it. The loss over a step takes the mean of its two ends.
-    """
-    _check(lime_charge, water, available_lime, vessel_volume, order)
-    if charges < 1:
-        raise InputError("charges", str(charges), "one at least", "charges=4")
-    kind = slaking_vessel(vessel_kind)
-    run = _Run(
-        lime=_lime(lime_charge / charges, available_lime),
-        water=water,
-        around=water_temperature,
-        rate=_hydration_rate(time_to_60, available_lime),
-        conductance=kind.loss * _outside(_fill(lime_charge, water), vessel_volume),
-        boiling=boiling_temperature,
-    )
-    curve = run.follow(charges, charge_interval)
-    _stand(kind, curve.peak_temperature)
-    return curve
-
-
-@dataclass(frozen=True)
-class _Run:
-    """One charge of lime, the water it goes into, and what sets pace and loss; SI floats."""
-
-    lime: _Mix
-    water: float
-    around: float
-    rate: float
-    conductance: float
-    boiling: float
-
-    def follow(self, charges: int, interval: float) -> SlakingCurve:
-        mix, temperature = _Mix(self.water, 0.0, 0.0, 0.0), self.around
-        rows, steam, lost = [], 0.0, 0.0
-        ends = (interval * (np.arange(STEPS + 1) / STEPS) ** 2).tolist()
-        for start in (number * interval for number in range(charges)):
-            heat = mix.enthalpy(temperature) + self.lime.enthalpy(self.around)
-            mix = _add(mix, self.lime)
-            temperature = mix.at(heat, self.boiling)[1]
-            rows.append((start, temperature, mix.quicklime, mix.water, steam, lost))
-            for before, after in pairwise(ends):
-                mix = mix.slaked(-math.expm1(-self.rate * (after - before)))
-                loss = self._loss(mix, heat, temperature, after - before)
-                mix, temperature, gone = mix.at(heat - loss, self.boiling)
-                heat, steam, lost = heat - loss - gone * _steam_enthalpy(self.boiling), steam + gone, lost + loss
-                rows.append((start + after, temperature, mix.quicklime, mix.water, steam, lost))
-        times, temperatures, unslaked, free_water, steams, losts = np.array(rows).T
-        return SlakingCurve(
-            slaking_times=times,
-            slaking_temperatures=temperatures,
-            unslaked=unslaked,
-            free_water=free_water,
-            steam=steams,
-            heat_lost=losts,
-            hydrate=mix.hydrate,
-            residue=mix.residue,
-            peak_temperature=float(temperatures.max()),
-            boils=steam > 0.0,
-        )
-
-    def _loss(self, mix: _Mix, heat: float, temperature: float, step: float) -> float:
-        """Return the heat lost over a step, at the mean of the temperatures it starts and ends with."""
-        half, warm = 0.5 * self.conductance * step, temperature - self.around
-        uncooled = DATUM + (heat - mix.quicklime * HEAT) / mix.heat_capacity - self.around
-        end = (uncooled - half * warm / mix.heat_capacity) / (1.0 + half / mix.heat_capacity)
-        return half * (warm + min(end, self.boiling - self.around))
-
-
-def _hydration_rate(time_to_60: float, available_lime: float) -> float:
-    """Return the first-order rate, 1/s, that heats the adiabatic EN 459-2 test to 60 °C in the time given."""
-    ratio = fact("reactivity_test_water") / fact("reactivity_test_lime")
-    start, end = fact("reactivity_start"), fact("reactivity_end")
-    slaked = (end - start) / slaking_rise.plain(ratio, available_lime, start) if available_lime else math.inf
-    if slaked >= 1.0:
-        wanted = "lime that can warm the test to 60 °C"
-        raise InputError("available_lime", f"{100 * available_lime:.0f} %", wanted, "available_lime=0.9")
-    return -math.log1p(-slaked) / time_to_60
-
-
-def _outside(filled: float, vessel_volume: float) -> float:
-    """Return the contents' wetted side, bottom and top, in a round vessel as wide as it is tall."""
-    width = (4.0 * vessel_volume / math.pi) ** (1.0 / 3.0)
-    floor = math.pi * width**2 / 4.0
-    return 2.0 * floor + math.pi * width * filled / floor
-
-
-@dataclass(frozen=True)
-class SlakingPlan:
-    """Equal charges, and how long to wait between them."""
-
-    charges: int
-    charge_mass: Kilogram
-    charge_interval: Second
-    slaking_time: Second
-    peak_temperature: Kelvin
-    words: str
-    basis: tuple[Ground, ...] = ()
-
-
-@edge
-def slaking_plan(
-    lime_charge: Kilogram,
-    water: Kilogram,
-    vessel_volume: CubicMetre,
-    water_temperature: Kelvin = 288.15,
-    available_lime: Share = fact("available_lime"),
-    time_to_60: Second = fact("reactivity_time"),
-    vessel_kind: str = "open steel drum",
-    order: Order = "lime into water",
-    slaking_temperature_most: Kelvin = fact("slaking_temperature_most"),
-) -> SlakingPlan:
-    """Divide the lime into charges, and space them, so that the vessel never boils over.
-
-    Parameters
-    ----------
-    lime_charge : Kilogram
-        All the lime.
-    water : Kilogram
-        In the vessel before the lime.
-    vessel_volume : CubicMetre
-        Filled to its brim.
-    water_temperature : Kelvin
-        Of the water, the lime and the air.
-    available_lime : Share
-        CaO that slakes, as a share of the lime.
-    time_to_60 : Second
-        Of this lime in the EN 459-2 test.
-    vessel_kind : str
-        A row of ``data/vessels.csv``; its own limit counts if lower.
-    order : {"lime into water", "water onto lime"}
-        The second is refused.
-    slaking_temperature_most : Kelvin
-        Kept below at all times.
-
-    Returns
-    -------
-    SlakingPlan
-        Each charge warms the vessel by no more than the fact ``slaking_charge_rise``; the interval is
-        the shortest that keeps the limit, and not less than the lime takes to slake through.
-
-    Raises
-    ------
-    InputError
-        As `slaking_curve`, or if the vessel cannot cool enough within a day a charge.
-    """
-    _check(lime_charge, water, available_lime, vessel_volume, order)
-    kind, rate = slaking_vessel(vessel_kind), _hydration_rate(time_to_60, available_lime)
-    most = min(slaking_temperature_most, kind.temperature_most, BOILING)
-    rise = slaking_rise.plain(water / lime_charge, available_lime, water_temperature)
-    charges = max(math.ceil(rise / fact("slaking_charge_rise")), 1)
-    slaked_through = -math.log(UNSLAKED) / rate
-
-    run = _Run(
-        lime=_lime(lime_charge / charges, available_lime),
-        water=water,
-        around=water_temperature,
-        rate=rate,
-        conductance=kind.loss * _outside(_fill(lime_charge, water), vessel_volume),
-        boiling=BOILING,
-    )
-
-    def peak(interval: float) -> float:
-        return run.follow(charges, interval).peak_temperature
-
-    shortest, longest = slaked_through, fact("slaking_interval_most")
-    if peak(longest) > most:
-        got = f"too big a charge: {lime_charge:.3g} kg in {water:.3g} kg of water"
-        raise _refuse("lime_charge", got, "less lime, more water or a wider vessel", 'lime_charge="5 kg"')
-    if peak(shortest) > most:
-        while longest - shortest > 1.0:
-            middle = 0.5 * (shortest + longest)
-            shortest, longest = (middle, longest) if peak(middle) > most else (shortest, middle)
-        interval, why = longest, f"wait for it to cool between charges, to stay below {most - 273.15:.0f} °C"
-    else:
-        interval, why = slaked_through, "there is water enough to stay below the limit without waiting to cool"
-    return SlakingPlan(
-        charges=charges,
-        charge_mass=lime_charge / charges,
-        charge_interval=interval,
-        slaking_time=charges * interval,
-        peak_temperature=peak(interval),
-        words=f"{charges} charges of {lime_charge / charges:.2g} kg, {interval / 60:.0f} minutes apart: {why}.",
-    )

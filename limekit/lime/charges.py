@@ -1,0 +1,273 @@
+"""Slaking in charges: the vessel's temperature in time, and how to keep it from boiling over."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.lime.slaking import BOILING, DATUM, HEAT, Contents, Order, check, slaking_rise, steam_enthalpy
+from limekit.lime.vessels import check_fill, filled, outside, refusal, slaking_vessel
+from limekit.units import CubicMetre, Joule, Kelvin, Kilogram, Second, Share
+
+UNSLAKED = 0.05  # of a charge, when it counts as slaked through
+STEPS = 60  # between one charge and the next, crowded towards the charge
+
+
+@dataclass(frozen=True)
+class SlakingCurve:
+    """Temperature in a vessel, charge by charge.
+
+    Arrays run over `slaking_times`; `heat_lost` went to the air and `steam` left with its own heat.
+    """
+
+    slaking_times: Second
+    slaking_temperatures: Kelvin
+    unslaked: Kilogram
+    free_water: Kilogram
+    steam: Kilogram
+    heat_lost: Joule
+    hydrate: Kilogram
+    residue: Kilogram
+    peak_temperature: Kelvin
+    boils: bool
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def slaking_curve(
+    lime_charge: Kilogram,
+    water: Kilogram,
+    vessel_volume: CubicMetre,
+    charges: int = 1,
+    charge_interval: Second = 600.0,
+    water_temperature: Kelvin = 288.15,
+    available_lime: Share = fact("available_lime"),
+    time_to_60: Second = fact("reactivity_time"),
+    vessel_kind: str = "open steel drum",
+    order: Order = "lime into water",
+    boiling_temperature: Kelvin = BOILING,
+) -> SlakingCurve:
+    """Follow the temperature while lime goes into the vessel in equal charges.
+
+    Parameters
+    ----------
+    lime_charge : Kilogram
+        All the lime, before it is divided.
+    water : Kilogram
+        In the vessel before the lime.
+    vessel_volume : CubicMetre
+        Filled to its brim.
+    charges : int
+        Equal ones, the first at time 0.
+    charge_interval : Second
+        From one charge to the next, and after the last.
+    water_temperature : Kelvin
+        Of the water, the lime and the air.
+    available_lime : Share
+        CaO that slakes, as a share of the lime.
+    time_to_60 : Second
+        Of this lime in the EN 459-2 test, which sets its pace; see `read_reactivity`.
+    vessel_kind : str
+        A row of ``data/vessels.csv``.
+    order : {"lime into water", "water onto lime"}
+        The second is refused.
+    boiling_temperature : Kelvin
+        Falls by about 1 K for each 300 m of height.
+
+    Returns
+    -------
+    SlakingCurve
+
+    Raises
+    ------
+    InputError
+        As `slake`, or if a lime so poor could never reach 60 °C in the test.
+
+    Notes
+    -----
+    A well-mixed vessel. Lime slakes at a first-order rate, the same at any temperature, so the share
+    slaked over a step is exact; real lime starts slower and quickens as it warms. Heat goes to the
+    air by the vessel's loss coefficient (common practice) over the contents' outside; evaporation below
+    boiling is part of it. The loss over a step takes the mean of its two ends.
+    """
+    check(lime_charge, water, available_lime, order)
+    check_fill(lime_charge, water, vessel_volume)
+    if charges < 1:
+        raise InputError("charges", str(charges), "one at least", "charges=4")
+    kind = slaking_vessel(vessel_kind)
+    run = _Run(
+        lime=Contents.lime(lime_charge / charges, available_lime),
+        water=water,
+        around=water_temperature,
+        rate=_hydration_rate(time_to_60, available_lime),
+        conductance=kind.loss * outside(filled(lime_charge, water), vessel_volume),
+        boiling=boiling_temperature,
+    )
+    curve = run.follow(charges, charge_interval)
+    kind.stand(curve.peak_temperature)
+    return curve
+
+
+@dataclass(frozen=True)
+class _Run:
+    """One charge of lime, the water it goes into, and what sets pace and loss; SI floats."""
+
+    lime: Contents
+    water: float
+    around: float
+    rate: float
+    conductance: float
+    boiling: float
+
+    def follow(self, charges: int, interval: float) -> SlakingCurve:
+        mix, temperature = Contents(self.water, 0.0, 0.0, 0.0), self.around
+        rows, steam, lost = [], 0.0, 0.0
+        ends = (interval * (np.arange(STEPS + 1) / STEPS) ** 2).tolist()
+        for start in (number * interval for number in range(charges)):
+            heat = mix.enthalpy(temperature) + self.lime.enthalpy(self.around)
+            mix = mix + self.lime
+            temperature = mix.at(heat, self.boiling)[1]
+            rows.append((start, temperature, mix.quicklime, mix.water, steam, lost))
+            for before, after in pairwise(ends):
+                mix = mix.slaked(-math.expm1(-self.rate * (after - before)))
+                loss = self._loss(mix, heat, temperature, after - before)
+                mix, temperature, gone = mix.at(heat - loss, self.boiling)
+                heat, steam, lost = heat - loss - gone * steam_enthalpy(self.boiling), steam + gone, lost + loss
+                rows.append((start + after, temperature, mix.quicklime, mix.water, steam, lost))
+        times, temperatures, unslaked, free_water, steams, losts = np.array(rows).T
+        return SlakingCurve(
+            slaking_times=times,
+            slaking_temperatures=temperatures,
+            unslaked=unslaked,
+            free_water=free_water,
+            steam=steams,
+            heat_lost=losts,
+            hydrate=mix.hydrate,
+            residue=mix.residue,
+            peak_temperature=float(temperatures.max()),
+            boils=steam > 0.0,
+        )
+
+    def _loss(self, mix: Contents, heat: float, temperature: float, step: float) -> float:
+        """Return the heat lost over a step, at the mean of the temperatures it starts and ends with."""
+        half, warm = 0.5 * self.conductance * step, temperature - self.around
+        uncooled = DATUM + (heat - mix.quicklime * HEAT) / mix.heat_capacity - self.around
+        end = (uncooled - half * warm / mix.heat_capacity) / (1.0 + half / mix.heat_capacity)
+        return half * (warm + min(end, self.boiling - self.around))
+
+
+def _hydration_rate(time_to_60: float, available_lime: float) -> float:
+    """Return the first-order rate, 1/s, that heats the adiabatic EN 459-2 test to 60 °C in the time given."""
+    ratio = fact("reactivity_test_water") / fact("reactivity_test_lime")
+    start, end = fact("reactivity_start"), fact("reactivity_end")
+    slaked = (end - start) / slaking_rise.plain(ratio, available_lime, start) if available_lime else math.inf
+    if slaked >= 1.0:
+        wanted = "lime that can warm the test to 60 °C"
+        raise InputError("available_lime", f"{100 * available_lime:.0f} %", wanted, "available_lime=0.9")
+    return -math.log1p(-slaked) / time_to_60
+
+
+@dataclass(frozen=True)
+class SlakingPlan:
+    """Equal charges, and how long to wait between them."""
+
+    charges: int
+    charge_mass: Kilogram
+    charge_interval: Second
+    slaking_time: Second
+    peak_temperature: Kelvin
+    words: str
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def slaking_plan(
+    lime_charge: Kilogram,
+    water: Kilogram,
+    vessel_volume: CubicMetre,
+    water_temperature: Kelvin = 288.15,
+    available_lime: Share = fact("available_lime"),
+    time_to_60: Second = fact("reactivity_time"),
+    vessel_kind: str = "open steel drum",
+    order: Order = "lime into water",
+    slaking_temperature_most: Kelvin = fact("slaking_temperature_most"),
+) -> SlakingPlan:
+    """Divide the lime into charges, and space them, so that the vessel never boils over.
+
+    Parameters
+    ----------
+    lime_charge : Kilogram
+        All the lime.
+    water : Kilogram
+        In the vessel before the lime.
+    vessel_volume : CubicMetre
+        Filled to its brim.
+    water_temperature : Kelvin
+        Of the water, the lime and the air.
+    available_lime : Share
+        CaO that slakes, as a share of the lime.
+    time_to_60 : Second
+        Of this lime in the EN 459-2 test.
+    vessel_kind : str
+        A row of ``data/vessels.csv``; its own limit counts if lower.
+    order : {"lime into water", "water onto lime"}
+        The second is refused.
+    slaking_temperature_most : Kelvin
+        Kept below at all times.
+
+    Returns
+    -------
+    SlakingPlan
+        Each charge warms the vessel by no more than the fact ``slaking_charge_rise``; the interval is
+        the shortest that keeps the limit, and not less than the lime takes to slake through.
+
+    Raises
+    ------
+    InputError
+        As `slaking_curve`, or if the vessel cannot cool enough within a day a charge.
+    """
+    check(lime_charge, water, available_lime, order)
+    check_fill(lime_charge, water, vessel_volume)
+    kind, rate = slaking_vessel(vessel_kind), _hydration_rate(time_to_60, available_lime)
+    most = min(slaking_temperature_most, kind.temperature_most, BOILING)
+    rise = slaking_rise.plain(water / lime_charge, available_lime, water_temperature)
+    charges = max(math.ceil(rise / fact("slaking_charge_rise")), 1)
+    slaked_through = -math.log(UNSLAKED) / rate
+
+    run = _Run(
+        lime=Contents.lime(lime_charge / charges, available_lime),
+        water=water,
+        around=water_temperature,
+        rate=rate,
+        conductance=kind.loss * outside(filled(lime_charge, water), vessel_volume),
+        boiling=BOILING,
+    )
+
+    def peak(interval: float) -> float:
+        return run.follow(charges, interval).peak_temperature
+
+    shortest, longest = slaked_through, fact("slaking_interval_most")
+    if peak(longest) > most:
+        got = f"too big a charge: {lime_charge:.3g} kg in {water:.3g} kg of water"
+        raise refusal("lime_charge", got, "less lime, more water or a wider vessel", 'lime_charge="5 kg"')
+    if peak(shortest) > most:
+        while longest - shortest > 1.0:
+            middle = 0.5 * (shortest + longest)
+            shortest, longest = (middle, longest) if peak(middle) > most else (shortest, middle)
+        interval, why = longest, f"wait for it to cool between charges, to stay below {most - 273.15:.0f} °C"
+    else:
+        interval, why = slaked_through, "there is water enough to stay below the limit without waiting to cool"
+    return SlakingPlan(
+        charges=charges,
+        charge_mass=lime_charge / charges,
+        charge_interval=interval,
+        slaking_time=charges * interval,
+        peak_temperature=peak(interval),
+        words=f"{charges} charges of {lime_charge / charges:.2g} kg, {interval / 60:.0f} minutes apart: {why}.",
+    )
