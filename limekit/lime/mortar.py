@@ -23,9 +23,10 @@ LimeBasis = Literal["slaked putty", "quicklime"]
 Walling = Literal["brick", "rubble", "ashlar"]
 
 
-def _rows(file: str) -> list[dict[str, str]]:
-    text = resources.files("limekit").joinpath(f"data/{file}").read_text(encoding="utf-8")
-    return list(csv.DictReader(text.splitlines()))
+@functools.cache
+def _rows() -> dict[str, dict[str, str]]:
+    text = resources.files("limekit").joinpath("data/mixes.csv").read_text(encoding="utf-8")
+    return {row["mix"]: row for row in csv.DictReader(text.splitlines())}
 
 
 @edge
@@ -118,10 +119,9 @@ class Mix:
     basis: tuple[Ground, ...] = ()
 
 
-@functools.cache
 def mix_names() -> tuple[str, ...]:
     """Return the mixes there are, from ``data/mixes.csv``."""
-    return tuple(row["mix"] for row in _rows("mixes.csv"))
+    return tuple(_rows())
 
 
 @edge
@@ -148,7 +148,7 @@ def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> 
     -----
     Putty must at least fill the voids between the grains: parts of sand ≤ 1/voids.
     """
-    rows = {row["mix"]: row for row in _rows("mixes.csv")}
+    rows = _rows()
     if mix not in rows:
         near = difflib.get_close_matches(str(mix), rows, n=1) or list(rows)
         raise InputError("mix", repr(mix), f"one of {', '.join(rows)}", f'mix="{near[0]}"')
@@ -352,53 +352,3 @@ def limewash(
     volume = wall_area * limewash_use * coats
     putty_volume = volume / (1.0 + limewash_dilution)
     return Limewash(volume, putty_volume, volume - putty_volume, coats, (coats - 1) * fact("limewash_coat_gap"))
-
-
-@dataclass(frozen=True)
-class Binder:
-    """Which lime suits a place."""
-
-    place: str
-    putty_will_do: bool
-    binder: str
-    words: str
-    source: str
-
-
-def place_names() -> tuple[str, ...]:
-    """Return the places `binder_for` knows, from ``data/places.csv``."""
-    return tuple(row["place"] for row in _rows("places.csv"))
-
-
-@edge
-def binder_for(place: str, time_to_frost: Second | None = None) -> Binder:
-    """Say whether pure lime putty suits a place, and what does where it does not.
-
-    Parameters
-    ----------
-    place : str
-        One of `place_names`.
-    time_to_frost : Second, optional
-        From the work to the first frost looked for; too short, and putty will not do outside.
-
-    Returns
-    -------
-    Binder
-        By common practice. Hydraulic lime sets with water: it is kept dry, never as putty.
-
-    Raises
-    ------
-    InputError
-        If there is no such place.
-    """
-    rows = {row["place"]: row for row in _rows("places.csv")}
-    if place not in rows:
-        near = difflib.get_close_matches(str(place), rows, n=1) or list(rows)
-        raise InputError("place", repr(place), f"one of {', '.join(rows)}", f'place="{near[0]}"')
-    row, least = rows[place], fact("frost_free_least")
-    source = f"{row['source']} ({TAGS[row['tag']]})"
-    putty = row["putty_will_do"] == "yes"
-    if putty and place != "indoors" and time_to_frost is not None and time_to_frost < least:
-        words = f"Frost comes within {least / 86400:.0f} days, before pure lime has set: wait for spring, or use NHL."
-        return Binder(place, False, "natural hydraulic lime NHL 2 or 3.5, or wait", words, source)
-    return Binder(place, putty, row["binder"], row["words"], source)
