@@ -32,6 +32,7 @@ _HOMES = {
     "fire.fuel": ("air_demand", "higher_heating_value", "lower_heating_value", "moist_heating_value", "wet_basis"),
     "fire.gases": ("sensible_heat",),
     "grading": ("building_lime_class", "cementation_index", "hydraulic_index", "judge_stone"),
+    "kiln.design": ("design_kiln",),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
     "kiln.sizing": ("size_kiln", "stone_for_putty"),
     "kiln.walls": ("outside_coefficient", "steady_wall"),

@@ -1,0 +1,343 @@
+"""One kiln drawn up as a whole: stone, size, hours, fuel, lime, each with its range."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Annotated, NamedTuple
+
+from limekit.balance import MassBalance, mass_balance
+from limekit.edge import Ground, edge, give, rests_on
+from limekit.errors import InputError
+from limekit.estimate import Span, shown
+from limekit.facts import Fact, fact
+from limekit.fire.bed import sauter_diameter
+from limekit.fire.draught import Draught, draught_flow
+from limekit.fire.fuel import FuelName, air_demand, fuels
+from limekit.kiln.heat import FuelDemand, fuel_demand
+from limekit.kiln.sizing import KilnSize, size_kiln, stone_for_putty
+from limekit.stone.burning import burning_time as time_to_burn
+from limekit.units import CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
+
+ROOM_TEMPERATURE = fact("start_temperature")
+
+
+class Row(NamedTuple):
+    """One line of a design sheet, in words."""
+
+    label: str
+    value: str
+    spread: str
+    rests_on: str
+
+
+@dataclass(frozen=True)
+class KilnDesign:
+    """A first design of a flare kiln; `rows` sets it out for a sheet.
+
+    A `Span` is a figure to plan with and how far it may turn out otherwise.
+    """
+
+    fuel: FuelName
+    size: KilnSize
+    demand: FuelDemand
+    balance: MassBalance
+    draught: Draught
+    stone: Annotated[Span, Unit("kg")]
+    kiln_diameter: Annotated[Span, Unit("m")]
+    kiln_height: Annotated[Span, Unit("m")]
+    heat_up_time: Annotated[Span, Unit("s")]
+    burning_time: Annotated[Span, Unit("s")]
+    soak_time: Annotated[Span, Unit("s")]
+    firing_time: Annotated[Span, Unit("s")]
+    cooling_time: Annotated[Span, Unit("s")]
+    fuel_rate: Annotated[Span, Unit("kg/s")]
+    quicklime: Annotated[Span, Unit("kg")]
+    drawn: Annotated[Span, Unit("kg")]
+    putty_volume: Annotated[Span, Unit("m^3")]
+    sinking: Annotated[Span, Unit("m")]
+    shifts: int
+    cautions: tuple[str, ...] = ()
+    basis: tuple[Ground, ...] = ()
+
+    def rows(self) -> tuple[Row, ...]:
+        """Return the design line by line: what, how much, how far it may be out, what it rests on."""
+        design = self if hasattr(self.stone.middle, "units") else give(self, KilnDesign, "")
+        return tuple(_rows(design))
+
+
+def _ends(span: Span, digits: int = 2) -> str:
+    if span.low == span.high:
+        return "as given"
+    low = shown(span.low.magnitude, digits)
+    return f"{low} to {shown(span.high, digits)}"
+
+
+def _known(*keys: str) -> str:
+    return "; ".join(dict.fromkeys(fact(key).basis.replace(" (common practice, no source)", "") for key in keys))
+
+
+def _rows(design: KilnDesign):
+    size, wood = design.size, fuels()[design.fuel].label
+
+    def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
+        return Row(label, shown(span.middle, digits), _ends(span), rests_on)
+
+    def plain(label: str, value: str, rests_on: str) -> Row:
+        return Row(label, value, "", rests_on)
+
+    yield spanned("Stone to charge", design.stone, "mass balance from stone to putty", 3)
+    yield plain("Largest stone", shown(size.largest_stone), "what the burning time is worked out for")
+    proportions = _known("flare_charge_density", "flare_height_to_diameter")
+    yield spanned("Kiln, inside diameter", design.kiln_diameter, proportions)
+    yield spanned("Kiln, inside height", design.kiln_height, proportions)
+    wall = ", ".join(
+        f"{shown(thickness)} {words}"
+        for words, thickness in (
+            ("firebrick", size.lining_thickness),
+            ("dry sand", size.fill_thickness),
+            ("brick or stone", size.outer_thickness),
+        )
+    )
+    yield plain("Wall, from the fire outward", wall, _known("lining_thickness"))
+    yield plain("Kiln, outside diameter", shown(size.outer_diameter), "inside diameter and wall")
+    vault = f"{shown(size.vault_span, 2)} wide, {shown(size.vault_height, 2)} high"
+    yield plain("Fire vault of stone", vault, _known("flare_charge_density", "stone_bulk_density"))
+    mouth = f"{size.mouths} of {shown(size.mouth_width.magnitude, 2)} by {shown(size.mouth_height, 2)}"
+    yield plain("Firing mouths, width by height", mouth, _known("mouth_share"))
+    eyes = f"{size.draw_eyes} of {shown(size.draw_eye_size.magnitude, 2)} by {shown(size.draw_eye_size, 2)}"
+    yield plain("Draw eyes, each with a slab", eyes, "as wide together as the mouths; common practice")
+    bricks = f"{size.fire_bricks} firebricks, {size.common_bricks} common bricks"
+    yield plain("Bricks for the wall alone", bricks, _known("brick_waste"))
+    yield spanned("Heating up", design.heat_up_time, _known("heat_up_pace"))
+    yield spanned("Burning the largest stone", design.burning_time, "one stone in the fire; before a trial ±35 %")
+    yield spanned("Soak after the first signs", design.soak_time, _known("soak_time"))
+    yield spanned("Firing in all", design.firing_time, "the three together; the draught may make it longer")
+    yield plain(f"Shifts of {shown(fact('shift_length') / 3600)} h", f"{design.shifts}", _known("shift_length"))
+    yield spanned("Cooling, closed", design.cooling_time, _known("cooling_pace"))
+    yield spanned(f"Fuel: {wood}", design.demand.fuel_mass, _known("flare_efficiency"))
+    yield spanned("Fuel an hour, on the mean", design.fuel_rate, "fuel over hours of firing")
+    yield plain(
+        "Fuel the draught can feed an hour", shown(design.draught.fuel_rate_most, 2), "draught against charge; ±30 %"
+    )
+    yield spanned("Drawn from the kiln", design.drawn, _known("flare_conversion"))
+    yield spanned("Quicklime in it", design.quicklime, _known("flare_conversion"))
+    yield spanned("Putty", design.putty_volume, _known("flare_conversion", "putty_density"))
+    yield spanned("The charge sinks by the finish", design.sinking, _known("charge_sinking"))
+
+
+def _scaled(known: Fact, by: float = 1.0) -> Span:
+    return Span(known * by, known.low * by, known.high * by)
+
+
+def _inside(stone: float) -> tuple[Span, Span]:
+    density, proportion = fact("flare_charge_density"), fact("flare_height_to_diameter")
+
+    def diameter(packed: float, tall: float) -> float:
+        return (4.0 * stone / packed / (math.pi * tall)) ** (1.0 / 3.0)
+
+    widest, narrowest = diameter(density.low, proportion.low), diameter(density.high, proportion.high)
+    tallest = proportion.high * diameter(density.low, proportion.high)
+    lowest = proportion.low * diameter(density.high, proportion.low)
+    middle = diameter(density, proportion)
+    return Span(middle, narrowest, widest), Span(proportion * middle, lowest, tallest)
+
+
+def _stone(stone: float | None, putty_volume: float | None, conversions: Span, **made_of) -> Span:
+    if (stone is None) is (putty_volume is None):
+        raise InputError(
+            "stone, putty_volume",
+            "both" if stone is not None else "neither",
+            "one of the two: the stone you have or the putty you want",
+            'putty_volume="500 L"',
+        )
+    if stone is not None:
+        return Span(stone, stone, stone)
+    needed = [
+        stone_for_putty.plain(putty_volume, conversion=share, **made_of)
+        for share in (conversions.middle, conversions.high, conversions.low)
+    ]
+    return Span(*needed)
+
+
+def _burning(middle: float, low: float | None, high: float | None, spread: float) -> Span:
+    low = middle * (1.0 - spread) if low is None else low
+    high = middle * (1.0 + spread) if high is None else high
+    if not low <= middle <= high:
+        raise InputError(
+            "burning_time",
+            f"{middle / 3600:.3g} h outside {low / 3600:.3g} to {high / 3600:.3g} h",
+            "a burning time inside its own range: give all three from the trial",
+            'burning_time="5 h", burning_time_low="4 h", burning_time_high="7 h"',
+        )
+    return Span(middle, low, high)
+
+
+def _cautions(size: KilnSize, draught: Draught, fuel: FuelDemand, hours: Span, rate: Span) -> tuple[str, ...]:
+    found = list(size.warnings)
+    found.append(
+        f"Stack the upper figure of fuel, {shown(fuel.fuel_mass.high, 2)} kg, before lighting: "
+        "a fire that runs out of wood before the end leaves a kiln of half-burnt stone."
+    )
+    if rate.middle > draught.fuel_rate_most:
+        found.append(f"{draught.verdict} Without that, firing takes longer: up to {shown(hours.high / 3600, 2)} h.")
+    return tuple(found)
+
+
+@edge
+def design_kiln(
+    putty_volume: CubicMetre | None = None,
+    stone: Kilogram | None = None,
+    largest_stone: Metre = fact("flare_largest_stone"),
+    smallest_stone: Metre | None = None,
+    calcium_carbonate: Share = 0.95,
+    magnesium_carbonate: Share = 0.0,
+    moisture: Share = 0.0,
+    conversion: Share = fact("flare_conversion"),
+    putty_density: KilogramPerCubicMetre = fact("putty_density"),
+    fuel: FuelName = "oak",
+    fuel_moisture: Share = fact("fuel_moisture"),
+    efficiency: Share | None = None,
+    gas_temperature: Kelvin = fact("flare_gas_temperature"),
+    burning_time: Second | None = None,
+    burning_time_low: Second | None = None,
+    burning_time_high: Second | None = None,
+    burning_time_spread: Share = fact("burning_time_spread"),
+    chimney_height: Metre = 0.0,
+    excess_air: Share = fact("excess_air"),
+) -> KilnDesign:
+    """Draw up a first flare kiln from the putty wanted, or from the stone at hand.
+
+    Parameters
+    ----------
+    putty_volume, stone
+        Volume of putty wanted, or stone to be charged as weighed: one of the two.
+    largest_stone, smallest_stone : Metre
+        Across the pieces charged; without a smallest, half the largest.
+    calcium_carbonate, magnesium_carbonate : Share
+        Shares of the dry stone.
+    moisture : Share
+        Water as a share of the stone's wet mass.
+    conversion : Share
+        Share of the calcium carbonate that burns, over the whole charge; also what the largest
+        stone is burnt to.
+    putty_density : KilogramPerCubicMetre
+        Of the putty wanted.
+    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+        Its analysis is in ``data/fuels.csv``.
+    fuel_moisture : Share
+        Water as a share of the fuel's wet mass.
+    efficiency : Share, optional
+        Heat of dissociation over the fuel's lower heating value; without one, as published.
+    gas_temperature : Kelvin
+        Of the gas among the stones once the fire is full.
+    burning_time, burning_time_low, burning_time_high : Second, optional
+        For the largest stone, from a trial burn. Without them, from the model of one stone.
+    burning_time_spread : Share
+        How far the burning time may be out either way where no ends are given.
+    chimney_height : Metre
+        Over the draw eyes, as wide as they are together.
+    excess_air : Share
+        Air beyond the least that burns the fuel, as a share of it.
+
+    Returns
+    -------
+    KilnDesign
+        The size is for the middle figure of stone. Hours are heating up, burning and soak; their
+        upper end is longer where the draught cannot feed the fuel in that time.
+
+    Raises
+    ------
+    InputError
+        If both or neither of putty and stone are given, the gas is too cool to burn the stone,
+        or the batch lies outside what the rules were read from.
+
+    Examples
+    --------
+    >>> design = design_kiln(stone="500 kg", largest_stone="80 mm")
+    >>> print(f"{design.kiln_diameter.middle:.2f~P} across, {design.firing_time.middle:.0f~P} of firing")
+    0.69 m across, 13 h of firing
+    """
+    known = fact("flare_conversion")
+    conversions = Span(conversion, min(known.low, conversion), max(known.high, conversion))
+    made_of = {
+        "calcium_carbonate": calcium_carbonate,
+        "magnesium_carbonate": magnesium_carbonate,
+        "moisture": moisture,
+        "putty_density": putty_density,
+    }
+    charged = _stone(stone, putty_volume, conversions, **made_of)
+    size = size_kiln.plain(charged.middle, largest_stone, smallest_stone=smallest_stone)
+    diameter, height = _inside(charged.middle)
+    demand = fuel_demand.plain(
+        charged.middle,
+        calcium_carbonate,
+        conversion,
+        fuel,
+        fuel_moisture,
+        efficiency,
+        magnesium_carbonate=magnesium_carbonate,
+        moisture=moisture,
+    )
+
+    if burning_time is None:
+        burning_time = time_to_burn.plain(
+            largest_stone,
+            gas_temperature,
+            conversion=conversion,
+            carbonate_fraction=calcium_carbonate + magnesium_carbonate,
+        )
+    parts = (
+        _scaled(fact("heat_up_pace"), size.kiln_height),
+        _burning(burning_time, burning_time_low, burning_time_high, burning_time_spread),
+        _scaled(fact("soak_time")),
+    )
+    wanted = Span(*(sum(getattr(part, end) for part in parts) for end in ("middle", "low", "high")))
+    rate = demand.fuel_mass.middle / wanted.middle
+    draught = draught_flow.plain(
+        size.bed_height,
+        size.kiln_diameter,
+        sauter_diameter.plain(
+            {largest_stone: 1.0, largest_stone / 2 if smallest_stone is None else smallest_stone: 1.0}
+        ),
+        size.air_opening_area,
+        size.eye_area,
+        (gas_temperature + ROOM_TEMPERATURE) / 2,
+        hearth_height=size.hearth_height,
+        chimney_height=chimney_height,
+        chimney_diameter=size.chimney_diameter,
+        air_demand=air_demand.plain(fuel, fuel_moisture),
+        excess_air=excess_air,
+        fuel_rate=rate,
+    )
+    longest = max(wanted.high, demand.fuel_mass.middle / draught.fuel_rate_most)
+    firing = Span(wanted.middle, wanted.low, longest)
+    rates = Span(rate, demand.fuel_mass.low / firing.high, demand.fuel_mass.high / firing.low)
+
+    least, balance, most = (
+        mass_balance.plain(charged.middle, conversion=share, **made_of)
+        for share in (conversions.low, conversions.middle, conversions.high)
+    )
+    return KilnDesign(
+        fuel=fuel,
+        size=size,
+        demand=demand,
+        balance=balance,
+        draught=draught,
+        stone=charged,
+        kiln_diameter=diameter,
+        kiln_height=height,
+        heat_up_time=parts[0],
+        burning_time=parts[1],
+        soak_time=parts[2],
+        firing_time=firing,
+        cooling_time=_scaled(fact("cooling_pace"), size.kiln_diameter),
+        fuel_rate=rates,
+        quicklime=Span(balance.quicklime, least.quicklime, most.quicklime),
+        drawn=Span(balance.drawn, most.drawn, least.drawn),
+        putty_volume=Span(balance.putty_volume, least.putty_volume, most.putty_volume),
+        sinking=_scaled(fact("charge_sinking"), size.kiln_height),
+        shifts=math.ceil(firing.middle / fact("shift_length")),
+        cautions=_cautions(size, draught, demand, firing, rates),
+        basis=size.basis + demand.basis + rests_on("heat_up_pace", "soak_time", "cooling_pace", "charge_sinking"),
+    )
