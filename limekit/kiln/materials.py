@@ -1,0 +1,168 @@
+"""What kiln walls are built of (``data/wall_materials.csv``), and a wall's layers as a person writes them."""
+
+from __future__ import annotations
+
+import csv
+import difflib
+import functools
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from importlib import resources
+
+from limekit.edge import PUBLISHED, Ground, take
+from limekit.errors import InputError
+from limekit.facts import TAGS
+from limekit.fire.gases import refuse_unsourced
+from limekit.units import Unit
+
+EXAMPLE = 'layers=[("firebrick", "230 mm"), ("wood_ash", "100 mm"), ("rubble", "450 mm")]'
+
+
+@dataclass(frozen=True)
+class Material:
+    """A wall material in SI floats.
+
+    Parameters
+    ----------
+    name, label : str
+        Its key in the table, and words for it.
+    form : str
+        How it is counted: "firebrick", "common_brick", "stone", "fill", "mortar" or "insulation".
+    conductivity, conductivity_low, conductivity_high : float
+        W/(m K), dry, and the range it may lie in.
+    density, heat_capacity : float
+        kg/m³ as it lies in the wall, and J/(kg K).
+    limit : float
+        Kelvin; past it the material burns, sinters, softens or falls apart.
+    tag, source, place, limit_source, note : str
+        How the figures are known.
+    """
+
+    name: str
+    label: str
+    form: str
+    conductivity: float
+    conductivity_low: float
+    conductivity_high: float
+    density: float
+    heat_capacity: float
+    limit: float
+    tag: str
+    source: str
+    place: str
+    limit_source: str
+    note: str
+
+    @property
+    def basis(self) -> str:
+        """One line a reader can judge it by."""
+        return f"{self.source} ({TAGS[self.tag]}); limit {self.limit_source}"
+
+
+def load(lines: Iterable[str]) -> dict[str, Material]:
+    """Read materials from the lines of a CSV.
+
+    Parameters
+    ----------
+    lines : iterable of str
+        Columns as the fields of `Material`; conductivity in W/(m K), limit in °C.
+
+    Returns
+    -------
+    dict of str to Material
+
+    Raises
+    ------
+    InputError
+        If a row has no source, no known tag or no source of its limit, or its conductivity lies
+        outside its range.
+    """
+    found = {}
+    words = ("label", "form", "tag", "source", "place", "limit_source", "note")
+    figures = ("conductivity", "conductivity_low", "conductivity_high", "density", "heat_capacity")
+    for number, row in enumerate(csv.DictReader(lines), start=2):
+        where = f"wall materials row {number}, {row['material']}"
+        refuse_unsourced(row, where)
+        if not row["limit_source"].strip():
+            raise InputError(where, "no source for its limit", "a source for every limit")
+        made = Material(
+            name=row["material"],
+            limit=float(row["limit"]) + 273.15,
+            **{figure: float(row[figure]) for figure in figures},
+            **{word: row[word] for word in words},
+        )
+        if not made.conductivity_low <= made.conductivity <= made.conductivity_high:
+            raise InputError(where, f"a conductivity of {made.conductivity} outside its range", "a range around it")
+        found[made.name] = made
+    return found
+
+
+@functools.cache
+def wall_materials() -> dict[str, Material]:
+    """Return every wall material the kit ships, by name."""
+    text = resources.files("limekit").joinpath("data/wall_materials.csv").read_text(encoding="utf-8")
+    return load(text.splitlines())
+
+
+def material(name: str) -> Material:
+    """Return one wall material; a name that is not there is answered with the near one."""
+    known = wall_materials()
+    if name not in known:
+        near = difflib.get_close_matches(str(name), known, n=1) or list(known)[:1]
+        raise InputError("material of a wall", repr(name), f"one of {', '.join(known)}", f'"{near[0]}"')
+    return known[name]
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A material and its thickness in metre."""
+
+    material: Material
+    thickness: float
+
+    def __str__(self) -> str:
+        return f"{1000 * self.thickness:.0f} mm {self.material.label}"
+
+
+def read_layers(layers: Iterable) -> tuple[Layer, ...]:
+    """Read a wall's layers, from the fire outward.
+
+    Parameters
+    ----------
+    layers : iterable
+        Pairs of material and thickness, as in ``[("firebrick", "230 mm"), ("rubble", "450 mm")]``;
+        a thickness that is a bare float is in metres. A `Layer` passes through.
+
+    Returns
+    -------
+    tuple of Layer
+
+    Raises
+    ------
+    InputError
+        If there is no layer, a material is unknown, or a thickness is none.
+    """
+    if isinstance(layers, str) or not isinstance(layers, Iterable):
+        raise InputError("layers", repr(layers), "pairs of a material and its thickness", EXAMPLE)
+    read = tuple(one if isinstance(one, Layer) else _read_layer(one) for one in layers)
+    if not read:
+        raise InputError("layers", "none", "at least one pair of a material and its thickness", EXAMPLE)
+    return read
+
+
+def _read_layer(pair) -> Layer:
+    if isinstance(pair, str) or not isinstance(pair, Iterable) or len(pair := tuple(pair)) != 2:
+        raise InputError("layers", repr(pair), "pairs of a material and its thickness", EXAMPLE)
+    name, thickness = pair
+    if not isinstance(thickness, float):
+        thickness = take(thickness, Unit("m"), "thickness")
+    if not (math.isfinite(thickness) and thickness > 0.0):
+        raise InputError("layers", f"{name} of {thickness} m", "a thickness above 0", EXAMPLE)
+    return Layer(material(name), thickness)
+
+
+def grounds(layers: Iterable[Layer]) -> tuple[Ground, ...]:
+    """Return what a wall's figures rest on, one ground a material."""
+    used = {layer.material.name: layer.material for layer in layers}
+    return tuple(Ground(one.label, f"{one.conductivity} W/m/K", PUBLISHED[one.tag], one.basis) for one in used.values())
