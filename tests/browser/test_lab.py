@@ -30,7 +30,7 @@ def test_runs_and_every_slider_moves_picture_and_sentence(notebook):
     for explorer in notebook.explorers():
         for slider in explorer.sliders():
             drive(explorer, slider)
-        explorer.reset()
+            explorer.reset()
         for dropdown in explorer.dropdowns():
             choose_each(explorer, dropdown)
     assert not notebook.faults()
