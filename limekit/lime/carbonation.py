@@ -88,7 +88,7 @@ def carbonation_depth(
     Returns
     -------
     Carbonation
-        The range is the fact's, from half to twice the rate.
+        The range is the fact's, from half to four times the rate.
     """
     factor = weather_factor.plain(humidity, weather_temperature, wet_share)
     depth = carbonation_rate * math.sqrt(time_since * factor)
@@ -134,8 +134,9 @@ def time_to_depth(
 class Curing:
     """When a coat may be left, recoated and trusted to frost.
 
-    `through_on` is None where it does not set through within twenty years. `depth_at_frost` is what has
-    set when the cold first comes.
+    `through_on` is None where the air does not set it through within twenty years; it is firm by drying
+    long before. `depth_at_frost` is what has set when cold first comes, and `protect` says that it comes
+    too soon.
     """
 
     damp_until: datetime.date
@@ -172,8 +173,8 @@ def curing_calendar(
     Returns
     -------
     Curing
-        Cold has come in the first month whose mean lies below 5 °C; nights freeze earlier than the
-        mean, so it is no licence to leave the work open until then.
+        Cold has come in the first month whose mean lies below 5 °C; single nights freeze earlier. It
+        comes too soon within the fact ``frost_free_least`` of the work.
 
     Raises
     ------
@@ -196,16 +197,19 @@ def curing_calendar(
             through_on = day
             break
         aged += factors[day.month - 1] * DAY
-    protect = frost_on is not None and (through_on is None or frost_on < through_on)
+    safe_from = start + datetime.timedelta(seconds=float(fact("frost_free_least")))
+    protect = frost_on is not None and frost_on < safe_from
     damp_until = start + datetime.timedelta(seconds=float(fact("curing_damp")))
     return Curing(
         damp_until, through_on, frost_on, depth_at_frost, protect, _words(damp_until, through_on, frost_on, protect)
     )
 
 
-def _words(damp_until, through_on, frost_on, protect: bool) -> str:
+def _words(
+    damp_until: datetime.date, through_on: datetime.date | None, frost_on: datetime.date | None, protect: bool
+) -> str:
     said = [f"Keep it damp and shaded until {damp_until:%d %B %Y}."]
-    said.append(f"Set through about {through_on:%B %Y}." if through_on else "It does not set through in this weather.")
+    said.append(f"Set through about {through_on:%B %Y}." if through_on else "Not set through within twenty years.")
     if protect:
-        said.append(f"Cold comes from {frost_on:%B %Y}, sooner: cover it well, or wait for spring.")
+        said.append(f"Cold comes in {frost_on:%B %Y}, too soon: cover it well all winter, or wait for spring.")
     return " ".join(said)

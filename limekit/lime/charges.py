@@ -262,7 +262,7 @@ def slaking_plan(
             shortest, longest = (middle, longest) if peak(middle) > most else (shortest, middle)
         interval, why = longest, f"wait for it to cool between charges, to stay below {most - 273.15:.0f} °C"
     else:
-        interval, why = slaked_through, "there is water enough to stay below the limit without waiting to cool"
+        interval, why = slaked_through, f"no longer wait is needed to stay below {most - 273.15:.0f} °C"
     return SlakingPlan(
         charges=charges,
         charge_mass=lime_charge / charges,

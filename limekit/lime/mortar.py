@@ -165,7 +165,7 @@ def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> 
         coat_most=coat[1],
         putty_sieve=float(row["putty_sieve"]) / 1000.0,
         words=f"1:{sand:.2g} by volume, slaked putty to dry loose sand, {why}; {row['note']}.",
-        source=f"{row['source']} ({TAGS[row['tag']]})",
+        source=row["source"] if row["tag"] == "practice" else f"{row['source']} ({TAGS[row['tag']]})",
     )
 
 

@@ -308,6 +308,7 @@ def slake(
     boils_dry = left.water == 0.0 and steam > 0.0
     stiffest = 1.0 / balance.putty_solids.plain(fact("putty_density").high) - 1.0
     thick = "dry hydrate" if boils_dry else "damp hydrate"
+    product = "putty" if left.water >= stiffest * left.hydrate else thick
     solids = balance.putty_solids.plain(putty_density)
     short = left.hydrate * (1.0 / solids - 1.0) - left.water
     return Slaking(
@@ -326,20 +327,23 @@ def slake(
         water_not_to_boil=limit * lime_charge,
         water_to_add=max(short, 0.0),
         water_over=max(-short, 0.0),
-        product="putty" if left.water >= stiffest * left.hydrate else thick,
-        words=_words(steam, end, boils_dry, limit, lime_age),
+        product=product,
+        words=_words(product, steam, end, limit, lime_age),
     )
 
 
-def _words(steam: float, end: float, boils_dry: bool, limit: float, lime_age: str) -> str:
-    test = "Age unknown: test first, 150 g in 600 g of water at 20 °C. " if lime_age == "unknown" else ""
-    if boils_dry:
-        return f"{test}All free water boils off and dry hydrate is left, near {end - 273.15:.0f} °C."
-    mesh = fact("sieve_hot")
-    sieve = f"Sieve it hot through {1000 * mesh.low:.0f} to {1000 * mesh.high:.0f} mm."
-    if steam > 0.0:
-        return f"{test}It boils: {steam:.2g} kg of steam. {limit:.1f} kg of water a kg of lime would not. {sieve}"
-    return f"{test}It reaches {end - 273.15:.0f} °C and does not boil. {sieve}"
+def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) -> str:
+    said = ["Age unknown: test first, 150 g in 600 g of water at 20 °C."] if lime_age == "unknown" else []
+    if product == "dry hydrate":
+        said.append(f"All free water boils off and dry hydrate is left, near {end - 273.15:.0f} °C.")
+    elif steam > 0.0:
+        said.append(f"It boils: {steam:.2g} kg of steam. {limit:.1f} kg of water a kg of lime would not.")
+    else:
+        said.append(f"It reaches {end - 273.15:.0f} °C and does not boil.")
+    if product == "putty":
+        mesh = fact("sieve_hot")
+        said.append(f"Sieve it hot through {1000 * mesh.low:.0f} to {1000 * mesh.high:.0f} mm.")
+    return " ".join(said)
 
 
 @dataclass(frozen=True)

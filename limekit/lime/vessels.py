@@ -25,7 +25,7 @@ def _caution() -> str:
 
 def refusal(asked: str, got: str, wanted: str, example: str) -> InputError:
     """Return an error to raise, with the caution against boiling over in it."""
-    return InputError(asked, got, f"{wanted}. Caution: {_caution()}", example)
+    return InputError(asked, got, f"{wanted}. Caution: {_caution().removesuffix('.')}", example)
 
 
 @dataclass(frozen=True)
@@ -85,7 +85,12 @@ def slaking_vessel(vessel_kind: str) -> Vessel:
         raise InputError("vessel_kind", repr(vessel_kind), wanted, f'vessel_kind="{near[0]}"')
     row = rows[vessel_kind]
     if vessel_kind not in safe:
-        raise refusal("vessel_kind", f"a {vessel_kind}. {row['note']}", wanted, f'vessel_kind="{safe[0]}"')
+        raise refusal(
+            "vessel_kind",
+            f"a {vessel_kind}: {row['note'].removesuffix('.').lower()}",
+            wanted,
+            f'vessel_kind="{safe[0]}"',
+        )
     most = float(row["temperature_most"]) + 273.15 if row["temperature_most"] else math.inf
     return Vessel(vessel_kind, float(row["loss"]), most, row["note"])
 
