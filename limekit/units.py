@@ -83,6 +83,9 @@ _NUMBER_AND_UNIT = re.compile(
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 _PLAIN_POWER = re.compile(r"\b([mck]?m|in|ft)([23])\b")
 _WORD = re.compile(r"(?<!°)[A-Za-z_]+")
+_FACTOR = r"\(*(?:[^\W\d]|[°%])\w*(?: ?(?:\^|\*\*) ?[+-]?\d(?:\.\d)?)?\)*"
+_SPELLED = re.compile(rf"{_FACTOR}(?:(?: ?[*/·] ?| ){_FACTOR})*\.?")
+LONGEST = 60  # characters of a unit
 
 
 @functools.cache
@@ -112,7 +115,8 @@ def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
     Raises
     ------
     InputError
-        For a decimal comma, no number, or a unit that means two things.
+        For a decimal comma, no number, a unit that means two things, or one not spelled of names
+        and small powers: pint would work out any sum in it.
     """
     if _DECIMAL_COMMA.search(text):
         wanted = 'a decimal point and no thousands mark, as in "1.5" or "1500"'
@@ -121,6 +125,8 @@ def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
     if not found:
         raise InputError(asked, f'"{text}"', "one number and its unit", example)
     unit = (found["unit"] or "").strip()
+    if unit and not (len(unit) <= LONGEST and _SPELLED.fullmatch(unit)):
+        raise InputError(asked, f'the unit "{unit[:LONGEST]}", which is not known', "a known unit", example)
     refuse_ambiguous(unit, asked, example)
     return float(found["number"]), unit
 

@@ -54,6 +54,20 @@ def test_a_comma_inside_a_number_is_refused(text):
 
 
 @pytest.mark.parametrize(
+    "unit",
+    ["mm*9**9**9**9", "m/0", "m**1e400", "m^10", "(" * 5000 + "m" + ")" * 5000, "m*" * 5000 + "m", "m\x00", "[length]"],
+)
+def test_a_unit_that_is_a_sum_to_work_out_is_refused_unread(unit):
+    with pytest.raises(InputError, match="not known"):
+        quantity(f"60 {unit}")
+
+
+@pytest.mark.parametrize("unit", ["kg/(m^2*s)", "W / m**2 / K", "g/cm³", "m ^ -2", "kg m", "m2", "mm."])
+def test_units_are_spelled_in_many_ways(unit):
+    assert quantity(f"60 {unit}").magnitude == 60
+
+
+@pytest.mark.parametrize(
     "text", ["", "kg", "sixty mm", "6 0 mm", "60 mm 3", "1.2.3 kg", "--5 kg", "60 bananas", "5 kg)("]
 )
 def test_text_that_is_no_quantity_is_refused(text):
