@@ -117,18 +117,24 @@ def compare_piece(
         found = dataclasses.replace(found, agree=agree)
     if agree or not (by_core or too_light):
         return found
-    expected = piece.mass_before * (
-        1.0 - chemistry.loss_on_ignition.plain(limit.conversion * calcium_carbonate, magnesium_carbonate)
+    expected, least = (
+        piece.mass_before * (1.0 - chemistry.loss_on_ignition.plain(burnt * calcium_carbonate, magnesium_carbonate))
+        for burnt in (limit.conversion, limit.conversion_high)
     )
-    cause, evidence = (_why_too_light if too_light else _why_too_heavy)(piece, expected)
+    cause, evidence = _why_too_light(piece, expected, least) if too_light else _why_too_heavy(piece, expected)
     return dataclasses.replace(found, cause=cause, evidence=evidence)
 
 
-def _why_too_light(piece: TrialPiece, expected: float) -> tuple[str, str]:
-    """Name the cause where a piece lost more than its core allows; `expected` is its weight had it been dry, kg."""
-    water = 1.0 - piece.mass_after / expected
-    missing = 1000.0 * (expected - piece.mass_after)
-    evidence = f"{100 * water:.1f} % of water in the stone as weighed, or {missing:.0f} g of it lost, would explain it."
+def _why_too_light(piece: TrialPiece, expected: float, least: float) -> tuple[str, str]:
+    """Name the cause where a piece lost more than its core allows.
+
+    Had the stone been dry it would weigh `expected`, or `least` by the smallest core possible; kg.
+    """
+    water, water_least = (1.0 - piece.mass_after / dry for dry in (expected, least))
+    evidence = f"{100 * water:.1f} % of water in the stone as weighed would explain it"
+    if water - water_least >= 0.001:
+        evidence += f" ({100 * water_least:.1f} % at the least)"
+    evidence += f", or {1000.0 * (expected - piece.mass_after):.0f} g of it lost."
     lost, most = 1.0 - piece.mass_after / piece.mass_before, chemistry.loss_on_ignition.plain(1.0)
     if lost > most:
         evidence += f" It lost {100 * lost:.0f} %, and dry pure limestone loses no more than {100 * most:.0f} %."
@@ -136,7 +142,7 @@ def _why_too_light(piece: TrialPiece, expected: float) -> tuple[str, str]:
         return "lost crumbs", f'The note says "{piece.note}". {evidence}'
     if re.search(WET, piece.note, re.IGNORECASE):
         return "wet stone", f'The note says "{piece.note}". {evidence}'
-    return ("wet stone" if water <= fact("stone_moisture_most") else "lost crumbs"), evidence
+    return ("wet stone" if water_least <= fact("stone_moisture_most") else "lost crumbs"), evidence
 
 
 def _why_too_heavy(piece: TrialPiece, expected: float) -> tuple[str, str]:

@@ -13,6 +13,7 @@ from limekit.facts import Fact, fact
 from limekit.units import Kelvin, Kilogram, Metre, Second, Share
 
 SLAKING = ("through", "partly", "not", "not tried")
+ROUNDING = 1.0 + 1e-6  # by which one width may pass another that was written in another unit
 
 
 @dataclass(frozen=True)
@@ -243,14 +244,14 @@ def conversion_by_core(
     """
     middle = middle_size or largest_size
     smallest = smallest_size or middle
-    if not smallest <= middle <= largest_size:
+    if smallest > middle * ROUNDING or middle > largest_size * ROUNDING:
         raise InputError(
             "widths of the piece",
             ", ".join(f"{1000 * size:.4g} mm" for size in (largest_size, middle, smallest)),
             "the largest, the middle and the smallest width, in this order",
             'largest_size="80 mm", middle_size="60 mm", smallest_size="50 mm"',
         )
-    if core_size > largest_size:
+    if core_size > largest_size * ROUNDING:
         raise InputError(
             "core_size (largest width of the core)",
             f"{1000 * core_size:.4g} mm in a piece of {1000 * largest_size:.4g} mm",

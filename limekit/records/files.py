@@ -1,0 +1,92 @@
+"""A person's files: read with a bound, written whole or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+from pathlib import Path
+
+from limekit.errors import InputError, RecordError
+
+PREVIOUS_KEPT = 5
+
+
+def as_path(path) -> Path:
+    """Return a path from text or a path-like, with ``~`` opened.
+
+    Raises
+    ------
+    InputError
+        If it is neither.
+    """
+    try:
+        return Path(path).expanduser()
+    except (TypeError, RuntimeError) as fault:
+        raise InputError("path of a file", repr(path), "a file's name, as text or a path", '"my_trial.csv"') from fault
+
+
+def read_bytes(path: Path, most: int) -> bytes:
+    """Return a file's bytes.
+
+    Raises
+    ------
+    RecordError
+        If it is missing, not an ordinary file, longer than `most` bytes, or cannot be opened.
+    """
+    try:
+        if not path.is_file():
+            kind = "it is a folder" if path.is_dir() else "it is not an ordinary file"
+            raise RecordError(
+                str(path), [kind if path.exists() else f"there is no such file in {path.parent.resolve()}"]
+            )
+        with path.open("rb") as file:
+            found = file.read(most + 1)
+    except (OSError, ValueError) as fault:
+        if isinstance(fault, RecordError):
+            raise
+        raise RecordError(str(path), [f"it cannot be opened ({fault})"]) from fault
+    if len(found) > most:
+        raise RecordError(str(path), [f"it is longer than {most // 1000} kB, too long for a record kept by hand"])
+    return found
+
+
+def write_whole(path: Path, new: bytes) -> None:
+    """Write a file in one step, keeping up to five earlier versions as ``name.1`` (newest) to ``name.5``.
+
+    The new version is first written beside the old and forced to the disk, so that a failure at
+    any moment leaves the old one whole.
+
+    Raises
+    ------
+    InputError
+        If the folder or the disk refuses; nothing has changed then.
+    """
+    path = Path(os.path.realpath(path))
+    draft = path.with_name(f".{path.name}.{os.getpid()}.new")
+    try:
+        with draft.open("xb") as file:
+            file.write(new)
+            file.flush()
+            os.fsync(file.fileno())
+        if path.exists():
+            shutil.copymode(path, draft)
+            _keep_previous(path)
+        os.replace(draft, path)
+    except OSError as fault:
+        with contextlib.suppress(OSError):
+            draft.unlink()
+        wanted = "a folder that may be written to, with room on the disk; the old file is as it was"
+        raise InputError(f"saving {path}", f"a refusal ({fault})", wanted) from fault
+
+
+def _keep_previous(path: Path) -> None:
+    def kept(number: int) -> Path:
+        return path.with_name(f"{path.name}.{number}")
+
+    newest = path.with_name(f".{path.name}.{os.getpid()}.old")
+    shutil.copy2(path, newest)
+    for number in range(PREVIOUS_KEPT - 1, 0, -1):
+        if kept(number).exists():
+            os.replace(kept(number), kept(number + 1))
+    os.replace(newest, kept(1))

@@ -1,0 +1,136 @@
+"""Blank sheets to print or to open in a spreadsheet, made from the columns that are read back."""
+
+from __future__ import annotations
+
+import csv
+import html
+import io
+from pathlib import Path
+
+from limekit.errors import InputError
+from limekit.records import files
+from limekit.records.columns import Column
+from limekit.records.trial_sheet import COLUMNS
+
+CAUTION = (
+    "Hot lime burns skin and blinds: gloves, closed boots and tight goggles. "
+    "Fire and kiln give off carbon monoxide, which has no smell: work outdoors or in a strong draught. "
+    "Add lime to water, never water to lime."
+)
+STYLE = """
+@page { size: A4 landscape; margin: 10mm; }
+body { font: 10pt/1.3 sans-serif; color: #000; background: #fff; margin: 1rem; }
+table { border-collapse: collapse; width: 100%; table-layout: fixed; }
+caption { text-align: left; font-size: 15pt; font-weight: bold; padding-bottom: 2mm; }
+th, td { border: 0.3mm solid #444; padding: 1mm; vertical-align: top; overflow-wrap: break-word; hyphens: auto; }
+thead { display: table-header-group; }
+thead th { font-size: 8.5pt; text-align: left; }
+tbody th { width: 8mm; font-weight: normal; text-align: right; }
+tbody tr { height: 8mm; break-inside: avoid; }
+dl { columns: 2; font-size: 8.5pt; break-inside: avoid; }
+dt { font-weight: bold; display: inline; }
+dd { display: inline; margin: 0; }
+dd::after { content: ""; display: block; }
+.caution { border: 0.6mm solid #000; padding: 1.5mm; font-weight: bold; }
+@media print { body { margin: 0; } }
+"""
+
+
+def blank_sheet(
+    columns: tuple[Column, ...] = COLUMNS, title: str = "Trial burn", rows: int = 12, caution: str = CAUTION
+) -> str:
+    """Return a blank sheet to print, as one HTML page for A4 lying on its side.
+
+    Parameters
+    ----------
+    columns : tuple of Column
+        What is written down; without them, a trial burn's.
+    title : str
+    rows : int
+        Blank rows, 1 to 200.
+    caution : str
+        Stands in a box above the table.
+
+    Returns
+    -------
+    str
+        With headings, units and help from the glossary; no script, and nothing fetched.
+
+    Raises
+    ------
+    InputError
+        If there are no columns, or the rows are none or too many to print.
+
+    Examples
+    --------
+    >>> "largest width of the piece [mm]" in blank_sheet()
+    True
+    """
+    if not columns:
+        raise InputError("columns of a sheet", "none", "one or more", "blank_sheet()")
+    if isinstance(rows, bool) or not isinstance(rows, int) or not 1 <= rows <= 200:
+        raise InputError("rows of a sheet", repr(rows), "a whole number from 1 to 200", "rows=12")
+    head = "".join(f'<th scope="col">{html.escape(column.heading)}</th>' for column in columns)
+    cells = "<td></td>" * len(columns)
+    body = "\n".join(f'<tr><th scope="row">{number}</th>{cells}</tr>' for number in range(1, rows + 1))
+    helps = "\n".join(
+        f"<dt>{html.escape(column.heading)}</dt> <dd>{html.escape(column.help)}</dd>" for column in columns
+    )
+    return f"""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<title>{html.escape(title)}</title>
+<style>{STYLE}</style>
+</head>
+<body>
+<p class="caution">{html.escape(caution)}</p>
+<p>Place: ____________________ Date: ____________________ Written by: ____________________</p>
+<table>
+<caption>{html.escape(title)}</caption>
+<thead><tr><th scope="col" style="width: 8mm">line</th>{head}</tr></thead>
+<tbody>
+{body}
+</tbody>
+</table>
+<dl>
+{helps}
+</dl>
+</body>
+</html>
+"""
+
+
+def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
+    """Write a blank table to fill in with a spreadsheet.
+
+    Parameters
+    ----------
+    path : str or path-like
+        A file that is not there yet.
+    columns : tuple of Column
+        Without them, a trial burn's, as `read_trial` reads them.
+
+    Returns
+    -------
+    pathlib.Path
+
+    Raises
+    ------
+    InputError
+        If there is a file of that name already, or the folder refuses; nothing is ever written over.
+    """
+    path = files.as_path(path)
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow([column.header for column in columns])
+    writer.writerows([f"# {column.name}: {column.help}"] for column in columns)
+    try:
+        with path.open("xb") as file:
+            file.write(text.getvalue().encode("utf-8-sig"))
+    except FileExistsError as fault:
+        wanted = "a name that is not taken; nothing is written over"
+        raise InputError(f"writing {path}", "a file that is there already", wanted, '"my_trial.csv"') from fault
+    except (OSError, ValueError) as fault:
+        raise InputError(f"writing {path}", f"a refusal ({fault})", "a folder that may be written to") from fault
+    return path

@@ -1,0 +1,278 @@
+"""Read a table that a person keeps in a spreadsheet, with every fault in it named at once.
+
+The csv module reads the rows rather than pandas, because it knows which row
+of the spreadsheet each record stood in and leaves every cell as it was typed.
+"""
+
+from __future__ import annotations
+
+import csv
+import difflib
+import io
+import itertools
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from limekit.edge import take
+from limekit.errors import InputError, RecordError
+from limekit.records import files
+from limekit.records.columns import Column
+from limekit.units import quantity, split_text, to_si
+
+MOST_BYTES = 1_000_000
+MOST_ROWS = 2_000
+LONGEST_FAULT = 300  # characters
+NOT_TEXT = {
+    b"PK\x03\x04": "it is a spreadsheet's own file; save it as CSV and read that",
+    b"\xd0\xcf\x11\xe0": "it is a spreadsheet's own file; save it as CSV and read that",
+    b"%PDF": "it is a PDF; a table saved as CSV is wanted",
+}
+DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
+
+_HEADER = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*)[\])])?\s*")
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+_NUMBERED = re.compile(r"#\d")
+_COMMA = re.compile(r"(?<=\d),(?=\d)")
+_COMMA_OR_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}(?!\d)")
+
+
+@dataclass
+class Row:
+    """One row: its number in the spreadsheet, its values in SI floats, and the cells nobody could read."""
+
+    number: int
+    values: dict[str, float | str | None] = field(default_factory=dict)
+    unread: set[str] = field(default_factory=set)
+
+
+@dataclass
+class Table:
+    """What was read from a file: rows, faults, and remarks on what was understood."""
+
+    rows: list[Row] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class _Found:
+    """A column as the file has it: the sheet's column and the header's unit."""
+
+    column: Column
+    unit: str
+
+
+def decode(name: str, found: bytes) -> str:
+    """Return the text of a file in UTF-8, UTF-16 with its mark, or the code page spreadsheets use in the West.
+
+    Raises
+    ------
+    RecordError
+        If it is no text, or empty.
+    """
+    for mark, fault in NOT_TEXT.items():
+        if found.startswith(mark):
+            raise RecordError(name, [fault])
+    marked = "utf-16" if found[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    text = None
+    for coding in (marked, "cp1252"):
+        try:
+            text = found.decode(coding)
+            break
+        except UnicodeDecodeError:
+            continue
+    if text is None or _CONTROL.search(text):
+        raise RecordError(name, ["it is not a text file; a table saved as CSV is wanted"])
+    if not text.strip():
+        raise RecordError(name, ["it is empty"])
+    return text
+
+
+def read_table(path, columns: tuple[Column, ...]) -> Table:
+    """Read a comma, semicolon or tab separated table whose first row names its columns.
+
+    Parameters
+    ----------
+    path : str or path-like
+    columns : tuple of Column
+
+    Returns
+    -------
+    Table
+        Rows as far as they could be read and every fault found; blank rows and rows that begin
+        with ``#`` are passed over but counted.
+
+    Raises
+    ------
+    RecordError
+        If there is no text with a header to read at all.
+
+    Notes
+    -----
+    A decimal comma is understood where commas do not separate the cells, unless three digits
+    follow it as they would a thousands mark, or other numbers in the file have a decimal point.
+    """
+    path = files.as_path(path)
+    text = decode(str(path), files.read_bytes(path, MOST_BYTES))
+    return _Reader(str(path), columns).read(text)
+
+
+class _Reader:
+    """Reads one file; collects what it finds in `table`."""
+
+    def __init__(self, path: str, columns: tuple[Column, ...]) -> None:
+        self.path, self.columns, self.table = path, {column.name: column for column in columns}, Table()
+        self.delimiter = ","
+        self.header_row, self.header = 1, []
+        self.found: list[_Found | None] = []
+        self.with_comma: list[int] = []
+        self.with_point: list[int] = []
+
+    def fault(self, row: int, column: str, words: str) -> None:
+        place = f"row {row}, column {column}" if column else f"row {row}"
+        line = f"{place}: {words if len(words) <= LONGEST_FAULT else words[:LONGEST_FAULT] + '…'}"
+        if line not in self.table.faults:
+            self.table.faults.append(line)
+
+    def read(self, text: str) -> Table:
+        records = self._records(text)
+        header = next(records, None)
+        if header is None:
+            raise RecordError(self.path, [*self.table.faults, "it has no row that names the columns"])
+        self._read_header(*header)
+        for number, cells in records:
+            self._read_row(number, cells)
+        if not self.table.rows and not self.table.faults:
+            self.table.faults.append("it has no rows under the one that names the columns")
+        if self.with_comma and self.with_point:
+            self.table.faults.append(
+                f"row {self.with_comma[0]} has a decimal comma and row {self.with_point[0]} a decimal point; use one"
+            )
+        elif self.with_comma:
+            self.table.remarks.append("Commas inside numbers were read as decimal commas.")
+        return self.table
+
+    def _records(self, text: str) -> Iterator[tuple[int, list[str]]]:
+        """Yield each row that holds something, the header first, with its number as a spreadsheet shows it."""
+        lines = io.StringIO(text, newline="")
+        is_header = True
+        for number in itertools.count(1):
+            line = next(lines, None)
+            if line is None:
+                return
+            if number > MOST_ROWS:
+                self.fault(number, "", f"more than {MOST_ROWS} rows, too many for a record kept by hand")
+                return
+            if not line.strip(" ,;\t\r\n") or line.lstrip().startswith(("#", "sep=")):
+                if not is_header and _NUMBERED.match(line) and len(line.split(self.delimiter)) > 2:
+                    words = 'it begins with #, as a comment does; name the piece "1", or write "# 1" for a comment'
+                    self.fault(number, "", words)
+                continue
+            if is_header:
+                self.delimiter = max(DELIMITERS, key=line.count)
+            try:
+                cells = next(csv.reader(itertools.chain([line], lines), delimiter=self.delimiter, strict=True))
+            except csv.Error as fault:
+                self.fault(number, "", f"a quotation mark that is not closed or stands inside a cell ({fault})")
+                return
+            if not cells[0].lstrip().startswith("#"):
+                is_header = False
+                yield number, [cell.strip() for cell in cells]
+
+    def _read_header(self, number: int, cells: list[str]) -> None:
+        self.header_row, self.header, suggested = number, cells, set()
+        for cell in cells:
+            parts = _HEADER.fullmatch(cell)
+            name = re.sub(r"[\s-]+", "_", parts["name"].strip().lower()) if parts else cell
+            column = self.columns.get(name)
+            self.found.append(None)
+            if column is None:
+                if cell:
+                    near = difflib.get_close_matches(name, self.columns, n=1)
+                    suggested.update(near)
+                    known = f'did you mean "{self.columns[near[0]].header}"?' if near else self._known()
+                    self.fault(number, f'"{cell}"', f"no such column; {known}")
+            elif any(found and found.column is column for found in self.found):
+                self.fault(number, name, "it is there twice")
+            elif self._unit_fits(number, column, (parts["unit"] or "").strip()):
+                self.found[-1] = _Found(column, (parts["unit"] or "").strip())
+            else:
+                suggested.add(name)
+        here = {found.column.name for found in self.found if found} | suggested
+        if len(cells) == 1:
+            self.fault(number, "", f"one column only; separate the cells by {', '.join(DELIMITERS.values())}")
+            return
+        for column in self.columns.values():
+            if column.required and column.name not in here:
+                self.fault(number, column.name, f'it is missing; add a column "{column.header}"')
+
+    def _known(self) -> str:
+        return f"the columns are {', '.join(column.header for column in self.columns.values())}"
+
+    def _unit_fits(self, number: int, column: Column, unit: str) -> bool:
+        if not column.unit or not unit:
+            return True
+        try:
+            to_si(quantity(f"1 {unit}", asked=column.name), column.unit, column.name, "")
+        except InputError as fault:
+            self.fault(number, column.name, f'got {fault.got}; wanted {fault.wanted}, for example "{column.header}"')
+            return False
+        return True
+
+    def _read_row(self, number: int, cells: list[str]) -> None:
+        row = Row(number)
+        self.table.rows.append(row)
+        stray = [cell for place, cell in enumerate(cells) if cell and not (self.header + [""] * len(cells))[place]]
+        if stray:
+            self.fault(number, "", f'"{stray[0]}" stands under no column: a comma inside a number or a note?')
+            row.unread.update(self.columns)
+            return
+        for found, cell in itertools.zip_longest(self.found, cells[: len(self.found)], fillvalue=""):
+            if found:
+                self._read_cell(row, found, cell)
+
+    def _read_cell(self, row: Row, found: _Found, cell: str) -> None:
+        column = found.column
+        try:
+            if not cell:
+                row.values[column.name] = None
+                if column.required:
+                    self.fault(row.number, column.name, "it is empty, and every row needs it")
+                    row.unread.add(column.name)
+            elif column.unit:
+                row.values[column.name] = self._number(row, found, cell)
+            elif column.words:
+                row.values[column.name] = self._word(column, cell)
+            else:
+                row.values[column.name] = cell
+        except InputError as fault:
+            row.unread.add(column.name)
+            self.fault(row.number, column.name, f"got {fault.got}; wanted {fault.wanted}, for example {fault.example}")
+
+    def _number(self, row: Row, found: _Found, cell: str) -> float | None:
+        column, example = found.column, found.column.entry.example
+        if self.delimiter != "," and _COMMA.search(cell):
+            if _COMMA_OR_THOUSANDS.match(cell):
+                wanted = "a number whose comma cannot be a thousands mark"
+                raise InputError(column.name, f'"{cell}"', wanted, '"1200" or "1,20"')
+            self.with_comma.append(row.number)
+            cell = _COMMA.sub(".", cell, count=1)
+        elif "." in cell:
+            self.with_point.append(row.number)
+        _, unit = split_text(cell, column.name, f'"{example}"')
+        if column.entry.unit and not unit and not found.unit:
+            self.fault(self.header_row, column.name, f'it names no unit; write "{column.header}"')
+            row.unread.add(column.name)
+            return None
+        try:
+            return take(cell if unit else f"{cell} {found.unit}", column.unit, column.name)
+        except InputError as fault:
+            raise InputError(column.name, fault.got, fault.wanted, f'"{example}"') from fault
+
+    def _word(self, column: Column, cell: str) -> str:
+        said = re.sub(r"[\s_-]+", " ", cell.lower())
+        if said in column.words:
+            return said
+        near = difflib.get_close_matches(said, column.words, n=1) or column.words[:1]
+        raise InputError(column.name, f'"{cell}"', f"one of {', '.join(column.words)}", f'"{near[0]}"')

@@ -1,0 +1,155 @@
+"""The sheet of a trial burn: one row a piece, in any spreadsheet."""
+
+from __future__ import annotations
+
+import itertools
+
+from limekit.edge import take, unit_of
+from limekit.errors import RecordError
+from limekit.facts import Fact, fact
+from limekit.records.columns import Column
+from limekit.records.table_file import Row, read_table
+from limekit.stone.glow import COLOURS
+from limekit.stone.trial import ROUNDING, SLAKING, Trial, TrialPiece
+from limekit.units import Kelvin, Kilogram, Metre, Second, Share, from_si
+
+COLUMNS = (
+    Column("piece", required=True, about="a name or number, scratched on the stone or its tin"),
+    Column("mass_before", Kilogram),
+    Column("largest_size", Metre, required=True),
+    Column("middle_size", Metre),
+    Column("smallest_size", Metre),
+    Column("time_in_heat", Second, required=True),
+    Column("glow", words=COLOURS, about="colour of the stone, judged in shade"),
+    Column("gas_temperature", Kelvin),
+    Column("mass_after", Kilogram),
+    Column("core_size", Metre),
+    Column("slaking", words=SLAKING, about="how the cooled piece fell to powder in a little water"),
+    Column("note", about="anything odd: wet, broken, crumbs lost, weighed late"),
+)
+SLIMMEST = 0.01  # of the cube over a piece's largest width: the least that a flake of stone fills
+
+
+def read_trial(
+    path,
+    calcium_carbonate: Share = fact("carbonate_fraction"),
+    magnesium_carbonate: Share = 0.0,
+    moisture: Share = fact("stone_moisture"),
+) -> Trial:
+    """Read a trial burn from a CSV file with one row a piece.
+
+    Parameters
+    ----------
+    path : str or path-like
+        Comma, semicolon or tab separated; the first row names the columns with their units, as in
+        ``largest_size [mm]``, and a cell may carry its own, as in ``8 cm``. ``piece``,
+        ``largest_size`` and ``time_in_heat`` are needed in every row, with both weights, the core
+        or the slaking.
+    calcium_carbonate, magnesium_carbonate : Share
+        Of the dry stone. Without an analysis the kit's figures are assumed.
+    moisture : Share
+        Water as a share of the weight before burning; assumed air-dry where not given.
+
+    Returns
+    -------
+    Trial
+        In SI floats; ``remarks`` says what was assumed.
+
+    Raises
+    ------
+    RecordError
+        With every fault in the file, by row and column; nothing is half-read.
+    InputError
+        If the stone's shares are out of band.
+
+    Examples
+    --------
+    >>> from limekit.records.examples import example_path
+    >>> len(read_trial(example_path("trial_example.csv")).pieces)
+    12
+    """
+    stone = {
+        name: share if isinstance(share, Fact) else take(share, unit_of(Share), name)
+        for name, share in (
+            ("calcium_carbonate", calcium_carbonate),
+            ("magnesium_carbonate", magnesium_carbonate),
+            ("moisture", moisture),
+        )
+    }
+    table = read_table(path, COLUMNS)
+    faults = list(table.faults)
+    first_row: dict[str, int] = {}
+    for row in table.rows:
+        faults += [f"row {row.number}, {fault}" for fault in _contradictions(row)]
+        name = row.values.get("piece")
+        if name in first_row:
+            faults.append(f'row {row.number}, column piece: "{name}" is the name of row {first_row[name]} too')
+        elif name:
+            first_row[name] = row.number
+    if faults:
+        raise RecordError(str(path), faults)
+    pieces = tuple(_piece(**row.values) for row in table.rows)
+    assumed = [
+        f"{name.capitalize().replace('_', ' ')} of the stone is assumed: {share:.3g}, {share.low:g} to {share.high:g}."
+        for name, share in stone.items()
+        if isinstance(share, Fact)
+    ]
+    if not stone["magnesium_carbonate"]:
+        assumed.append("The stone is taken to hold no magnesium carbonate.")
+    return Trial(pieces, **stone, remarks=(*assumed, *table.remarks))
+
+
+def _piece(piece: str, note: str | None = None, **measured) -> TrialPiece:
+    return TrialPiece(piece, note=note or "", **measured)
+
+
+def _contradictions(row: Row) -> list[str]:
+    """Return what cannot be in a row, as far as its cells could be read."""
+    cell = row.values.get
+    found = []
+    weighed = cell("mass_before") is not None and cell("mass_after") is not None
+    if weighed and cell("mass_after") > cell("mass_before") + fact("balance_error"):
+        found.append("column mass_after: more than mass_before; lime left lying gains weight, and stone cannot")
+    widths = [(name, cell(name)) for name in ("largest_size", "middle_size", "smallest_size") if cell(name)]
+    for (larger, most), (smaller, least) in itertools.pairwise(widths):
+        if least > most * ROUNDING:
+            found.append(f"column {smaller}: more than {larger}")
+    if cell("core_size") and cell("largest_size") and cell("core_size") > cell("largest_size") * ROUNDING:
+        found.append("column core_size: more than largest_size; a core is part of its piece")
+    if cell("mass_before") and cell("largest_size"):
+        most = fact("calcite_density") * cell("largest_size") ** 3
+        if not SLIMMEST * most <= cell("mass_before") <= most:
+            fits = f"{SLIMMEST * most:.3g} to {most:.3g} kg"
+            found.append(f"column mass_before: stone of that size weighs {fits}; is a unit wrong?")
+    told = weighed or cell("core_size") is not None or cell("slaking") not in (None, "not tried")
+    if not told and not row.unread & {"mass_before", "mass_after", "core_size", "slaking"}:
+        found.append("column slaking: nothing says how far it burnt; both weights, core_size or slaking is wanted")
+    return found
+
+
+def trial_table(trial: Trial):
+    """Return a trial's pieces as a table to look at, with units in its headings.
+
+    Parameters
+    ----------
+    trial : Trial
+
+    Returns
+    -------
+    pandas.DataFrame
+        One row a piece, by name; columns in which nothing was written down are left out.
+    """
+    import pandas as pd
+
+    shown = {}
+    for column in COLUMNS[1:]:
+        cells = [getattr(piece, column.name) for piece in trial.pieces]
+        if column.unit:
+            cells = [
+                None if cell is None else from_si(cell, column.unit, column.entry.unit).magnitude for cell in cells
+            ]
+        if any(cell not in (None, "") for cell in cells):
+            shown[column.heading] = pd.Series(cells, dtype=float if column.unit else str)
+    table = pd.DataFrame(shown)
+    table.index = pd.Index([piece.name for piece in trial.pieces], name="piece")
+    return table

@@ -1,0 +1,289 @@
+"""From the weekend backward: when to cut the wood, break the stone, light the kiln and slake.
+
+Dates are those of the place, with no time zones; a step takes whole days.
+"""
+
+from __future__ import annotations
+
+import datetime
+import difflib
+import math
+import typing
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from limekit.errors import InputError
+from limekit.estimate import Span
+from limekit.facts import Fact, fact
+from limekit.lime.putty import PuttyUse, read_date
+
+KilnKind = Literal["small flare", "large flare"]
+StepName = Literal["wood", "stone", "loading", "burn", "cooling", "drawing", "slaking", "maturing"]
+
+DAY, HOUR = 86400.0, 3600.0
+BY_KILN = ("loading", "burn", "cooling", "drawing")
+FACTS = {"wood": "wood_drying_time", "stone": "stone_drying_time", "burn": "firing_time"}
+STEPS: dict[StepName, tuple[str, StepName | None]] = {
+    "wood": ("cut, split and stack the wood; let it dry", "loading"),
+    "stone": ("break the stone to size; let it dry", "loading"),
+    "loading": ("load the kiln", "burn"),
+    "burn": ("burn", "cooling"),
+    "cooling": ("close the openings; let it cool", "drawing"),
+    "drawing": ("draw and sort", "slaking"),
+    "slaking": ("slake", "maturing"),
+    "maturing": ("keep the putty under water", None),
+}
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the way to the weekend.
+
+    Parameters
+    ----------
+    name, what : str
+    days : Span
+        Whole days it takes, with its range.
+    safe : date
+        Begin by then, and the weekend holds even if every step from here takes its longest.
+    start : date
+        Begin then if everything takes its usual time.
+    last : date
+        Later than this cannot do, even if everything is quick.
+    basis : str
+        Where the durations come from.
+    """
+
+    name: StepName
+    what: str
+    days: Span
+    safe: datetime.date
+    start: datetime.date
+    last: datetime.date
+    basis: str
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The way to a weekend, step by step in the order of their dates.
+
+    Parameters
+    ----------
+    weekend : date
+        The day the putty is wanted.
+    steps : tuple of Step
+    late : Step or None
+        The first step that can no longer begin in time.
+    days_late : int
+        By how many days; 0 where none is late.
+    tight : bool
+        Whether the weekend now hangs on a step taking less than its usual time.
+    earliest : date or None
+        The first day the putty could be ready if everything is quick; None without today's date.
+    """
+
+    weekend: datetime.date
+    steps: tuple[Step, ...]
+    late: Step | None
+    days_late: int
+    tight: bool
+    earliest: datetime.date | None
+
+    def __str__(self) -> str:
+        wanted = f"Putty for {self.weekend:%d %B %Y}"
+        if self.late:
+            days = f"{self.days_late} day{'s' if self.days_late > 1 else ''}"
+            return (
+                f"{wanted} cannot be met: the first step that is late is to {self.late.what}, by {days}. "
+                f"At the very quickest it is ready on {self.earliest:%d %B %Y}; or bring what this step makes."
+            )
+        if self.tight:
+            return f"{wanted} hangs on steps that take less than their usual time."
+        if not self.steps:
+            return f"{wanted} is ready."
+        first = self.steps[0]
+        return f"{wanted}: begin on {first.start:%d %B %Y} to {first.what}; by {first.safe:%d %B %Y} to be safe."
+
+
+def _duration(name: StepName, kiln: KilnKind, use: PuttyUse) -> tuple[Span, Fact]:
+    if name == "maturing":
+        usual, low, high = (fact(f"maturing_{use}", variant) for variant in (None, "shortest", "longest"))
+    else:
+        variant = kiln.replace(" ", "_") if name in BY_KILN else None
+        usual = fact(FACTS.get(name, f"{name}_time"), variant)
+        low, high = usual.low, usual.high
+    return Span(*(math.ceil(seconds / DAY) for seconds in (usual, low, high))), usual
+
+
+def _chosen(given: str, choices, asked: str) -> str:
+    if given in choices:
+        return given
+    near = difflib.get_close_matches(str(given), choices, n=1) or list(choices)[:1]
+    raise InputError(asked, repr(given), f"one of {', '.join(choices)}", f'"{near[0]}"')
+
+
+def plan_back(
+    weekend,
+    use: PuttyUse = "mortar",
+    kiln: KilnKind = "small flare",
+    today=None,
+    done: Iterable[StepName] = (),
+) -> Plan:
+    """Plan backward from the day the putty is wanted.
+
+    Parameters
+    ----------
+    weekend : datetime.date or str
+        The first day of the workshop, as in "2028-02-29".
+    use : {"mortar", "plaster", "limewash"}
+        Sets how long the putty is kept; the sources disagree, from 3 days to 6 months.
+    kiln : {"small flare", "large flare"}
+        200 kg to under 1 t of stone, or 5 t and more.
+    today : datetime.date or str, optional
+        To be told what is late.
+    done : iterable of str
+        Steps already done: "wood", "stone", "loading", "burn", "cooling", "drawing", "slaking",
+        "maturing". What leads to a step that is done counts as done.
+
+    Returns
+    -------
+    Plan
+
+    Raises
+    ------
+    InputError
+        For a date that is not in the calendar, a step or use that is not known, or dates before
+        the calendar begins.
+
+    Examples
+    --------
+    >>> print(plan_back("2028-06-03", today="2028-04-01", done=["wood", "stone"]))
+    Putty for 03 June 2028: begin on 28 April 2028 to load the kiln; by 26 November 2027 to be safe.
+    """
+    weekend = read_date(weekend, "weekend")
+    _chosen(use, typing.get_args(PuttyUse), "use")
+    _chosen(kiln, typing.get_args(KilnKind), "kiln")
+    done = {_chosen(name, STEPS, "done") for name in ([done] if isinstance(done, str) else done)}
+    steps: dict[StepName | None, Step] = {}
+    for name in reversed(STEPS):
+        what, leads_to = STEPS[name]
+        if name in done or (leads_to and leads_to not in steps):
+            continue
+        days, known = _duration(name, kiln, use)
+        after = steps[leads_to] if leads_to else None
+        safe, start, last = (
+            _shifted(getattr(after, when, weekend), -number)
+            for when, number in (("safe", days.high), ("start", days.middle), ("last", days.low))
+        )
+        steps[name] = Step(name, what, days, safe, start, last, known.basis)
+    in_order = tuple(sorted(steps.values(), key=lambda step: (step.start, list(STEPS).index(step.name))))
+    if today is None:
+        return Plan(weekend, in_order, None, 0, False, None)
+    today = read_date(today, "today")
+    late = next((step for step in in_order if step.last < today), None)
+    behind = max(((today - step.last).days for step in in_order), default=(today - weekend).days)
+    return Plan(
+        weekend=weekend,
+        steps=in_order,
+        late=late,
+        days_late=(today - late.last).days if late else 0,
+        tight=late is None and any(step.start < today for step in in_order),
+        earliest=_shifted(weekend, behind),
+    )
+
+
+def _shifted(day: datetime.date, number: float) -> datetime.date:
+    try:
+        return day + datetime.timedelta(days=number)
+    except OverflowError as fault:
+        raise InputError("weekend", f"{day}, at an end of the calendar", "a date of our time", "") from fault
+
+
+@dataclass(frozen=True)
+class DrawTime:
+    """When lime from one burn can be drawn and slaked.
+
+    Parameters
+    ----------
+    lit, slaked : datetime
+    soonest, surely : datetime
+        The kiln drawn if burn and cooling are at their quickest, and at their longest.
+    """
+
+    lit: datetime.datetime
+    slaked: datetime.datetime
+    soonest: datetime.datetime
+    surely: datetime.datetime
+
+    @property
+    def safe(self) -> bool:
+        """Whether the kiln has surely cooled by then."""
+        return self.slaked >= self.surely
+
+    def __str__(self) -> str:
+        cooled = f"lit on {self.lit:%A at %H:%M}, the kiln has cooled by {self.soonest:%A %H:%M} at the soonest and "
+        cooled += f"{self.surely:%A %H:%M} at the latest"
+        if self.safe:
+            return f"Yes: {cooled}."
+        hours = (self.surely - self.slaked).total_seconds() / HOUR
+        early = f"Slaking on {self.slaked:%A at %H:%M} is {hours:.0f} hours too early to be safe."
+        return f"No: {cooled}. {early} Bring lime already burnt, or use trial burns."
+
+
+def draw_time(lit, slaked, kiln: KilnKind = "small flare") -> DrawTime:
+    """Say whether a kiln lit at one hour can be drawn and its lime slaked at another.
+
+    Parameters
+    ----------
+    lit, slaked : datetime.datetime or str
+        Clock times of the place, as in "2028-03-04 09:00".
+    kiln : {"small flare", "large flare"}
+        A small one burns 10 to 24 hours and then must cool.
+
+    Returns
+    -------
+    DrawTime
+        Not safe unless the longest burn and the longest cooling are over.
+
+    Raises
+    ------
+    InputError
+        If a time cannot be read, carries a time zone, or slaking comes before lighting.
+
+    Examples
+    --------
+    >>> check = draw_time(lit="2028-03-04 09:00", slaked="2028-03-05 14:00")
+    >>> print(check.safe, check.surely)
+    False 2028-03-08 09:00:00
+    """
+    lit, slaked = read_time(lit, "lit"), read_time(slaked, "slaked")
+    if slaked < lit:
+        raise InputError(
+            "slaked", f"{slaked}, before the kiln is lit", "a time after lighting", 'slaked="2028-03-08 09:00"'
+        )
+    variant = _chosen(kiln, typing.get_args(KilnKind), "kiln").replace(" ", "_")
+    firing, cooling = fact("firing_time", variant), fact("cooling_time", variant)
+    soonest, surely = (
+        lit + datetime.timedelta(seconds=seconds) for seconds in (firing.low + cooling.low, firing.high + cooling.high)
+    )
+    return DrawTime(lit, slaked, soonest, surely)
+
+
+def read_time(given, asked: str) -> datetime.datetime:
+    """Return a clock time of the place from a datetime or from text like "2028-03-04 09:00".
+
+    Raises
+    ------
+    InputError
+        If it cannot be read or carries a time zone.
+    """
+    example = f'{asked}="2028-03-04 09:00"'
+    if isinstance(given, str):
+        try:
+            given = datetime.datetime.fromisoformat(given.strip())
+        except ValueError as fault:
+            raise InputError(asked, f'"{given}"', "a date and a clock time that exist", example) from fault
+    if not isinstance(given, datetime.datetime) or given.tzinfo:
+        raise InputError(asked, repr(given), "a clock time of the place, with no time zone", example)
+    return given
