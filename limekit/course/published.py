@@ -10,6 +10,7 @@ import csv
 import tomllib
 from dataclasses import dataclass
 from importlib import resources
+from operator import attrgetter
 
 import limekit
 from limekit.facts import TAGS
@@ -49,7 +50,7 @@ class Case:
         """Call the kit and return its answer in `unit`."""
         answer = getattr(limekit, self.function)(**self.inputs)
         if self.result:
-            answer = getattr(answer, self.result)
+            answer = attrgetter(self.result)(answer)
         return float(quantity(answer, self.unit).to(self.unit).magnitude)
 
     def agrees(self, answer: float) -> bool:

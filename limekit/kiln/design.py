@@ -74,7 +74,8 @@ def _ends(span: Span, digits: int = 2) -> str:
 
 
 def _known(*keys: str) -> str:
-    return "; ".join(dict.fromkeys(fact(key).basis.replace(" (common practice, no source)", "") for key in keys))
+    said = (fact(key) for key in keys)
+    return "; ".join(dict.fromkeys("common practice" if one.tag == "practice" else one.basis for one in said))
 
 
 def _rows(design: KilnDesign):
@@ -312,7 +313,7 @@ def design_kiln(
     )
     longest = max(wanted.high, demand.fuel_mass.middle / draught.fuel_rate_most)
     firing = Span(wanted.middle, wanted.low, longest)
-    rates = Span(rate, demand.fuel_mass.low / firing.high, demand.fuel_mass.high / firing.low)
+    rates = Span(rate, demand.fuel_mass.low / wanted.middle, demand.fuel_mass.high / wanted.middle)
 
     least, balance, most = (
         mass_balance.plain(charged.middle, conversion=share, **made_of)
