@@ -80,7 +80,7 @@ class Stones:
     conversion : ndarray
         Share of the calcium carbonate burnt.
     core_temperature, front_temperature : ndarray
-        Mean of the unburnt core, and at its edge; K. Where all is burnt the two are the centre's.
+        Mean of the unburnt core, and at its edge; K. Where all is burnt, the first is the lime's mean.
     """
 
     def __init__(self, piece: Piece, temperature, like=0.0) -> None:
@@ -174,7 +174,7 @@ class Stones:
             local = (self.warming.heat(core_level + nudge, self.core_peak) - self.core_heat) / nudge
         uptake = np.maximum(reach - (curved + 3) / (curved + 5) * local * mass_flow, 0.0)
         pace = uptake * seconds / (self._volume * unburnt * local) + 1e-12
-        uptake = uptake * -np.expm1(-pace) / pace
+        uptake = np.where(self.conversion < 1.0, uptake * -np.expm1(-pace) / pace, 0.0)
 
         supply = 1.0 / resistance + uptake + inward * stiffness * inner
         idle = (gas_temperature / resistance + uptake * core_level + inward * release) / supply
@@ -198,10 +198,14 @@ class Stones:
         lime_heat = capacity * eaten * (level - COLD)
 
         self.shell_heat = self.shell_heat + lime_heat - seconds * release * shell
-        self.core_heat = warmer
-        self.core_temperature = self.warming.temperature(warmer, self.core_peak)
-        self.core_peak = np.maximum(self.core_peak, self.core_temperature)
         self.conversion = self.conversion + burnt
+        inside = self.warming.temperature(warmer, self.core_peak)
+        shell_mean = COLD + self.shell_heat / (capacity * self._volume)
+        self.core_temperature = np.where(self.conversion < 1.0, inside, shell_mean)
+        self.core_peak = np.maximum(self.core_peak, self.core_temperature)
+        self.core_heat = np.where(
+            self.conversion < 1.0, warmer, self.warming.heat(self.core_temperature, self.core_peak)
+        )
         self.front_temperature, self.burning, self._burnt_before = level, burning, self.burning
         water, carbon_dioxide = (after - before for after, before in zip(self.gone, gone, strict=True))
         return Taken(
@@ -239,7 +243,7 @@ def shell_integrals(shape, core):
     ) / 4.0
 
 
-def march(piece, gas, start_temperature, until=np.inf, conversion=1.0):
+def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
     """Burn stones each at its own pace until a time or a conversion.
 
     Parameters
@@ -251,7 +255,7 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=1.0):
     start_temperature : float or ndarray
         K.
     until, conversion : float or ndarray
-        The march of each stone ends at whichever comes first: seconds and 0 to 1.
+        The march of each stone ends at whichever comes first: s, and 0 to 1.
 
     Returns
     -------
@@ -266,14 +270,15 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=1.0):
     warm = stones.warming.capacity * piece.volume_by_face
     slowness = 1.0 / piece.heat_transfer_coefficient + piece.radius / ((piece.curved + 3) * piece.stone_conductivity)
     seconds = FIRST_STEP * warm * slowness + clock
-    goal, place, pace = piece.core_left(conversion), piece.core_left(stones.conversion), clock
+    goal = np.where(np.less_equal(conversion, 1.0), piece.core_left(np.minimum(conversion, 1.0)), -1.0)
+    place, pace = piece.core_left(stones.conversion), clock
     going = clock < until
     for _ in range(MOST_STEPS):
         seconds = np.where(going, np.minimum(seconds, until - clock), 0.0)
         level = stones.core_temperature
         stones.step(seconds, *gas(clock + 0.5 * seconds))
         now = piece.core_left(stones.conversion)
-        moved = np.where(now > 0.0, place - now, np.maximum(pace * seconds, place))
+        moved = np.where((now > 0.0) | (place == 0.0), place - now, np.maximum(pace * seconds, place))
         hit = going & (now <= goal)
         clock = clock + np.where(hit, (place - goal) / np.where(hit, moved, 1.0), 1.0) * seconds
         going &= ~hit & (clock < until)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
@@ -12,11 +14,22 @@ from limekit.facts import fact
 COLD = 298.15  # K, from which heat contents count, as in the kit's heat balances
 DRYING_BAND = 10.0  # K either side of boiling over which moisture leaves, so that heat has no jump
 
-BOILING = fact("boiling_temperature")
+BOILING = float(fact("boiling_temperature"))
 BANDS = (
     (BOILING - DRYING_BAND, BOILING + DRYING_BAND),
     (float(fact("magnesium_stage_from")), float(fact("magnesium_stage_to"))),
 )
+
+
+def _ends(of):
+    """Return the lesser-of and greater-of functions for a number or an array; plain floats by the faster way."""
+    return (min, max) if isinstance(of, float) else (np.minimum, np.maximum)
+
+
+def _share(of, low, high):
+    """Return how far something lies from low to high, 0 to 1."""
+    least, most = _ends(of)
+    return least(most((of - low) / (high - low), 0.0), 1.0)
 
 
 @dataclass(frozen=True)
@@ -47,14 +60,14 @@ class Warming:
             * fact("magnesium_dissociation_heat_at_25"),
         )
 
-    @property
+    @cached_property
     def plain(self) -> bool:
         """Whether the stone holds neither moisture nor magnesium carbonate, so that heat is a straight line."""
         return not np.any(self.drying) and not np.any(self.magnesia)
 
     def done(self, peak):
         """Return the shares of moisture gone and of magnesium carbonate burnt in stone once as hot as `peak` (K)."""
-        return tuple(np.clip((peak - low) / (high - low), 0.0, 1.0) for low, high in BANDS)
+        return tuple(_share(peak, low, high) for low, high in BANDS)
 
     def heat(self, temperature, peak=0.0):
         """Return the heat content above 25 °C; J/m³.
@@ -67,17 +80,24 @@ class Warming:
         sensible = self.capacity * (temperature - COLD)
         if self.plain:
             return sensible
-        dried, burnt = self.done(np.maximum(temperature, peak))
+        _, most = _ends(temperature)
+        dried, burnt = self.done(most(temperature, peak))
         return sensible + self.drying * dried + self.magnesia * burnt
 
     def temperature(self, heat, peak=0.0):
         """Return the temperature (K) at a heat content (J/m³), the reverse of `heat`."""
         if self.plain:
             return COLD + heat / self.capacity
-        level, held = COLD + np.minimum(heat, 0.0) / self.capacity, 0.0
-        for low, high in ((COLD, BANDS[0][0]), BANDS[0], (BANDS[0][1], BANDS[1][0]), BANDS[1]):
-            full = self.heat(high)
-            level = level + np.clip((heat - held) / (full - held), 0.0, 1.0) * (high - low)
+        least, most = _ends(heat)
+        level, held = COLD + least(heat, 0.0) / self.capacity, 0.0
+        for low, high, full in self._stretches:
+            level = level + _share(heat, held, full) * (high - low)
             held = full
-        level = level + np.maximum(heat - held, 0.0) / self.capacity
-        return np.where(level < peak, peak - (self.heat(peak) - heat) / self.capacity, level)
+        level = level + most(heat - held, 0.0) / self.capacity
+        return least(level, peak - (self.heat(peak) - heat) / self.capacity)
+
+    @cached_property
+    def _stretches(self):
+        """Both ends of each straight stretch of the line from 25 °C up, and the heat content at the upper."""
+        ends = (COLD, *BANDS[0], *BANDS[1])
+        return tuple((low, high, self.heat(high)) for low, high in pairwise(ends))

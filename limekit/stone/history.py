@@ -1,0 +1,115 @@
+"""What the gas around a stone does in time: its temperature and its carbon dioxide."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import pairwise
+
+from limekit.edge import edge, take
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.units import Kelvin, Second, Share, Unit
+
+
+@dataclass(frozen=True)
+class FireHistory:
+    """A fire as a stone feels it: straight lines between moments, steady before the first and after the last.
+
+    Make one with `steady`, `ramp` or `table`.
+
+    Parameters
+    ----------
+    times : tuple of float
+        s, rising from 0.
+    temperatures, co2_fractions : tuple of float
+        Of the gas at those moments; K, and shares by volume.
+    """
+
+    times: tuple[float, ...]
+    temperatures: tuple[float, ...]
+    co2_fractions: tuple[float, ...]
+
+    @staticmethod
+    @edge
+    def steady(gas_temperature: Kelvin, co2_fraction: Share = fact("co2_fraction")):
+        """Return a fire that never changes.
+
+        Examples
+        --------
+        >>> FireHistory.steady("1000 degC").at(3600.0)
+        (1273.15, 0.25)
+        """
+        return FireHistory((0.0,), (gas_temperature,), (float(co2_fraction),))
+
+    @staticmethod
+    @edge
+    def ramp(
+        gas_temperature: Kelvin,
+        rise_time: Second,
+        co2_fraction: Share = fact("co2_fraction"),
+        start_temperature: Kelvin = fact("start_temperature"),
+    ):
+        """Return a fire that rises steadily to a temperature and then holds it.
+
+        Parameters
+        ----------
+        gas_temperature : Kelvin
+            Reached at the end of the rise.
+        rise_time : Second
+            How long the rise takes.
+        co2_fraction : Share
+            Of the gas, all along.
+        start_temperature : Kelvin
+            Of the gas at the start.
+        """
+        if rise_time <= 0.0:
+            return FireHistory.steady.plain(gas_temperature, co2_fraction)
+        fraction = float(co2_fraction)
+        return FireHistory((0.0, rise_time), (float(start_temperature), gas_temperature), (fraction, fraction))
+
+    @staticmethod
+    def table(rows: Iterable[tuple]) -> FireHistory:
+        """Return a fire read from moments noted down.
+
+        Parameters
+        ----------
+        rows : iterable of tuple
+            Time, gas temperature and, where known, carbon dioxide as a share of the gas: text or quantities.
+
+        Raises
+        ------
+        InputError
+            If a row cannot be read, or times do not rise from zero.
+
+        Examples
+        --------
+        >>> fire = FireHistory.table([("0 min", "20 degC"), ("150 min", "900 degC"), ("270 min", "900 degC")])
+        >>> fire.at(75 * 60.0)
+        (733.15, 0.25)
+        """
+        read = []
+        for row in rows:
+            if not 2 <= len(row) <= 3:
+                raise InputError("fire", f"a row of {len(row)}", "time, temperature and perhaps CO2 in each row", "")
+            fraction = take(row[2], Unit(""), "co2_fraction") if len(row) == 3 else float(fact("co2_fraction"))
+            read.append((take(row[0], Unit("s"), "time"), take(row[1], Unit("K", "level"), "temperature"), fraction))
+        times = tuple(moment for moment, _, _ in read)
+        if not times or times[0] != 0.0 or any(later <= earlier for earlier, later in pairwise(times)):
+            wanted = "moments that start at zero and rise from row to row"
+            raise InputError("fire", f"moments of {', '.join(f'{t:g} s' for t in times)}", wanted, '"0 min", "30 min"')
+        return FireHistory(times, *(tuple(column) for column in list(zip(*read, strict=True))[1:]))
+
+    def at(self, time: float) -> tuple[float, float]:
+        """Return the gas temperature (K) and its carbon dioxide (share) at a time (s)."""
+        after = bisect_right(self.times, time)
+        if after in (0, len(self.times)):
+            row = 0 if after == 0 else -1
+            return self.temperatures[row], self.co2_fractions[row]
+        start, end = self.times[after - 1], self.times[after]
+        share = (time - start) / (end - start)
+        return tuple(
+            column[after - 1] + share * (column[after] - column[after - 1])
+            for column in (self.temperatures, self.co2_fractions)
+        )
