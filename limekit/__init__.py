@@ -33,6 +33,7 @@ _HOMES = {
     "fire.gases": ("sensible_heat",),
     "grading": ("building_lime_class", "cementation_index", "hydraulic_index", "judge_stone"),
     "kiln.design": ("design_kiln",),
+    "kiln.buildup": ("wall_buildup",),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
     "kiln.sizing": ("size_kiln", "stone_for_putty"),
     "kiln.walls": ("outside_coefficient", "steady_wall"),
@@ -65,6 +66,9 @@ _HOMES = {
     "stone.trial": ("conversion_by_core", "conversion_by_weight"),
     "ledger.carbon": ("bought_carbon", "carbon_bars", "carbon_ledger", "freight_carbon", "fuel_carbon"),
     "ledger.money": ("break_even", "cost_line", "cost_sheet", "kiln_line", "work_line"),
+    "records.roster": ("groups", "timetable", "watches"),
+    "records.supplies": ("burn_checks", "generator_check", "materials", "tools"),
+    "records.workshop": ("draw_time", "plan_back"),
     "units": ("quantity",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

@@ -25,11 +25,11 @@ DAY, HOUR = 86400.0, 3600.0
 BY_KILN = ("loading", "burn", "cooling", "drawing")
 FACTS = {"wood": "wood_drying_time", "stone": "stone_drying_time", "burn": "firing_time"}
 STEPS: dict[StepName, tuple[str, StepName | None]] = {
-    "wood": ("cut, split and stack the wood; let it dry", "loading"),
-    "stone": ("break the stone to size; let it dry", "loading"),
+    "wood": ("cut, split and stack the wood to dry", "loading"),
+    "stone": ("break the stone to size and let it dry", "loading"),
     "loading": ("load the kiln", "burn"),
     "burn": ("burn", "cooling"),
-    "cooling": ("close the openings; let it cool", "drawing"),
+    "cooling": ("close the openings and let it cool", "drawing"),
     "drawing": ("draw and sort", "slaking"),
     "slaking": ("slake", "maturing"),
     "maturing": ("keep the putty under water", None),
@@ -173,7 +173,7 @@ def plan_back(
         days, known = _duration(name, kiln, use)
         after = steps[leads_to] if leads_to else None
         safe, start, last = (
-            _shifted(getattr(after, when, weekend), -number)
+            shifted(getattr(after, when, weekend), -number * DAY)
             for when, number in (("safe", days.high), ("start", days.middle), ("last", days.low))
         )
         steps[name] = Step(name, what, days, safe, start, last, known.basis)
@@ -189,15 +189,22 @@ def plan_back(
         late=late,
         days_late=(today - late.last).days if late else 0,
         tight=late is None and any(step.start < today for step in in_order),
-        earliest=_shifted(weekend, behind),
+        earliest=shifted(weekend, behind * DAY),
     )
 
 
-def _shifted(day: datetime.date, number: float) -> datetime.date:
+def shifted(when: datetime.date, seconds: float):
+    """Return a date or a clock time moved by so many seconds; dates move by whole days.
+
+    Raises
+    ------
+    InputError
+        If that is past an end of the calendar.
+    """
     try:
-        return day + datetime.timedelta(days=number)
+        return when + datetime.timedelta(seconds=float(seconds))
     except OverflowError as fault:
-        raise InputError("weekend", f"{day}, at an end of the calendar", "a date of our time", "") from fault
+        raise InputError("date", f"{when}, at an end of the calendar", "a date of our time", "") from fault
 
 
 @dataclass(frozen=True)
@@ -264,9 +271,7 @@ def draw_time(lit, slaked, kiln: KilnKind = "small flare") -> DrawTime:
         )
     variant = _chosen(kiln, typing.get_args(KilnKind), "kiln").replace(" ", "_")
     firing, cooling = fact("firing_time", variant), fact("cooling_time", variant)
-    soonest, surely = (
-        lit + datetime.timedelta(seconds=seconds) for seconds in (firing.low + cooling.low, firing.high + cooling.high)
-    )
+    soonest, surely = (shifted(lit, firing.low + cooling.low), shifted(lit, firing.high + cooling.high))
     return DrawTime(lit, slaked, soonest, surely)
 
 

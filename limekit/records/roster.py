@@ -1,0 +1,235 @@
+"""Who does what and when: groups, the day's timetable, and watches at the fire."""
+
+from __future__ import annotations
+
+import datetime
+import itertools
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from limekit.edge import edge
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.records.workshop import HOUR, read_time, shifted
+from limekit.units import Second
+
+LUNCH_EARLY = 60  # minutes before its hour that lunch may begin, rather than cut a piece in two
+LUNCH_LATE = 30  # minutes past its hour that a piece may run before lunch comes first
+
+EXAMPLE = 'watches(lit="2028-03-04 06:00", firing_time="24 h", people=["Ash", "Fern", "Rowan", "Hazel"])'
+
+
+def groups(people: int, most: int = int(fact("group_size_most"))) -> tuple[int, ...]:
+    """Split people into as few groups as will do, as even as can be.
+
+    Parameters
+    ----------
+    people : int
+        1 or more.
+    most : int
+        People in a group; one vessel or one fire each.
+
+    Returns
+    -------
+    tuple of int
+        Sizes, largest first.
+
+    Raises
+    ------
+    InputError
+        If either is not a whole number of 1 or more.
+
+    Examples
+    --------
+    >>> groups(14)
+    (4, 4, 3, 3)
+    """
+    for asked, given in (("people", people), ("most", most)):
+        whole_number(asked, given)
+    count = math.ceil(people / most)
+    small, larger = divmod(people, count)
+    return (small + 1,) * larger + (small,) * (count - larger)
+
+
+def whole_number(asked: str, given, least: int = 1) -> None:
+    """Refuse what is not a whole number of `least` or more."""
+    if isinstance(given, bool) or not isinstance(given, int) or given < least:
+        raise InputError(asked, repr(given), f"a whole number, {least} or more", f"{asked}=12")
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One line of a timetable: the day counted from 1, clock times, and what is done."""
+
+    day: int
+    start: datetime.time
+    end: datetime.time
+    title: str
+
+    def __str__(self) -> str:
+        return f"day {self.day}, {self.start:%H:%M} to {self.end:%H:%M}: {self.title}"
+
+
+def timetable(
+    pieces: Iterable[tuple[str, int]],
+    start: str = "09:00",
+    end: str = "17:00",
+    lunch: str = "12:30",
+    lunch_minutes: int = 60,
+    break_after: int = 90,
+    break_minutes: int = 15,
+) -> tuple[Slot, ...]:
+    """Lay lessons out over as many days as they need.
+
+    Parameters
+    ----------
+    pieces : iterable of (str, int)
+        Titles and minutes, in order; a lesson is never cut in two.
+    start, end : str
+        Clock times between which each day's lessons lie.
+    lunch : str
+        Its hour; it may begin an hour sooner, or when the lesson before it ends.
+    lunch_minutes, break_after, break_minutes : int
+        A break comes before a lesson that would make a stretch longer than `break_after`.
+
+    Returns
+    -------
+    tuple of Slot
+        Lessons, breaks and lunches in order of time; a day never ends on a pause.
+
+    Raises
+    ------
+    InputError
+        If a clock time cannot be read, a lesson has no minutes, or one is longer than a day.
+
+    Examples
+    --------
+    >>> for slot in timetable([("what fire does", 60), ("your trial", 90)], start="10:00"):
+    ...     print(slot)
+    day 1, 10:00 to 11:00: what fire does
+    day 1, 11:00 to 11:15: break
+    day 1, 11:15 to 12:45: your trial
+    """
+    opens, closes, noon = (_minutes(text, asked) for asked, text in (("start", start), ("end", end), ("lunch", lunch)))
+    for asked, given in (("lunch_minutes", lunch_minutes), ("break_minutes", break_minutes)):
+        whole_number(asked, given, least=0)
+    slots: list[Slot] = []
+    day, now, stretch, eaten = 1, opens, 0, opens >= noon
+    for title, minutes in pieces:
+        whole_number(f'minutes of "{title}"', minutes)
+        if minutes > closes - opens:
+            raise InputError(
+                f'minutes of "{title}"', f"{minutes}, longer than a day of {closes - opens}", "a shorter piece", ""
+            )
+        is_lunch = not eaten and now > opens and now >= noon - LUNCH_EARLY and now + minutes > noon + LUNCH_LATE
+        pause = lunch_minutes if is_lunch else break_minutes if stretch and stretch + minutes > break_after else 0
+        if now + pause + minutes > closes:
+            day, now, stretch, eaten, pause = day + 1, opens, 0, opens >= noon, 0
+        elif pause:
+            slots.append(_slot(day, now, pause, "lunch" if is_lunch else "break"))
+            now, stretch, eaten = now + pause, 0, eaten or is_lunch
+        slots.append(_slot(day, now, minutes, title))
+        now, stretch = now + minutes, stretch + minutes
+    return tuple(slots)
+
+
+def _minutes(text: str, asked: str) -> int:
+    try:
+        clock = datetime.time.fromisoformat(text)
+    except (TypeError, ValueError) as fault:
+        raise InputError(asked, repr(text), "a clock time", f'{asked}="09:00"') from fault
+    return clock.hour * 60 + clock.minute
+
+
+def _slot(day: int, now: int, minutes: int, title: str) -> Slot:
+    start, end = (datetime.time(*divmod(minute, 60)) for minute in (now, now + minutes))
+    return Slot(day, start, end, title)
+
+
+@dataclass(frozen=True)
+class Watch:
+    """One turn at the fire: from when to when, and who."""
+
+    start: datetime.datetime
+    end: datetime.datetime
+    people: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Watches:
+    """A burn's turns, with the longest that anybody stays on without a turn off."""
+
+    turns: tuple[Watch, ...]
+    longest_stretch: Second
+
+
+@edge
+def watches(
+    lit: datetime.datetime,
+    firing_time: Second,
+    people: Sequence[str],
+    watch_time: Second = fact("watch_time"),
+    together: int = int(fact("watch_people_least")),
+) -> Watches:
+    """Share a burn's hours out, so that nobody watches alone and everybody has turns off.
+
+    Parameters
+    ----------
+    lit : datetime.datetime or str
+        Clock time of lighting, as in "2028-03-04 06:00".
+    firing_time : Second
+        From lighting to closing the openings; take the longest it may be.
+    people : sequence of str
+        Each name once; turns go round them in order.
+    watch_time : Second
+        One turn.
+    together : int
+        People on each turn, 2 or more.
+
+    Returns
+    -------
+    Watches
+        No two people's turns differ by more than one.
+
+    Raises
+    ------
+    InputError
+        If anybody would be alone, or would stay on past the longest stretch that practice allows.
+    """
+    lit = read_time(lit, "lit")
+    closing = shifted(lit, firing_time)
+    names = (people,) if isinstance(people, str) else tuple(people)
+    least = int(fact("watch_people_least"))
+    if together < least or len(set(names)) < together or len(set(names)) < len(names):
+        raise InputError(
+            "people",
+            f"{', '.join(names) or 'nobody'}, {together} together",
+            f"{max(least, together)} or more, each named once: nobody watches a kiln alone",
+            EXAMPLE,
+        )
+    count = math.ceil(firing_time / watch_time - 1e-9)
+    order = itertools.cycle(names)
+    starts = [lit + datetime.timedelta(seconds=number * watch_time) for number in range(count)]
+    turns = tuple(
+        Watch(begins, ends, tuple(itertools.islice(order, together)))
+        for begins, ends in itertools.pairwise([*starts, closing])
+    )
+    stretch = max(_longest_stretch(turns, name) for name in names)
+    most = fact("watch_stretch_most")
+    if stretch > most * (1 + 1e-9):
+        raise InputError(
+            "people",
+            f"{len(names)}, so that somebody stays at the fire {stretch / HOUR:.0f} hours on end",
+            f"people enough that nobody stays on longer than {most / HOUR:.0f} hours",
+            EXAMPLE,
+        )
+    return Watches(turns, stretch)
+
+
+def _longest_stretch(turns: Sequence[Watch], name: str) -> float:
+    longest = on = 0.0
+    for turn in turns:
+        on = on + (turn.end - turn.start).total_seconds() if name in turn.people else 0.0
+        longest = max(longest, on)
+    return longest

@@ -1,0 +1,151 @@
+"""What to bring and what to ask before lighting: tools, materials, checks, and the mixer's power."""
+
+from __future__ import annotations
+
+import csv
+import datetime
+import functools
+from dataclasses import dataclass
+from importlib import resources
+from typing import Literal
+
+from limekit.edge import Ground, edge, rests_on
+from limekit.facts import fact
+from limekit.lime.putty import read_date
+from limekit.records.roster import groups, whole_number
+from limekit.records.workshop import DAY, shifted
+from limekit.units import Count, Watt
+
+
+@dataclass(frozen=True)
+class Item:
+    """One thing to bring: how much in all, for whom, and why."""
+
+    name: str
+    amount: float
+    unit: str
+    each: Literal["person", "group", "course"]
+    why: str
+    tag: str
+
+    def __str__(self) -> str:
+        return " ".join(part for part in (f"{self.amount:g}", self.unit, self.name) if part)
+
+
+TOLD = ("each", "why", "tag")
+
+
+@functools.cache
+def _rows(file: str) -> list[dict[str, str]]:
+    text = resources.files("limekit").joinpath(f"data/{file}.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
+
+
+def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
+    whole_number("people", people)
+    times = {"person": people, "group": len(groups(people)), "course": 1}
+    return tuple(
+        Item(row[thing], float(row["count"]) * times[row["each"]], row.get("unit", ""), *(row[k] for k in TOLD))
+        for row in _rows(file)
+    )
+
+
+def tools(people: int) -> tuple[Item, ...]:
+    """Return the tools a workshop wants, counted for its people and its groups (``data/tools.csv``).
+
+    Raises
+    ------
+    InputError
+        If `people` is not a whole number of 1 or more.
+    """
+    return _items("tools", "tool", people)
+
+
+def materials(people: int) -> tuple[Item, ...]:
+    """Return the materials a workshop wants, for its people and its groups (``data/materials.csv``).
+
+    Raises
+    ------
+    InputError
+        If `people` is not a whole number of 1 or more.
+
+    Examples
+    --------
+    >>> print(materials(12)[0])
+    60 L lime putty
+    """
+    return _items("materials", "material", people)
+
+
+@dataclass(frozen=True)
+class Check:
+    """A question with the day to ask it on, and what to do if the answer is no."""
+
+    on: datetime.date
+    question: str
+    if_not: str
+    tag: str
+
+
+def burn_checks(burn_day) -> tuple[Check, ...]:
+    """Return what to ask before lighting, about weather, fire bans, people and place, day by day.
+
+    Parameters
+    ----------
+    burn_day : datetime.date or str
+        As in "2028-03-04".
+
+    Returns
+    -------
+    tuple of Check
+        In order of their days. They are prompts, not a permit: local rules come first.
+
+    Raises
+    ------
+    InputError
+        If the date cannot be read.
+    """
+    day = read_date(burn_day, "burn_day")
+    return tuple(
+        Check(shifted(day, -int(row["days_before"]) * DAY), row["question"], row["if_not"], row["tag"])
+        for row in _rows("burn_checks")
+    )
+
+
+@dataclass(frozen=True)
+class GeneratorCheck:
+    """Whether a generator or inverter starts a motor: "starts it", "may start it", "too small"."""
+
+    starting_power_low: Watt
+    starting_power_high: Watt
+    verdict: str
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def generator_check(rated_power: Watt, motor_power: Watt, starting_factor: Count | None = None) -> GeneratorCheck:
+    """Say whether a generator or inverter will start the mixer's motor.
+
+    Parameters
+    ----------
+    rated_power : Watt
+        What it may give all day. An inverter's short peak is not counted on.
+    motor_power : Watt
+        What the motor draws while it runs; the shaft power on its plate is less.
+    starting_factor : Count, optional
+        Starting over running power; without it, the range that makers give, 2 to 7.
+
+    Returns
+    -------
+    GeneratorCheck
+        Start the mixer empty and first, before anything else is plugged in.
+
+    Examples
+    --------
+    >>> generator_check(rated_power="2 kW", motor_power="700 W").verdict
+    'may start it'
+    """
+    usual = fact("motor_starting_factor")
+    low, high = (motor_power * (starting_factor or end) for end in (usual.low, usual.high))
+    verdict = "starts it" if rated_power >= high else "may start it" if rated_power >= low else "too small"
+    return GeneratorCheck(low, high, verdict, basis=() if starting_factor else rests_on("motor_starting_factor"))
