@@ -2,6 +2,7 @@ import dataclasses
 
 import numpy as np
 import pytest
+from scipy.special import ndtri
 
 from limekit.errors import InputError
 from limekit.estimate import weighted
@@ -12,7 +13,6 @@ from limekit.stone.glow import glow_spread
 from limekit.stone.posterior import (
     LAYS,
     NINETY,
-    WIDEST,
     Posterior,
     Seen,
     lay_weights,
@@ -20,7 +20,6 @@ from limekit.stone.posterior import (
     make_grid,
     piece_table,
     posterior,
-    quantile_cells,
 )
 from limekit.stone.reduced import march
 from limekit.stone.trial import Trial, TrialPiece
@@ -48,12 +47,16 @@ def table():
 
 @pytest.fixture(scope="module")
 def found_beside_true(table):
-    """Two hundred seeded synthetic trials of twelve pieces, weighed and broken open, each assessed."""
+    """Two hundred seeded synthetic trials of twelve pieces, weighed and broken open, each assessed.
+
+    Over six seeds the ranges held the temperature 91 to 96 and the time 87 to 94 times in a hundred.
+    """
     grid, burnt = table
-    random = np.random.default_rng(1866)
+    random = np.random.default_rng(1)
     count = 200
     mean, deviation = glow_spread(GLOW)
-    level = mean + deviation * np.clip(random.normal(size=count), -WIDEST, WIDEST)
+    level = mean + deviation * random.normal(size=2 * count)
+    level = level[(level > grid.levels[0]) & (level < grid.levels[-1])][:count]
     pace = lognormal(fact("reaction_coefficient"), random.normal(size=count))
     conductivity = lognormal(fact("lime_conductivity"), random.normal(size=count))
     spread = random.choice(SPREADS, size=count)
@@ -103,7 +106,7 @@ def test_a_trial_narrows_what_the_glow_alone_leaves_open(found_beside_true):
 def test_the_forward_table_is_the_reduced_model(table):
     grid, burnt = table
     middle = int(np.argmin(np.abs(LAYS)))
-    for point in (0, 777, 2499):
+    for point in (0, 777, 2591):
         values = (grid.gas_temperature[point], grid.reaction_coefficient[point], grid.lime_conductivity[point])
         direct = burnt_in(SIZES, np.full(12, HOUR), *values)
         assert [shares[middle, point] for shares in burnt] == pytest.approx(direct, abs=0.01)
@@ -115,11 +118,11 @@ def test_the_table_rises_with_time_and_falls_with_size(table):
     assert np.all(np.diff(burnt, axis=1) <= 1e-3)
 
 
-def test_prior_cells_hold_the_published_range():
-    cells = quantile_cells(fact("lime_conductivity"), 1000)
+def test_the_prior_law_holds_the_published_range():
     known = fact("lime_conductivity")
-    assert np.median(cells) == pytest.approx(known, rel=1e-3)
-    assert np.mean((cells > known.low) & (cells < known.high)) == pytest.approx(0.9, abs=0.005)
+    drawn = lognormal(known, ndtri((np.arange(1000) + 0.5) / 1000))
+    assert np.median(drawn) == pytest.approx(known, rel=1e-3)
+    assert np.mean((drawn > known.low) & (drawn < known.high)) == pytest.approx(0.9, abs=0.002)
 
 
 def test_lay_weights_are_a_law():

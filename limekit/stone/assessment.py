@@ -14,12 +14,12 @@ from limekit.facts import fact
 from limekit.stone.burning import _refuse_cold_gas as refuse_cold_gas
 from limekit.stone.contradiction import Comparison, compare_trial
 from limekit.stone.narrowing import NextMeasurement, rank_measurements
-from limekit.stone.posterior import LEVELS, NINETY, Posterior, Seen, make_grid, piece_table, posterior
+from limekit.stone.posterior import NINETY, Grid, Posterior, Seen, make_grid, piece_table, posterior
 from limekit.stone.trial import Trial, TrialPiece
 from limekit.units import Kelvin, Metre, Second, Share, Unit
 
 SIZES = 12
-AT_THE_EDGE = 0.2  # probability in the outermost level, from which the grid is said to be too narrow
+SURPRISING = 2.0  # deviations of the prior, from which the stones are said to deny glow and thermometer
 ENOUGH = 4  # pieces, below which the range is said to rest on too few
 
 EstimatedKelvin = Annotated[Estimate, Unit("K", "level")]
@@ -236,12 +236,12 @@ def assess_trial(
         lime_conductivity=weighted(grid.lime_conductivity, points),
         lay_spread=weighted(spreads, probability.sum(axis=0)),
         comparisons=comparisons,
-        remarks=(*trial.remarks, *_remarks(pieces, comparisons, points.reshape(LEVELS, -1).sum(axis=1))),
+        remarks=(*trial.remarks, *_remarks(pieces, comparisons, grid, points)),
         posterior=Posterior(grid, spreads, probability, make_up, float(co2_fraction), float(start_temperature)),
     )
 
 
-def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], by_level: np.ndarray) -> list[str]:
+def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], grid: Grid, points) -> list[str]:
     said = [one.verdict for one in comparisons if one.cause]
     if len(pieces) < ENOUGH:
         said.append(
@@ -249,9 +249,12 @@ def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], by_l
         )
     if not any(piece.glow or piece.gas_temperature is not None for piece in pieces):
         said.append("No glow and no thermometer was noted, so the fire's heat is known from the stones alone.")
-    for end, word in ((0, "colder"), (-1, "hotter")):
-        if by_level[end] > AT_THE_EDGE:
-            said.append(f"The stones speak for a fire {word} than glow or thermometer allow: look at both again.")
+    expected = grid.prior @ grid.gas_temperature
+    deviation = np.sqrt(grid.prior @ (grid.gas_temperature - expected) ** 2)
+    surprise = (points @ grid.gas_temperature - expected) / deviation
+    if abs(surprise) > SURPRISING:
+        word = "hotter" if surprise > 0 else "colder"
+        said.append(f"The stones speak for a fire {word} than glow or thermometer allow: look at both again.")
     if len({piece.core == 0 for piece in pieces}) == 1:
         alike = "burnt through" if pieces[0].core == 0 else "kept a core"
         said.append(f"Every piece {alike}: a trial tells most when some burn through and some keep a core.")

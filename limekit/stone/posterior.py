@@ -21,32 +21,28 @@ from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
 from limekit.stone.reduced import Stones, march
 
-LEVELS, PACES, CONDUCTIVITIES = 25, 10, 10
+LEVELS = 32
+DEVIATIONS = np.linspace(-2.5, 2.5, 9)  # of a normal law, from its middle
+CHANCES = np.exp(-0.5 * DEVIATIONS**2) / np.sum(np.exp(-0.5 * DEVIATIONS**2))
+STONES = len(DEVIATIONS) ** 2  # reaction coefficients × conductivities
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
 STEPS = 60
-WIDEST = 3.0  # deviations either side of a prior's mean that the grid covers
-LAY_DEVIATIONS = ndtri((np.arange(10) + 0.5) / 10)
 NINETY = float(ndtri(0.95))  # half a 90 % range in deviations
 
 
-def quantile_cells(known: Fact, count: int) -> np.ndarray:
-    """Return the middles of equally likely cells of a lognormal law whose 90 % range is the fact's.
+def lognormal(known: Fact, deviations):
+    """Return values of the lognormal law whose median a fact is and whose 90 % range is the fact's.
 
     Parameters
     ----------
     known : Fact
-        Its value is the median; low and high hold nine times in ten.
-    count : int
+    deviations : array_like
+        Standard deviations from the middle; a range that is not even about it keeps its two sides.
 
     Returns
     -------
-    ndarray, shape (count,)
+    ndarray
     """
-    return lognormal(known, ndtri((np.arange(count) + 0.5) / count))
-
-
-def lognormal(known: Fact, deviations):
-    """Return values of that lognormal law at so many standard deviations from its middle."""
     deviations = np.asarray(deviations)
     far = np.where(deviations < 0, np.log(known / known.low), np.log(known.high / known)) / NINETY
     return known * np.exp(far * deviations)
@@ -67,7 +63,11 @@ class Grid:
     @property
     def levels(self) -> tuple[float, ...]:
         """The gas temperatures, each once; K."""
-        return tuple(float(level) for level in self.gas_temperature[:: PACES * CONDUCTIVITIES])
+        return tuple(float(level) for level in self.gas_temperature[::STONES])
+
+    def by_level(self, chances: np.ndarray) -> np.ndarray:
+        """Return chances of shape (points,) added up to one for each level."""
+        return chances.reshape(LEVELS, -1).sum(axis=1)
 
 
 def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
@@ -75,24 +75,20 @@ def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
 
     Notes
     -----
-    Glow noted on several pieces is one eye and one set of tables, so it counts once. Without glow
-    or thermometer every level is as likely, from where the stone gives way up to the hottest fire.
+    The levels reach from where the stone gives way to the hottest fire, whatever was noted, so that
+    an edited note burns nothing again. Glow noted on several pieces is one eye and one set of
+    tables, so it counts once. Without glow or thermometer every level is as likely.
     """
     floor, ceiling = float(threshold(gas_pressure(co2_fraction))), float(fact("hottest_fire"))
-    known = []
+    levels = floor + (np.arange(LEVELS) + 0.5) / LEVELS * (ceiling - floor)
+    logs = np.zeros(LEVELS)
     glows = [glow_spread(piece.glow) for piece in pieces if piece.glow]
     if glows:
-        known.append(tuple(np.mean(glows, axis=0)))
+        mean, deviation = np.mean(glows, axis=0)
+        logs -= 0.5 * ((levels - mean) / deviation) ** 2
     read = [piece.gas_temperature for piece in pieces if piece.gas_temperature is not None]
     if read:
-        known.append((float(np.mean(read)), float(fact("thermometer_error")) / NINETY))
-    low, high = floor, ceiling
-    for mean, deviation in known:
-        low, high = max(low, mean - WIDEST * deviation), min(high, mean + WIDEST * deviation)
-    if low >= high:
-        low, high = floor, ceiling
-    levels = low + (np.arange(LEVELS) + 0.5) / LEVELS * (high - low)
-    logs = sum((-0.5 * ((levels - mean) / deviation) ** 2 for mean, deviation in known), np.zeros(LEVELS))
+        logs -= 0.5 * ((levels - np.mean(read)) / (fact("thermometer_error") / NINETY)) ** 2
     prior = np.exp(logs - logs.max())
     return levels, prior / prior.sum()
 
@@ -100,12 +96,12 @@ def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
 def make_grid(pieces, co2_fraction: float) -> Grid:
     """Return the grid for a trial's pieces in gas of a carbon dioxide fraction."""
     levels, prior = level_prior(pieces, co2_fraction)
-    return Grid(*_points(tuple(levels)), np.repeat(prior, PACES * CONDUCTIVITIES) / (PACES * CONDUCTIVITIES))
+    of_stone = np.outer(CHANCES, CHANCES).ravel()
+    return Grid(*_points(tuple(levels)), np.outer(prior, of_stone).ravel())
 
 
 def _points(levels: tuple[float, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    paces = quantile_cells(fact("reaction_coefficient"), PACES)
-    conductivities = quantile_cells(fact("lime_conductivity"), CONDUCTIVITIES)
+    paces, conductivities = (lognormal(fact(key), DEVIATIONS) for key in ("reaction_coefficient", "lime_conductivity"))
     return tuple(axis.ravel() for axis in np.meshgrid(levels, paces, conductivities, indexing="ij"))
 
 
@@ -275,16 +271,15 @@ class Posterior:
 
         Returns
         -------
-        paces, conductivities : ndarray, shape (100,)
+        paces, conductivities : ndarray, shape (81,)
             m/s, W/mK.
-        probability : ndarray, shape (100, spreads)
+        probability : ndarray, shape (81, spreads)
         """
-        cells = PACES * CONDUCTIVITIES
-        together = self.probability.reshape(LEVELS, cells, len(self.spreads)).sum(axis=0)
-        return self.grid.reaction_coefficient[:cells], self.grid.lime_conductivity[:cells], together
+        together = self.probability.reshape(LEVELS, STONES, len(self.spreads)).sum(axis=0)
+        return self.grid.reaction_coefficient[:STONES], self.grid.lime_conductivity[:STONES], together
 
     def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
-        """Return a middling piece's burning time (s), by diameter of shape (..., 1) and stone: (..., 100)."""
+        """Return a middling piece's burning time (s), by diameter of shape (..., 1) and stone: (..., 81)."""
         paces, conductivities, _ = self.of_stone()
         piece = Piece(
             diameter=diameter, reaction_coefficient=paces, lime_conductivity=conductivities, **dict(self.make_up)
@@ -294,9 +289,9 @@ class Posterior:
         return march(piece, lambda _: (level, pressure), self.start_temperature, conversion=conversion)[0]
 
     def with_lay(self, middle: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Return values, and their weights, that logs of shape (100,) take on as pieces lie well or badly."""
-        logs = middle[:, None, None] + self.spreads[None, :, None] * LAY_DEVIATIONS
-        return np.exp(logs), np.broadcast_to(self.of_stone()[2][..., None], logs.shape)
+        """Return values, and their weights, that logs of shape (81,) take on as pieces lie well or badly."""
+        logs = middle[:, None, None] + self.spreads[None, :, None] * DEVIATIONS
+        return np.exp(logs), self.of_stone()[2][..., None] * CHANCES
 
     def burnt(self, diameter: float, time: float) -> Estimate:
         """Return the share burnt of a piece (m) after a time (s) in the trial's own fire."""

@@ -1,0 +1,167 @@
+"""Lesson 3, your trial burn: what a fire did, told by the stones that were in it."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.estimate import Estimate
+from limekit.pictures import trial as pictures
+from limekit.stone.assessment import Assessment, assess_trial
+from limekit.stone.glow import COLOURS
+from limekit.stone.posterior import level_prior
+from limekit.stone.trial import Trial, conversion_by_core, conversion_by_weight
+
+BAND_SIZES = 9
+KILN_STONE, KILN_LEVEL = 0.08, 1273.15  # the forecast quoted beside the trial
+
+
+@dataclass(frozen=True)
+class Told:
+    """A trial with one row edited, and what it then tells, in plain SI floats."""
+
+    trial: Trial
+    assessment: Assessment
+    sizes: np.ndarray
+    burnt: tuple[Estimate, ...]
+    levels: np.ndarray
+    before: np.ndarray
+    after: np.ndarray
+    forecast: Estimate
+
+
+def tell(trial: Trial) -> Told:
+    """Assess a trial and work out what its picture needs."""
+    assessment = assess_trial.plain(trial)
+    known = assessment.posterior
+    widths = [piece.diameter for piece in trial.pieces]
+    sizes = np.linspace(0.8 * min(widths), 1.1 * max(widths), BAND_SIZES)
+    time = float(np.median([piece.time_in_heat for piece in trial.pieces]))
+    levels, before = level_prior(trial.pieces, known.co2_fraction)
+    after = known.grid.by_level(known.probability.sum(axis=1))
+    return Told(
+        trial,
+        assessment,
+        sizes,
+        tuple(known.burnt(float(size), time) for size in sizes),
+        levels,
+        before,
+        after,
+        Assessment.forecast.plain(assessment, KILN_STONE, KILN_LEVEL),
+    )
+
+
+def trial_explorer(trial: Trial) -> Explorer:
+    """Edit one row of a trial and hear what the stones then say.
+
+    Parameters
+    ----------
+    trial : Trial
+        The record; it is not changed.
+    """
+    places = {piece.name: place for place, piece in enumerate(trial.pieces)}
+    cored = [place for place, piece in enumerate(trial.pieces) if piece.core]
+    first = cored[len(cored) // 2] if cored else 0
+    glow = next((piece.glow for piece in trial.pieces if piece.glow), COLOURS[4])
+
+    def row(place: int) -> dict[str, str]:
+        piece = trial.pieces[place]
+        return {"core_size": f"{1000 * (piece.core or 0.0)} mm", "time_in_heat": f"{piece.time_in_heat / 60} min"}
+
+    def edited(piece: int, core_size: float, time_in_heat: float, glow: str) -> Told:
+        pieces = [dataclasses.replace(one, glow=one.glow and glow) for one in trial.pieces]
+        row = pieces[piece]
+        pieces[piece] = dataclasses.replace(row, core_size=min(core_size, row.largest_size), time_in_heat=time_in_heat)
+        return tell(dataclasses.replace(trial, pieces=tuple(pieces)))
+
+    explorer = Explorer(
+        [
+            Choice("piece", places, start=first, label="piece to edit"),
+            Slider("core_size", start=row(first)["core_size"], low="0 mm", high="100 mm", step=1, label="its core"),
+            Slider("time_in_heat", start=row(first)["time_in_heat"], low="10 min", high="240 min", step=5),
+            Choice("glow", {colour: colour for colour in COLOURS}, start=glow, label="glow you saw"),
+        ],
+        model=edited,
+        picture=lambda told: pictures.burnt_and_heat(
+            told.trial.pieces,
+            told.assessment.comparisons,
+            told.sizes,
+            told.burnt,
+            told.levels,
+            told.before,
+            told.after,
+        ),
+        words=_words,
+        table=_table,
+    )
+    explorer.controls["piece"].observe(lambda change: explorer.set(**row(change["new"])), "value")
+    return explorer
+
+
+def _words(told: Told) -> str:
+    fire, hours = told.assessment.gas_temperature, told.forecast
+    level, low, high = (figure - pictures.ZERO_CELSIUS for figure in (fire.median, fire.low, fire.high))
+    middle, least, most = (figure / 3600 for figure in (hours.median, hours.low, hours.high))
+    return (
+        f"Your fire stood at about {level:.0f} °C (nine times in ten {low:.0f} to {high:.0f} °C); in a kiln at "
+        f"{KILN_LEVEL - pictures.ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm of the same kind would "
+        f"want about {middle:.1f} hours in the heat ({least:.1f} to {most:.1f})."
+    )
+
+
+def _table(told: Told) -> pd.DataFrame:
+    rows = [
+        (piece.name, f"{1000 * piece.diameter:.0f}", compared.by_weight or "–", compared.by_core or "–", compared.cause)
+        for piece, compared in zip(told.trial.pieces, told.assessment.comparisons, strict=True)
+    ]
+    return pd.DataFrame(rows, columns=["piece", "burns like a ball of [mm]", "by weight", "by core", "likely cause"])
+
+
+BEFORE, AFTER, CARBONATE = 0.420, 0.287, 0.955
+WIDTH, CORE = 0.060, 0.030
+
+burnt_by_weight = Exercise(
+    question=(
+        f"A dry piece of {1000 * BEFORE:.0f} g came out at {1000 * AFTER:.0f} g. Its stone is "
+        f"{100 * CARBONATE:.1f} % calcium carbonate. What share of that carbonate has burnt?"
+    ),
+    answer=lambda: conversion_by_weight.plain(BEFORE, AFTER, CARBONATE, moisture=0.0).conversion,
+    tolerance=0.01,
+    slips=(
+        Slip(
+            "that is the weight it lost, not the share burnt: a full burn loses less than half",
+            lambda _: 1 - AFTER / BEFORE,
+        ),
+        Slip(
+            "that takes the stone for pure: its clay loses nothing",
+            lambda _: conversion_by_weight.plain(BEFORE, AFTER, 1.0, moisture=0.0).conversion,
+        ),
+        PERCENT,
+        THE_REST,
+    ),
+    hint="Divide the share of weight it lost by the share a full burn would have lost.",
+)
+
+burnt_by_core = Exercise(
+    question=(
+        f"A round piece of {1000 * WIDTH:.0f} mm broke open on a grey core of {1000 * CORE:.0f} mm. "
+        "What share of it has burnt?"
+    ),
+    answer=lambda: conversion_by_core.plain(WIDTH, CORE).conversion,
+    tolerance=0.01,
+    slips=(
+        Slip("you compared widths: a piece is a solid, so the core counts by its cube", lambda _: 1 - CORE / WIDTH),
+        Slip(
+            "you compared areas: a piece is a solid, so the core counts by its cube", lambda _: 1 - (CORE / WIDTH) ** 2
+        ),
+        THE_REST,
+        PERCENT,
+    ),
+    hint="Half as wide is an eighth of the stone.",
+)

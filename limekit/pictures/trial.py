@@ -1,0 +1,100 @@
+"""What a trial burn shows: how far each piece burnt, and how hot the fire may have been."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from limekit.estimate import Estimate
+from limekit.pictures import looks
+from limekit.stone.contradiction import Comparison
+from limekit.stone.trial import FoundConversion, TrialPiece
+
+ZERO_CELSIUS = 273.15
+MM = 1000.0
+
+
+def burnt_and_heat(
+    pieces: Sequence[TrialPiece],
+    comparisons: Sequence[Comparison],
+    sizes: np.ndarray,
+    burnt: Sequence[Estimate],
+    levels: np.ndarray,
+    before: np.ndarray,
+    after: np.ndarray,
+):
+    """Draw the share burnt against size, measured and by the model, beside the fire's temperature.
+
+    Parameters
+    ----------
+    pieces, comparisons
+        One a piece, in plain SI floats.
+    sizes : ndarray, shape (sizes,)
+        m, at which the model's band is drawn.
+    burnt : sequence of Estimate
+        Share burnt at each size, in the trial's fire.
+    levels, before, after : ndarray, shape (levels,)
+        Gas temperatures (K) and the probability of each before and after the stones were heard.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("What the stones say")
+    across = MM * sizes
+    low, high, middle = ([100.0 * getattr(one, end) for one in burnt] for end in ("low", "high", "median"))
+    drawn.add_scatter(
+        x=np.concatenate([across, across[::-1]]),
+        y=np.concatenate([high, low[::-1]]),
+        fill="toself",
+        fillcolor=looks.veil(looks.GAS),
+        line={"width": 0, "color": looks.GAS},
+        mode="lines",
+        name="model, nine times in ten",
+        hoverinfo="skip",
+    )
+    drawn.add_scatter(x=across, y=middle, mode="lines", name="model, middle", line={"color": looks.GAS})
+    for word, ways, colour, marker, shift in (
+        ("by weight", [one.by_weight for one in comparisons], looks.WATER, "circle", -0.5),
+        ("by core", [one.by_core for one in comparisons], looks.FIRE, "diamond", 0.5),
+    ):
+        _points(drawn, word, pieces, ways, colour, marker, shift)
+    celsius = levels - ZERO_CELSIUS
+    step = celsius[1] - celsius[0]
+    for word, chance, line in (
+        ("glow and thermometer alone", before, {"color": looks.INK, "dash": "dot", "shape": "hvh"}),
+        ("with the stones", after, {"color": looks.FIRE, "shape": "hvh"}),
+    ):
+        drawn.add_scatter(
+            x=celsius, y=100.0 * chance / step, mode="lines", name=word, line=line, xaxis="x2", yaxis="y2"
+        )
+    drawn.update_layout(
+        height=470,
+        legend_y=-0.22,
+        xaxis={"domain": [0.0, 0.49], "title_text": "size of the piece [mm]"},
+        yaxis={"title_text": "share burnt [%]", "range": [-4, 112]},
+        xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title_text": "temperature of the fire [°C]"},
+        yaxis2={"anchor": "x2", "title_text": "chance in each degree [%]", "rangemode": "tozero"},
+    )
+    return drawn
+
+
+def _points(drawn, word, pieces, ways: Sequence[FoundConversion | None], colour, marker, shift) -> None:
+    shown = [(piece, found) for piece, found in zip(pieces, ways, strict=True) if found]
+    drawn.add_scatter(
+        x=[MM * piece.diameter + shift for piece, _ in shown],
+        y=[100.0 * found.conversion for _, found in shown],
+        error_y={
+            "type": "data",
+            "symmetric": False,
+            "array": [100.0 * (found.conversion_high - found.conversion) for _, found in shown],
+            "arrayminus": [100.0 * (found.conversion - found.conversion_low) for _, found in shown],
+            "thickness": 1.5,
+        },
+        text=[piece.name for piece, _ in shown],
+        hovertemplate="%{text}: %{y:.0f} %<extra></extra>",
+        mode="markers",
+        name=word,
+        marker={"color": colour, "symbol": marker, "size": 10},
+    )
