@@ -12,7 +12,7 @@ from importlib import resources
 
 from limekit.edge import PUBLISHED, Ground, take
 from limekit.errors import InputError
-from limekit.facts import TAGS
+from limekit.facts import TAGS, fact
 from limekit.fire.gases import refuse_unsourced
 from limekit.units import Unit
 
@@ -166,3 +166,33 @@ def grounds(layers: Iterable[Layer]) -> tuple[Ground, ...]:
     """Return what a wall's figures rest on, one ground a material."""
     used = {layer.material.name: layer.material for layer in layers}
     return tuple(Ground(one.label, f"{one.conductivity} W/m/K", PUBLISHED[one.tag], one.basis) for one in used.values())
+
+
+def brick_leaf(brick: str, leaves: int) -> float:
+    """Return the thickness, in metre, of a wall of some leaves of brick with the joints between them.
+
+    Parameters
+    ----------
+    brick : {"firebrick", "common_brick"}
+    leaves : int
+    """
+    return leaves * fact(f"{brick}_width") + (leaves - 1) * fact(f"{brick}_joint")
+
+
+def brick_count(brick: str, volume: float, thickness: float) -> int:
+    """Return how many bricks to buy for some brickwork, its joints taken off and waste added.
+
+    Parameters
+    ----------
+    brick : {"firebrick", "common_brick"}
+    volume, thickness : float
+        Of the brickwork, in m³ and metre; the outermost faces have no joint.
+
+    Returns
+    -------
+    int
+    """
+    length, width, height, joint = (fact(f"{brick}_{side}") for side in ("length", "width", "height", "joint"))
+    leaves = (thickness + joint) / (width + joint)
+    seen = volume / thickness / ((length + joint) * (height + joint))
+    return math.ceil(seen * leaves * (1.0 + fact("brick_waste")))
