@@ -275,7 +275,7 @@ def slake(
     -------
     Slaking
         `product` is "putty", "damp hydrate" where it is stiffer than any putty, or "dry hydrate" where
-        the steam has taken all free water.
+        steam has taken nearly all the free water.
 
     Raises
     ------
@@ -307,7 +307,8 @@ def slake(
         raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
     boils_dry = left.water == 0.0 and steam > 0.0
     stiffest = 1.0 / balance.putty_solids.plain(fact("putty_density").high) - 1.0
-    thick = "dry hydrate" if boils_dry else "damp hydrate"
+    dry = left.water <= fact("hydrate_moisture_most") * left.hydrate
+    thick = "dry hydrate" if dry else "damp hydrate"
     product = "putty" if left.water >= stiffest * left.hydrate else thick
     solids = balance.putty_solids.plain(putty_density)
     short = left.hydrate * (1.0 / solids - 1.0) - left.water
@@ -333,13 +334,14 @@ def slake(
 
 
 def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) -> str:
+    celsius = end - 273.15
     said = ["Age unknown: test first, 150 g in 600 g of water at 20 °C."] if lime_age == "unknown" else []
     if product == "dry hydrate":
-        said.append(f"All free water boils off and dry hydrate is left, near {end - 273.15:.0f} °C.")
+        said.append(f"Nearly all the free water boils off, and dry hydrate is left at {celsius:.0f} °C.")
     elif steam > 0.0:
         said.append(f"It boils: {steam:.2g} kg of steam. {limit:.1f} kg of water a kg of lime would not.")
     else:
-        said.append(f"It reaches {end - 273.15:.0f} °C and does not boil.")
+        said.append(f"It reaches {celsius:.0f} °C and does not boil.")
     if product == "putty":
         mesh = fact("sieve_hot")
         said.append(f"Sieve it hot through {1000 * mesh.low:.0f} to {1000 * mesh.high:.0f} mm.")

@@ -1,0 +1,106 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import limekit
+from limekit.errors import InputError
+from limekit.facts import fact
+
+
+@given(st.floats(1, 1e4), st.floats(0.3, 1), st.floats(0, 1), st.floats(0.02, 1), st.floats(0, 0.3), st.floats(0, 0.5))
+def test_both_ways_find_the_conversion_the_mass_balance_put_in(stone, calcium, rest, conversion, moisture, hard):
+    magnesium = (1 - calcium) * rest
+    # a core is whole stone, so both carbonates stop at the same share
+    b = limekit.mass_balance.plain(
+        stone, calcium, conversion, magnesium_carbonate=magnesium, conversion_of_magnesium=conversion, moisture=moisture
+    )
+    core = stone * (1 - moisture) * (1 - conversion)
+    burnt = b.drawn - core
+    draw = limekit.sort_draw.plain(
+        good_lime=burnt * (0.5 - hard / 2),
+        cored=core + burnt * 0.1 if core else 0.0,
+        core=core,
+        overburnt=burnt * hard / 2,
+        fines=burnt * (0.4 if core else 0.5),
+        calcium_carbonate=calcium,
+        magnesium_carbonate=magnesium,
+        stone=stone,
+        moisture=moisture,
+        fuel_heat=1e9,
+    )
+    assert draw.drawn == pytest.approx(b.drawn, rel=1e-9)
+    for found in (draw.conversion_by_sorting, draw.conversion_by_mass, draw.conversion):
+        assert found == pytest.approx(conversion, abs=1e-9)
+    assert draw.carbon_dioxide_left == pytest.approx(b.carbon_dioxide_left, abs=1e-9)
+    assert draw.available_lime + draw.overburnt_share <= 1 + 1e-9
+    heat = b.quicklime / 0.056077 * fact("dissociation_heat_at_25")
+    heat += b.magnesia / 0.040304 * fact("magnesium_dissociation_heat_at_25")
+    assert draw.efficiency == pytest.approx(heat / 1e9, rel=1e-6)
+    assert draw.doubt == ""
+
+
+@pytest.mark.parametrize(
+    ("weights", "verdict", "change"),
+    [
+        ({"good_lime": "95 kg"}, "accept", "Change nothing"),
+        ({"good_lime": "70 kg", "fines": "25 kg"}, "accept", "Much crumbled"),
+        ({"good_lime": "60 kg", "cored": "35 kg", "core": "15 kg"}, "use as mortar lime", "Under-burnt"),
+        ({"good_lime": "20 kg", "cored": "75 kg", "core": "40 kg"}, "re-burn", "Under-burnt"),
+        ({"good_lime": "70 kg", "overburnt": "25 kg"}, "use as mortar lime", "Over-burnt"),
+        (
+            {"good_lime": "30 kg", "overburnt": "25 kg", "cored": "40 kg", "core": "15 kg"},
+            "use as mortar lime",
+            "Uneven",
+        ),
+    ],
+)
+def test_the_verdict_follows_core_and_over_burning(weights, verdict, change):
+    draw = limekit.sort_draw(**weights)
+    assert draw.verdict == verdict
+    assert draw.next_change.startswith(change)
+
+
+@pytest.mark.parametrize(("gas", "name"), [(0.035, "CL 90"), (0.065, "CL 80"), (0.115, "CL 70"), (0.13, "below CL 70")])
+def test_the_class_follows_the_carbon_dioxide_left(gas, name):
+    core = gas / limekit.loss_on_ignition.plain(1.0)
+    assert limekit.sort_draw.plain(good_lime=1 - core - 0.01, cored=core + 0.01, core=core).lime_class == name
+
+
+def test_lost_lime_and_wet_lime_are_told_apart():
+    # 1 t of pure stone burnt through leaves 560 kg
+    lost = limekit.sort_draw(good_lime="500 kg", stone="1000 kg")
+    assert "Lime was lost" in lost.doubt
+    damp = limekit.sort_draw(good_lime="640 kg", stone="1000 kg")
+    assert "damp air" in damp.doubt
+    assert lost.conversion.magnitude == damp.conversion.magnitude == 1.0  # by sorting: no cores were found
+
+
+def test_without_stone_or_fuel_nothing_is_made_up():
+    draw = limekit.sort_draw(good_lime="100 kg")
+    assert draw.conversion_by_mass is draw.yield_on_stone is draw.efficiency is None
+
+
+@given(st.floats(0, 1), st.floats(0, 0.5))
+def test_a_wider_core_leaves_more_gas(ratio, step):
+    wider = min(ratio + step, 1.0)
+    assert 0 <= limekit.core_share.plain(ratio) <= limekit.core_share.plain(wider) <= 1
+
+
+@pytest.mark.parametrize(
+    "weights",
+    [
+        {"good_lime": "0 kg"},
+        {"good_lime": "9 kg", "cored": "5 kg"},
+        {"good_lime": "9 kg", "cored": "5 kg", "core": "6 kg"},
+        {"good_lime": "9 kg", "core": "1 kg"},
+        {"good_lime": "90 kg", "stone": "80 kg"},
+        {"good_lime": "90 kg", "stone": "100 kg", "moisture": 0.2},
+        {"good_lime": "90 kg", "calcium_carbonate": 0.0},
+        {"good_lime": "90 kg", "calcium_carbonate": 0.9, "magnesium_carbonate": 0.2},
+        {"good_lime": "90"},
+        {"good_lime": "-9 kg"},
+    ],
+)
+def test_weights_that_cannot_be_are_refused(weights):
+    with pytest.raises(InputError):
+        limekit.sort_draw(**weights)
