@@ -11,9 +11,19 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.lime.slaking import BOILING, DATUM, HEAT, Contents, Order, check, slaking_rise, steam_enthalpy
+from limekit.lime.slaking import (
+    BOILING,
+    DATUM,
+    HEAT,
+    Contents,
+    Order,
+    check,
+    check_hydrate,
+    slaking_rise,
+    steam_enthalpy,
+)
 from limekit.lime.vessels import check_fill, filled, outside, refusal, slaking_vessel
-from limekit.units import CubicMetre, Joule, Kelvin, Kilogram, Second, Share
+from limekit.units import Count, CubicMetre, Joule, Kelvin, Kilogram, Second, Share
 
 UNSLAKED = 0.05  # of a charge, when it counts as slaked through
 STEPS = 60  # between one charge and the next, crowded towards the charge
@@ -44,7 +54,7 @@ def slaking_curve(
     lime_charge: Kilogram,
     water: Kilogram,
     vessel_volume: CubicMetre,
-    charges: int = 1,
+    charges: Count = 1,
     charge_interval: Second = 600.0,
     water_temperature: Kelvin = 288.15,
     available_lime: Share = fact("available_lime"),
@@ -63,8 +73,8 @@ def slaking_curve(
         In the vessel before the lime.
     vessel_volume : CubicMetre
         Filled to its brim.
-    charges : int
-        Equal ones, the first at time 0.
+    charges : Count
+        A whole number of equal ones, the first at time 0.
     charge_interval : Second
         From one charge to the next, and after the last.
     water_temperature : Kelvin
@@ -98,8 +108,8 @@ def slaking_curve(
     """
     check(lime_charge, water, available_lime, order)
     check_fill(lime_charge, water, vessel_volume)
-    if charges < 1:
-        raise InputError("charges", str(charges), "one at least", "charges=4")
+    if charges < 1 or charges % 1:
+        raise InputError("charges", f"{charges:g}", "a whole number, one at least", "charges=4")
     kind = slaking_vessel(vessel_kind)
     run = _Run(
         lime=Contents.lime(lime_charge / charges, available_lime),
@@ -109,8 +119,9 @@ def slaking_curve(
         conductance=kind.loss * outside(filled(lime_charge, water), vessel_volume),
         boiling=boiling_temperature,
     )
-    curve = run.follow(charges, charge_interval)
+    curve = run.follow(int(charges), charge_interval)
     kind.stand(curve.peak_temperature)
+    check_hydrate(curve.peak_temperature, lime_charge, water)
     return curve
 
 
@@ -177,7 +188,7 @@ def _hydration_rate(time_to_60: float, available_lime: float) -> float:
 class SlakingPlan:
     """Equal charges, and how long to wait between them."""
 
-    charges: int
+    charges: Count
     charge_mass: Kilogram
     charge_interval: Second
     slaking_time: Second
@@ -264,7 +275,7 @@ def slaking_plan(
     else:
         interval, why = slaked_through, f"no longer wait is needed to stay below {most - 273.15:.0f} °C"
     return SlakingPlan(
-        charges=charges,
+        charges=float(charges),
         charge_mass=lime_charge / charges,
         charge_interval=interval,
         slaking_time=charges * interval,
