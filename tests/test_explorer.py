@@ -1,15 +1,11 @@
-import inspect
 import json
 import math
-import pkgutil
-from importlib import import_module
 
 import numpy as np
 import pandas as pd
 import plotly.graph_objects as go
 import pytest
 
-from limekit.course import lessons
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import PLOTLY, Explorer
 from limekit.errors import InputError
@@ -212,45 +208,3 @@ class TestExplorer:
         assert len(bundle[PLOTLY]["data"]) == 1
         assert "uid" not in bundle[PLOTLY]["data"][0]
         assert len(json.dumps(bundle[PLOTLY])) < 60_000
-
-
-def lesson_explorers():
-    for module in pkgutil.iter_modules(lessons.__path__):
-        lesson = import_module(f"{lessons.__name__}.{module.name}")
-        for name, maker in inspect.getmembers(lesson, inspect.isfunction):
-            if maker.__module__ == lesson.__name__ and maker.__annotations__.get("return") in ("Explorer", Explorer):
-                yield pytest.param(maker, id=f"{module.name}.{name}")
-
-
-@pytest.mark.parametrize("maker", list(lesson_explorers()))
-class TestEveryLessonsExplorer:
-    def test_every_control_goes_from_end_to_end(self, maker):
-        one = maker()
-        for name, control in one.controls.items():
-            ends = (control.min, control.max) if hasattr(control, "min") else [value for _, value in control.options]
-            said = set()
-            for end in ends:
-                one.reset()
-                control.value = end
-                assert "fault in the kit" not in one.error, f"{name} at {end}: {one.error}"
-                assert bool(one.error) != bool(one.sentence)
-                assert "nan" not in one.sentence.lower().split()
-                assert all(np.isfinite(_numbers(trace)).any() for trace in one.figure.data)
-                said.add(one.sentence)
-            assert len(said) > 1, f"{name} moves no word"
-
-    def test_every_preset_answers(self, maker):
-        one = maker()
-        for preset in one.presets:
-            one.preset.value = preset
-            assert not one.error
-
-    def test_its_table_is_not_empty(self, maker):
-        one = maker()
-        if one.table:
-            assert len(one.table(one.result))
-
-
-def _numbers(trace):
-    held = next((trace[key] for key in ("y", "z", "values", "x") if key in trace and trace[key] is not None), [])
-    return np.array([one for one in np.ravel(held) if isinstance(one, (int, float, np.number))] or [0.0], float)

@@ -26,7 +26,15 @@ from limekit.errors import InputError
 GREYED = 0.2
 BLANK = "—"
 PLOTLY = "application/vnd.plotly.v1+json"
+ALERT = '<div class="limekit-alert" role="alert">{}</div>'
 CONFIG = {"displaylogo": False, "responsive": True}
+
+
+def told(fault: Exception) -> str:
+    """Return what a reader is told of a fault: their own slip in full, the kit's as the kit's."""
+    if isinstance(fault, InputError):
+        return str(fault)
+    return f"A fault in the kit, not in what you did: {type(fault).__name__}: {fault}"
 
 
 def _shipped(name: str) -> str:
@@ -97,7 +105,7 @@ class Explorer(ipywidgets.VBox):
         self._show(*self._compute())
         for control in self.controls.values():
             control.observe(self._moved_by_hand, "value")
-        self._voice.observe(self._fill_table, "is_open")
+        self._voice.observe(lambda _: self._refresh(), "is_open")
         super().__init__([*self._rows(), self._alert, self._caption, self.figure, self._voice])
         self.add_class("limekit-explorer")
 
@@ -168,25 +176,22 @@ class Explorer(ipywidgets.VBox):
     def _refresh(self) -> None:
         self._note.value = ""
         try:
-            drawn, sentence = self._compute()
-        except InputError as fault:
-            self._blank(str(fault))
+            self._show(*self._compute())
         except Exception as fault:
-            self._blank(f"A fault in the kit, not in what you did: {type(fault).__name__}: {fault}")
-        else:
-            self._show(drawn, sentence)
+            self._blank(told(fault))
 
     def _show(self, drawn: go.Figure, sentence: str) -> None:
         self.error, self.sentence = "", sentence
         self._alert.value = ""
         self._say(sentence)
         change_in_place(self.figure, drawn)
-        self._fill_table()
+        if self.table and self._voice.is_open:
+            self._voice.table = self.table(self.result).to_html(index=False, float_format="{:.4g}".format)
 
     def _blank(self, message: str) -> None:
         self.error, self.sentence = message, ""
         self._modelled = None
-        self._alert.value = f'<div class="limekit-alert" role="alert">{html.escape(message)}</div>'
+        self._alert.value = ALERT.format(html.escape(message))
         self._say(BLANK)
         with self.figure.batch_update():
             for trace in self.figure.data:
@@ -196,10 +201,6 @@ class Explorer(ipywidgets.VBox):
     def _say(self, sentence: str) -> None:
         self._caption.value = f'<p class="limekit-sentence" aria-live="polite">{html.escape(sentence)}</p>'
         self._voice.sentence = sentence
-
-    def _fill_table(self, _=None) -> None:
-        if self.table and self._voice.is_open and not self.error:
-            self._voice.table = self.table(self.result).to_html(index=False, float_format="{:.4g}".format)
 
     def keep(self) -> None:
         """Write this answer into the reader's own kiln record; the button does it."""
@@ -214,8 +215,8 @@ class Explorer(ipywidgets.VBox):
             record = Record.load(RECORD)
             record.keep(section, **kept)
             record.save(RECORD)
-        except InputError as fault:
-            self._note.value = f'<div class="limekit-alert" role="alert">{html.escape(str(fault))}</div>'
+        except Exception as fault:
+            self._note.value = ALERT.format(html.escape(told(fault)))
         else:
             written = ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in kept.items())
             said = html.escape(f"Kept in {Path(RECORD).name}: {written}")

@@ -1,0 +1,68 @@
+"""Every explorer, as its notebook makes it, driven from end to end with no browser."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from limekit.course.explorer import Explorer
+
+NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
+
+
+@pytest.fixture(params=NOTEBOOKS, ids=lambda path: path.stem)
+def explorers(request, monkeypatch, tmp_path):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("LIMEKIT_RECORD", "example")
+    made, make = [], Explorer.__init__
+
+    def remember(self, *args, **kwargs):
+        make(self, *args, **kwargs)
+        made.append(self)
+
+    monkeypatch.setattr(Explorer, "__init__", remember)
+    namespace = {}
+    for cell in json.loads(request.param.read_text(encoding="utf-8"))["cells"]:
+        if cell["cell_type"] == "code":
+            exec("".join(cell["source"]), namespace)
+    return made
+
+
+def ends(control):
+    return (control.min, control.max) if hasattr(control, "min") else [value for _, value in control.options]
+
+
+def numbers(trace):
+    held = [trace[key] for key in ("x", "y", "z", "values") if key in trace and trace[key] is not None]
+    return np.array([one for part in held for one in np.ravel(part) if isinstance(one, (int, float, np.number))], float)
+
+
+def answers(explorer):
+    assert "fault in the kit" not in explorer.error, explorer.error
+    assert bool(explorer.error) != bool(explorer.sentence)
+    assert not {"nan", "inf"} & set(explorer.sentence.lower().split())
+    assert any(np.isfinite(numbers(trace)).any() for trace in explorer.figure.data)
+    return explorer.sentence
+
+
+def drive(explorer):
+    for name, control in explorer.controls.items():
+        said = {explorer.sentence}
+        for end in ends(control):
+            explorer.reset()
+            control.value = end
+            said.add(answers(explorer))
+        assert len(said) > 1, f"{name} moves no word"
+    for case in explorer.presets:
+        explorer.preset.value = case
+        answers(explorer)
+        assert not explorer.error, f"{case}: {explorer.error}"
+    if explorer.table:
+        assert len(explorer.table(explorer.result))
+
+
+def test_every_control_case_and_table_answers_and_nothing_is_written(explorers, tmp_path):
+    for explorer in explorers:
+        drive(explorer)
+    assert not list(tmp_path.iterdir())
