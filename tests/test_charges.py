@@ -101,6 +101,9 @@ def test_a_vessel_that_cannot_cool_in_time_is_refused_with_its_caution():
     "asked",
     [
         {"charges": 0},
+        {"charges": 2.5},
+        {"charges": None},
+        {"water": "4 kg", "charges": 2},
         {"available_lime": 0.5},
         {"available_lime": 0},
         {"order": "water onto lime"},

@@ -85,7 +85,8 @@ def test_limewash_is_putty_and_water(area, coats, dilution):
         (lambda: limekit.wall_mortar("10 m^2", "500 mm", walling="cob"), "one of brick, rubble, ashlar"),
         (lambda: limekit.wall_mortar("10 m^2", "500 mm", waste=1.0), "waste"),
         (lambda: limekit.mix_basis(3, lime_basis="lime"), "one of slaked putty, quicklime"),
-        (lambda: limekit.limewash("20 m^2", coats=0), "one at least"),
+        (lambda: limekit.limewash("20 m^2", coats=0), "coats"),
+        (lambda: limekit.limewash("20 m^2", coats=2.5), "a whole number"),
         (lambda: limekit.mortar_mix("bedding", sand_voids=0.0), "sand_voids"),
     ],
 )

@@ -17,7 +17,7 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import TAGS, fact
 from limekit.lime.putty import putty_from_quicklime
-from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, SquareMetre
+from limekit.units import Count, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, SquareMetre
 
 LimeBasis = Literal["slaked putty", "quicklime"]
 Walling = Literal["brick", "rubble", "ashlar"]
@@ -313,7 +313,7 @@ class Limewash:
     limewash_volume: CubicMetre
     putty_volume: CubicMetre
     water_volume: CubicMetre
-    coats: int
+    coats: Count
     coating_time: Second
     basis: tuple[Ground, ...] = ()
 
@@ -321,7 +321,7 @@ class Limewash:
 @edge
 def limewash(
     wall_area: SquareMetre,
-    coats: int = 4,
+    coats: Count = 4,
     limewash_dilution: Share = fact("limewash_dilution"),
     limewash_use: Metre = fact("limewash_use"),
 ) -> Limewash:
@@ -330,7 +330,7 @@ def limewash(
     Parameters
     ----------
     wall_area : SquareMetre
-    coats : int
+    coats : Count
         Three to five as a rule.
     limewash_dilution : Share
         Water to one of putty, by volume: 1 to 2 (trade notes).
@@ -345,10 +345,10 @@ def limewash(
     Raises
     ------
     InputError
-        For no coats.
+        For no coats, or half of one.
     """
-    if coats < 1:
-        raise InputError("coats", str(coats), "one at least", "coats=4")
+    if coats < 1 or coats % 1:
+        raise InputError("coats", f"{coats:g}", "a whole number, one at least", "coats=4")
     volume = wall_area * limewash_use * coats
     putty_volume = volume / (1.0 + limewash_dilution)
     return Limewash(volume, putty_volume, volume - putty_volume, coats, (coats - 1) * fact("limewash_coat_gap"))

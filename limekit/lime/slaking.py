@@ -115,6 +115,20 @@ def check(lime_charge: float, water: float, available_lime: float, order: Order)
         raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
 
 
+def check_hydrate(temperature: float, lime_charge: float, water: float) -> None:
+    """Refuse so little water that the hydrate would break up in its own heat.
+
+    Raises
+    ------
+    InputError
+        With the caution.
+    """
+    if temperature > fact("hydrate_breaks_up"):
+        least = water_to_slake.plain(lime_charge, "dry hydrate")
+        wanted = f"{least:.3g} kg at least, or the lime burns in its own heat"
+        raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
+
+
 @edge
 def water_to_slake(lime_charge: Kilogram, product: Product = "putty") -> Kilogram:
     """Return the water usually given to a weight of lime.
@@ -300,11 +314,7 @@ def slake(
     start = replace(Contents.lime(lime_charge, available_lime), water=water)
     left, end, steam = start.slaked(1.0).at(start.enthalpy(water_temperature), boiling_temperature)
     slaking_vessel(vessel_kind).stand(end)
-    if end > fact("hydrate_breaks_up"):
-        wanted = (
-            f"{water_to_slake.plain(lime_charge, 'dry hydrate'):.3g} kg at least, or the lime burns in its own heat"
-        )
-        raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
+    check_hydrate(end, lime_charge, water)
     boils_dry = left.water == 0.0 and steam > 0.0
     stiffest = 1.0 / balance.putty_solids.plain(fact("putty_density").high) - 1.0
     dry = left.water <= fact("hydrate_moisture_most") * left.hydrate
