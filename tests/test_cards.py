@@ -55,9 +55,13 @@ class TestMine:
 
     def test_a_test_can_force_the_example(self, tmp_path, monkeypatch):
         monkeypatch.setenv("LIMEKIT_RECORD", "example")
-        (tmp_path / "nowhere.csv").write_text("")
-        with pytest.raises(InputError, match=r"nowhere\.csv"):
-            cards.mine("nowhere.csv", tmp_path)
+        (tmp_path / "my_kiln.toml").write_text("")
+        assert cards.mine("my_kiln.toml", tmp_path).name == "my_kiln_example.toml"
+
+    def test_without_a_file_of_ones_own_it_is_the_invented_example(self, tmp_path, monkeypatch, capsys):
+        monkeypatch.delenv("LIMEKIT_RECORD", raising=False)
+        assert cards.mine("my_trial.csv", tmp_path).is_file()
+        assert "invented" in capsys.readouterr().out
 
     def test_nothing_of_that_name(self, tmp_path):
         with pytest.raises(InputError, match="no such file"):

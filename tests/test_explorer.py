@@ -10,6 +10,7 @@ from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import PLOTLY, Explorer
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.records.kiln_record import Record
 
 TOO_BIG = 0.15
 
@@ -208,3 +209,46 @@ class TestExplorer:
         assert len(bundle[PLOTLY]["data"]) == 1
         assert "uid" not in bundle[PLOTLY]["data"][0]
         assert len(json.dumps(bundle[PLOTLY])) < 60_000
+
+
+class TestKeeping:
+    @pytest.fixture
+    def kept(self, monkeypatch, tmp_path):
+        monkeypatch.chdir(tmp_path)
+        one = Explorer(
+            [Slider("calcium_carbonate", start=0.9), Slider("diameter", start="60 mm")],
+            lambda calcium_carbonate, diameter: (calcium_carbonate, sphere(diameter, 300)),
+            lambda result: drawn(result[1]),
+            lambda result: f"{result[0]:.0%}",
+            keeps=("stone", lambda result: {"calcium_carbonate": result[0], "density": "2600 kg/m^3"}),
+        )
+        return one, tmp_path / "my_kiln.toml"
+
+    def test_nothing_is_written_before_the_button_is_pressed(self, kept):
+        one, path = kept
+        one.controls["calcium_carbonate"].value = 0.8
+        assert not path.exists()
+
+    def test_the_button_writes_and_says_what(self, kept):
+        one, path = kept
+        one.controls["calcium_carbonate"].value = 0.8
+        one.keep_button.click()
+        record = Record.load(path)
+        assert record["stone"]["calcium_carbonate"] == 0.8
+        assert record.is_own("stone.density")
+        assert "calcium carbonate 0.8" in one._note.value
+        assert 'role="status"' in one._note.value
+
+    def test_no_answer_is_not_kept(self, kept):
+        one, path = kept
+        one.controls["diameter"].value = 160
+        one.keep_button.click()
+        assert not path.exists()
+        assert 'role="alert"' in one._note.value
+
+    def test_a_record_that_cannot_be_read_is_left_alone(self, kept):
+        one, path = kept
+        path.write_text("[stone\nbroken")
+        one.keep_button.click()
+        assert path.read_text() == "[stone\nbroken"
+        assert 'role="alert"' in one._note.value

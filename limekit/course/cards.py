@@ -12,6 +12,7 @@ from limekit.errors import InputError
 from limekit.safety import DEFER, Caution, caution_table
 
 RECORD = Path("my_kiln.toml")
+DATA = Path(str(resources.files("limekit").joinpath("data")))
 
 
 def say(markdown: str) -> None:
@@ -99,11 +100,16 @@ def mine(name: str, folder: Path | str = ".") -> Path:
     if os.environ.get("LIMEKIT_RECORD") != "example" and own.is_file():
         print(f"Reading your own {name}.")
         return own
-    example = Path(str(resources.files("limekit").joinpath("data", "examples", name)))
-    if not example.is_file():
-        raise InputError(f'mine("{name}")', "no such file here and no example of that name", "a file of the course", "")
+    ours = {_example_of(path.name): path for path in DATA.glob("*_example.*")}
+    if _example_of(name) not in ours:
+        raise InputError(f'mine("{name}")', "no such file here and no example of it", "a file of the course", "")
     print(f"No {name} of yours is used: reading the invented example, Ashlet Quarry.")
-    return example
+    return ours[_example_of(name)]
+
+
+def _example_of(name: str) -> str:
+    """Name what a file is about: ``my_trial.csv`` and ``trial_example.csv`` are one."""
+    return name.removeprefix("my_").replace("_example.", ".")
 
 
 NEEDED = ("ipywidgets", "anywidget", "jupyterlab", "numpy", "pandas", "pint", "plotly", "scipy", "tomlkit")

@@ -13,7 +13,6 @@ import html
 import json
 from collections.abc import Callable, Mapping, Sequence
 from importlib import resources
-from pathlib import Path
 
 import anywidget
 import ipywidgets
@@ -70,8 +69,9 @@ class Explorer(ipywidgets.VBox):
     presets : mapping, optional
         From a name to the values it sets, as a person would write them.
     keeps : tuple of (str, callable), optional
-        A section of the kiln record, and what turns the result into the values to keep there.
-        With it comes a button; nothing is written until it is pressed.
+        A section of the kiln record, and what turns the result into the values to keep there:
+        text, Quantities, or numbers for shares. With it comes a button; nothing is written
+        until it is pressed.
 
     Raises
     ------
@@ -212,14 +212,13 @@ class Explorer(ipywidgets.VBox):
             if self.error:
                 raise InputError("keep this", "settings with no answer", "settings that give an answer", "")
             kept = values_of(self.result)
-            record = Record.load(RECORD)
-            record.keep(section, **kept)
-            record.save(RECORD)
+            record = Record.load(RECORD).keep(section, **kept)
+            record.save()
         except Exception as fault:
             self._note.value = ALERT.format(html.escape(told(fault)))
         else:
-            written = ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in kept.items())
-            said = html.escape(f"Kept in {Path(RECORD).name}: {written}")
+            written = "; ".join(f"{name.replace('_', ' ')} {record[section][name]}" for name in kept)
+            said = html.escape(f"Kept in {RECORD.name}: {written}")
             self._note.value = f'<p class="limekit-note" role="status">{said}</p>'
 
     def __repr__(self) -> str:
