@@ -11,7 +11,7 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
-from limekit.stone.burning import _refuse_cold_gas as refuse_cold_gas
+from limekit.stone.burning import refuse_cold_gas
 from limekit.stone.contradiction import Comparison, compare_trial
 from limekit.stone.narrowing import NextMeasurement, rank_measurements
 from limekit.stone.posterior import NINETY, Grid, Posterior, Seen, make_grid, piece_table, posterior

@@ -47,7 +47,7 @@ class FireHistory:
     @edge
     def ramp(
         gas_temperature: Kelvin,
-        rise_time: Second,
+        gas_rise_time: Second,
         co2_fraction: Share = fact("co2_fraction"),
         start_temperature: Kelvin = fact("start_temperature"),
     ):
@@ -57,17 +57,17 @@ class FireHistory:
         ----------
         gas_temperature : Kelvin
             Reached at the end of the rise.
-        rise_time : Second
+        gas_rise_time : Second
             How long the rise takes.
         co2_fraction : Share
             Of the gas, all along.
         start_temperature : Kelvin
             Of the gas at the start.
         """
-        if rise_time <= 0.0:
+        if gas_rise_time <= 0.0:
             return FireHistory.steady.plain(gas_temperature, co2_fraction)
         fraction = float(co2_fraction)
-        return FireHistory((0.0, rise_time), (float(start_temperature), gas_temperature), (fraction, fraction))
+        return FireHistory((0.0, gas_rise_time), (float(start_temperature), gas_temperature), (fraction, fraction))
 
     @staticmethod
     def table(rows: Iterable[tuple]) -> FireHistory:

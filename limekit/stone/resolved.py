@@ -421,7 +421,7 @@ def burn(
             'gas_temperature="1000 degC"',
         )
     first, last = states[0], states[-1]
-    time = _crossing(states[-2], last, goal, cells) if last.core <= least else last.time
+    time = _crossing(states[-2], last, goal, cells) if len(states) > 1 and last.core <= least else last.time
     held = sum(last.core_heat) + sum(last.shell_heat) - sum(first.core_heat) - sum(first.shell_heat)
     eaten = cells.carbonate * (first.core - last.core)
     heat_gap = last.taken - held - FRONT_HEAT * eaten - last.carried
