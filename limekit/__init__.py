@@ -67,8 +67,12 @@ _HOMES = {
     "stone.trial": ("conversion_by_core", "conversion_by_weight"),
     "ledger.carbon": ("bought_carbon", "carbon_bars", "carbon_ledger", "freight_carbon", "fuel_carbon"),
     "ledger.money": ("break_even", "cost_line", "cost_sheet", "kiln_line", "work_line"),
+    "records.examples": ("example_path",),
+    "records.kiln_record": ("Record",),
     "records.roster": ("groups", "timetable", "watches"),
+    "records.sheets": ("blank_sheet", "write_blank_csv"),
     "records.supplies": ("burn_checks", "generator_check", "materials", "tools"),
+    "records.trial_sheet": ("read_trial", "trial_table"),
     "records.workshop": ("draw_time", "plan_back"),
     "units": ("quantity",),
 }

@@ -63,30 +63,32 @@ def write_whole(path: Path, new: bytes) -> None:
         If the folder or the disk refuses; nothing has changed then.
     """
     path = Path(os.path.realpath(path))
-    draft = path.with_name(f".{path.name}.{os.getpid()}.new")
+    draft, previous = (path.with_name(f".{path.name}.{os.getpid()}.{end}") for end in ("new", "old"))
     try:
-        with draft.open("xb") as file:
+        with draft.open("wb") as file:
             file.write(new)
             file.flush()
             os.fsync(file.fileno())
         if path.exists():
             shutil.copymode(path, draft)
-            _keep_previous(path)
+            shutil.copy2(path, previous)
+            _make_room(path)
+            os.replace(previous, _kept(path, 1))
         os.replace(draft, path)
     except OSError as fault:
-        with contextlib.suppress(OSError):
-            draft.unlink()
+        for unfinished in (draft, previous):
+            with contextlib.suppress(OSError):
+                unfinished.unlink()
         wanted = "a folder that may be written to, with room on the disk; the old file is as it was"
         raise InputError(f"saving {path}", f"a refusal ({fault})", wanted) from fault
 
 
-def _keep_previous(path: Path) -> None:
-    def kept(number: int) -> Path:
-        return path.with_name(f"{path.name}.{number}")
+def _kept(path: Path, number: int) -> Path:
+    return path.with_name(f"{path.name}.{number}")
 
-    newest = path.with_name(f".{path.name}.{os.getpid()}.old")
-    shutil.copy2(path, newest)
+
+def _make_room(path: Path) -> None:
+    """Move each earlier version one number up; the oldest goes."""
     for number in range(PREVIOUS_KEPT - 1, 0, -1):
-        if kept(number).exists():
-            os.replace(kept(number), kept(number + 1))
-    os.replace(newest, kept(1))
+        if _kept(path, number).exists():
+            os.replace(_kept(path, number), _kept(path, number + 1))

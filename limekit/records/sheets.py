@@ -26,7 +26,7 @@ th, td { border: 0.3mm solid #444; padding: 1mm; vertical-align: top; overflow-w
 thead { display: table-header-group; }
 thead th { font-size: 8.5pt; text-align: left; }
 tbody th { width: 8mm; font-weight: normal; text-align: right; }
-tbody tr { height: 8mm; break-inside: avoid; }
+tbody tr { break-inside: avoid; }
 dl { columns: 2; font-size: 8.5pt; break-inside: avoid; }
 dt { font-weight: bold; display: inline; }
 dd { display: inline; margin: 0; }
@@ -37,7 +37,11 @@ dd::after { content: ""; display: block; }
 
 
 def blank_sheet(
-    columns: tuple[Column, ...] = COLUMNS, title: str = "Trial burn", rows: int = 12, caution: str = CAUTION
+    columns: tuple[Column, ...] = COLUMNS,
+    title: str = "Trial burn",
+    rows: int = 12,
+    caution: str = CAUTION,
+    row_height: int = 8,
 ) -> str:
     """Return a blank sheet to print, as one HTML page for A4 lying on its side.
 
@@ -50,6 +54,8 @@ def blank_sheet(
         Blank rows, 1 to 200.
     caution : str
         Stands in a box above the table.
+    row_height : int
+        Millimetres; more where a row holds sentences.
 
     Returns
     -------
@@ -81,7 +87,7 @@ def blank_sheet(
 <head>
 <meta charset="utf-8">
 <title>{html.escape(title)}</title>
-<style>{STYLE}</style>
+<style>{STYLE}tbody tr {{ height: {row_height}mm; }}</style>
 </head>
 <body>
 <p class="caution">{html.escape(caution)}</p>

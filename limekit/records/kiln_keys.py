@@ -1,0 +1,99 @@
+"""What the kiln record may hold, section by section, and how each value is checked."""
+
+from __future__ import annotations
+
+import difflib
+
+from limekit import glossary
+from limekit.edge import take
+from limekit.errors import InputError
+from limekit.units import Unit
+
+QUANTITIES = {
+    "stone": ("calcium_carbonate", "magnesium_carbonate", "moisture", "loss_on_ignition", "density"),
+    "trial": ("gas_temperature", "reaction_coefficient", "lime_conductivity"),
+    "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion"),
+    "kiln": ("stone", "kiln_diameter", "kiln_height", "largest_stone", "smallest_stone", "kiln_efficiency"),
+    "fuel": ("fuel_moisture", "fuel_mass", "excess_air"),
+    "lime": ("putty_volume", "putty_density"),
+}
+WORDS = {
+    "stone": ("name", "note"),
+    "trial": ("sheet", "note"),
+    "burn": ("note",),
+    "kiln": ("kind", "note"),
+    "fuel": ("name", "note"),
+    "lime": ("note",),
+}
+
+
+def unit_of_key(name: str) -> Unit:
+    """Return the unit a quantity is kept in, the glossary's, with its kind."""
+    shown = glossary.entry(name).unit
+    if shown.startswith("delta_"):
+        return Unit(shown, "difference")
+    return Unit(shown, "level" if shown in ("degC", "degF", "K") else "amount")
+
+
+def check(section: str, name: str, given) -> float | str:
+    """Check a value and return it: a quantity as a float in the glossary's unit, words as they are."""
+    asked = f"[{section}] {name}"
+    if name in WORDS[section]:
+        if not isinstance(given, str) or not given.strip() or not given.isprintable():
+            raise InputError(asked, repr(given), "words on one line, in quotation marks", f'{name} = "..."')
+        return given
+    example = f'{name} = "{glossary.entry(name).example}"'
+    if isinstance(given, (bool, list, dict, tuple)) or (isinstance(given, int) and abs(given) > 10**15):
+        raise InputError(asked, repr(given)[:60], "one quantity", example)
+    try:
+        taken = take(given, unit_of_key(name), name)
+    except InputError as fault:
+        raise InputError(asked, fault.got, fault.wanted, example) from fault
+    if not isinstance(taken, float):
+        raise InputError(asked, repr(given)[:60], "one quantity", example)
+    return taken
+
+
+def known_keys(section: str) -> tuple[str, ...]:
+    """Return every key a section may hold."""
+    return (*QUANTITIES[section], *WORDS[section])
+
+
+def near(word: str, known) -> str | None:
+    """Return the known word that a misspelt one was meant to be, or None."""
+    return next(iter(difflib.get_close_matches(word, known, n=1, cutoff=0.8)), None)
+
+
+def faults_and_unknown(found: dict) -> tuple[list[str], tuple[str, ...]]:
+    """Return what is wrong in a record, and what the kit does not know and leaves alone."""
+    faults, unknown = [], []
+    for section, values in found.items():
+        homes = [one for one in QUANTITIES if section in QUANTITIES[one]]
+        meant = near(section, QUANTITIES)
+        if section in QUANTITIES and not isinstance(values, dict):
+            faults.append(f'[{section}]: got {section} = {values!r}; wanted a section of its own, "[{section}]"')
+        elif section in QUANTITIES:
+            faults += _faults_in(section, values, unknown)
+        elif homes and not isinstance(values, dict):
+            faults.append(f'{section}: it stands under no section; put it under "[{homes[0]}]"')
+        elif meant and meant not in found:
+            faults.append(f'[{section}]: no such section; did you mean "[{meant}]"?')
+        else:
+            unknown.append(section)
+    return faults, tuple(unknown)
+
+
+def _faults_in(section: str, values: dict, unknown: list[str]) -> list[str]:
+    faults = []
+    for name, value in values.items():
+        meant = near(name, known_keys(section))
+        if name in known_keys(section):
+            try:
+                check(section, name, value)
+            except InputError as fault:
+                faults.append(f"{fault.asked}: got {fault.got}; wanted {fault.wanted}, for example {fault.example}")
+        elif meant and meant not in values:
+            faults.append(f'[{section}] {name}: no such key; did you mean "{meant}"?')
+        else:
+            unknown.append(f"{section}.{name}")
+    return faults

@@ -1,0 +1,280 @@
+"""The kiln record: one text file in which a learner keeps every answer of their own kiln."""
+
+from __future__ import annotations
+
+import json
+import os
+import tomllib
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from types import MappingProxyType
+
+import tomlkit
+
+from limekit import glossary
+from limekit.errors import InputError, RecordError
+from limekit.records import files
+from limekit.records.examples import example_path
+from limekit.records.kiln_keys import QUANTITIES, check, faults_and_unknown, known_keys, near, unit_of_key
+from limekit.units import from_si
+
+EXAMPLE = "my_kiln_example.toml"
+MOST_BYTES = 200_000
+DIGITS = 12  # that a kept quantity is written with
+
+HEADER = "# My kiln. Change it by hand as you like: text and units in quotation marks, shares as plain numbers.\n"
+
+
+def _parse(name: str, raw: bytes) -> tuple[dict, tomlkit.TOMLDocument]:
+    """Read TOML twice: strictly, for its values, and with its comments, to be written back."""
+    try:
+        text = raw.decode("utf-8-sig")
+        return tomllib.loads(text), tomlkit.parse(text)
+    except UnicodeDecodeError as fault:
+        raise RecordError(name, ["it is not text in UTF-8; save it so in your editor"]) from fault
+    except tomllib.TOMLDecodeError as fault:
+        words = f'it is not valid TOML: {fault}. Text and units stand in quotation marks: largest_stone = "80 mm"'
+        raise RecordError(name, [words]) from fault
+    except Exception as fault:  # huge numbers, deep nests, and what tomlkit's parser lets through
+        raise RecordError(name, [f"it could not be read safely ({str(fault)[:200]})"]) from fault
+
+
+def _is_shipped(path: Path) -> bool:
+    return os.path.realpath(path) == os.path.realpath(example_path(EXAMPLE))
+
+
+def _same(one, other) -> bool:
+    """Whether two readings of TOML say the same; not-a-number equals itself."""
+    return json.dumps(one, sort_keys=True, default=repr) == json.dumps(other, sort_keys=True, default=repr)
+
+
+class Record:
+    """What a learner has decided about their kiln, with the invented example where they have not.
+
+    ``record["stone"]["calcium_carbonate"]`` is what the file says; `quantity` makes a Quantity of it.
+    Made by `Record.load`.
+    """
+
+    def __init__(self, path: Path, raw: bytes | None = None) -> None:
+        self.path = path
+        self._raw = raw
+        self._own, self._document = _parse(str(path), HEADER.encode() if raw is None else raw)
+        faults, self.unknown = faults_and_unknown(self._own)
+        if faults:
+            raise RecordError(str(path), faults)
+        self._example = tomllib.loads(example_path(EXAMPLE).read_text(encoding="utf-8"))
+
+    @classmethod
+    def load(cls, path="my_kiln.toml") -> Record:
+        """Read a kiln record.
+
+        Parameters
+        ----------
+        path : str or path-like
+            Where there is no such file yet, everything comes from the invented example.
+
+        Returns
+        -------
+        Record
+
+        Raises
+        ------
+        RecordError
+            With every fault in the file, by section and key; nothing is half-read.
+        """
+        path = files.as_path(path)
+        if not os.path.lexists(path) or _is_shipped(path):
+            return cls(path)
+        return cls(path, files.read_bytes(path, MOST_BYTES))
+
+    @property
+    def is_example(self) -> bool:
+        """Whether nothing in it is the learner's own."""
+        return not self._own
+
+    def is_own(self, key: str) -> bool:
+        """Whether a figure, as in ``"kiln.largest_stone"``, is the learner's own and not invented."""
+        section, name = self._split(key)
+        return name in self._own.get(section, {})
+
+    def __getitem__(self, section: str) -> Mapping[str, object]:
+        if section not in QUANTITIES and section not in self._own:
+            meant = near(str(section), QUANTITIES) or "kiln"
+            raise InputError("section of the kiln record", repr(section), ", ".join(QUANTITIES), f'record["{meant}"]')
+        own = self._own.get(section, {})
+        return MappingProxyType({**self._example.get(section, {}), **own} if isinstance(own, dict) else {"": own})
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(QUANTITIES)
+
+    def quantity(self, key: str):
+        """Return one figure as a Quantity.
+
+        Parameters
+        ----------
+        key : str
+            Section and name: ``"kiln.largest_stone"``.
+
+        Returns
+        -------
+        pint.Quantity
+            In the glossary's unit; from the invented example where the learner has not decided yet.
+
+        Raises
+        ------
+        InputError
+            If the record knows no such figure, or it is text.
+        """
+        section, name = self._split(key)
+        if name not in QUANTITIES[section]:
+            raise InputError(
+                "figure of the kiln record", f'"{key}", which is words', "a quantity", f'record["{section}"]'
+            )
+        if name not in self[section]:
+            wanted = "a figure kept before"
+            example = f'record.keep("{section}", {glossary.entry(name).written})'
+            raise InputError("figure of the kiln record", f'"{key}", not decided yet', wanted, example)
+        return from_si(check(section, name, self[section][name]), unit_of_key(name), glossary.entry(name).unit)
+
+    def keep(self, section: str, **values) -> Record:
+        """Put answers into the record; `save` then writes them to the file.
+
+        Parameters
+        ----------
+        section : str
+            One of stone, trial, burn, kiln, fuel, lime.
+        **values
+            By glossary name, as text with a unit, a Quantity, or a number where a share is meant.
+            Text is kept as it was typed; a Quantity is written in the glossary's unit with twelve digits.
+
+        Returns
+        -------
+        Record
+            This one.
+
+        Raises
+        ------
+        InputError
+            If a name or a value is refused; then nothing is changed.
+        """
+        written = {}
+        for name, given in values.items():
+            self._split(f"{section}.{name}")
+            taken = check(section, name, given)
+            unit = "" if isinstance(given, str) else glossary.entry(name).unit
+            if isinstance(given, str):
+                written[name] = given.strip()
+            else:
+                written[name] = f"{taken:.{DIGITS}g} {unit}" if unit else float(f"{taken:.{DIGITS}g}")
+        for name, value in written.items():
+            self._own.setdefault(section, {})[name] = value
+            _put(self._document, section, name, value)
+        return self
+
+    def save(self, path=None, even_if_changed: bool = False) -> Path:
+        """Write the learner's own part of the record to its file, in one step.
+
+        Comments and keys the kit does not know stay as they are, and the last five versions are
+        kept beside it as ``my_kiln.toml.1`` (newest) to ``my_kiln.toml.5``.
+
+        Parameters
+        ----------
+        path : str or path-like, optional
+            Without it, where the record was loaded from.
+        even_if_changed : bool
+            Write also over a file that is not as this record last read or wrote it.
+
+        Returns
+        -------
+        pathlib.Path
+
+        Raises
+        ------
+        InputError
+            If the file there was changed since or cannot be read, the folder refuses, or there is
+            nothing to save. The file is then as it was.
+        """
+        path = self.path if path is None else files.as_path(path)
+        asked = f"saving {path}"
+        if self.is_example:
+            wanted = "an answer of yours to save; the invented example is not copied into your file"
+            raise InputError(asked, "a record with nothing of yours in it", wanted, 'record.keep("kiln", ...)')
+        if _is_shipped(path):
+            raise InputError(asked, "the kit's own example", "a file of your own", 'record.save("my_kiln.toml")')
+        new = tomlkit.dumps(self._document).encode()
+        if not self._is_said_by(new):
+            wanted = "a plainer file, one [section] of each name; nothing was written"
+            raise InputError(asked, "sections that cannot be written back unchanged", wanted)
+        there = self._there(path, asked)
+        is_as_read = there == self._raw and os.path.realpath(path) == os.path.realpath(self.path)
+        if there not in (None, new) and not is_as_read:
+            if not even_if_changed:
+                got = "a file that is not as this record read it: changed since, or another one"
+                wanted = "to load it afresh and keep your answer again, or to say that it may be replaced"
+                raise InputError(asked, got, wanted, "record.save(even_if_changed=True)")
+            try:
+                Record(path, there)
+            except RecordError as fault:
+                wanted = "a file that can be read, or another name; nothing is written over what is not understood"
+                raise InputError(asked, f"a file with a fault ({fault.faults[0]})", wanted) from fault
+        if there != new:
+            files.write_whole(path, new)
+        self.path, self._raw = path, new
+        return path
+
+    def _is_said_by(self, new: bytes) -> bool:
+        try:
+            return _same(_parse(str(self.path), new)[0], self._own)
+        except RecordError:
+            return False
+
+    @staticmethod
+    def _there(path: Path, asked: str) -> bytes | None:
+        if not path.exists():
+            return None
+        try:
+            return files.read_bytes(path, MOST_BYTES)
+        except RecordError as fault:
+            raise InputError(asked, f"a refusal: {fault.faults[0]}", "the name of an ordinary file") from fault
+
+    @staticmethod
+    def _split(key: str) -> tuple[str, str]:
+        section, _, name = str(key).partition(".")
+        if section not in QUANTITIES or name not in known_keys(section):
+            every = [f"{one}.{known}" for one in QUANTITIES for known in known_keys(one)]
+            meant = near(str(key), every)
+            wanted = f"one of {', '.join(known_keys(section) if section in QUANTITIES else QUANTITIES)}"
+            raise InputError("figure of the kiln record", f'"{key}"', wanted, f'"{meant or every[0]}"')
+        return section, name
+
+    def __repr__(self) -> str:
+        known = [f"{section}.{name}" for section in self for name in self[section] if name in known_keys(section)]
+        own = sum(self.is_own(key) for key in known)
+        said = f"{own} of {len(known)} answers yours, the rest invented" if own else "an invented example"
+        return f"<kiln record {self.path}: {said}>"
+
+    def __str__(self) -> str:
+        lines = [repr(self)]
+        for section in self:
+            lines.append(f"[{section}]")
+            for name, value in self[section].items():
+                label = glossary.entry(name).label if name in QUANTITIES[section] else name
+                whose = "yours" if name in self._own.get(section, {}) else "invented"
+                lines.append(f"  {label}: {value} ({whose})")
+        return "\n".join(lines)
+
+
+def _put(document: tomlkit.TOMLDocument, section: str, name: str, value: str | float) -> None:
+    """Set a value, a new one right under the section's last, so that a comment over the next section stays there."""
+    if section not in document:
+        document[section] = tomlkit.table()
+    table = document[section]
+    if name in table or not isinstance(table, tomlkit.items.Table):
+        table[name] = value
+        return
+    body, after = table.value.body, []
+    while body and body[-1][0] is None:
+        after.append(body.pop()[1])
+    table.append(name, value)
+    for item in reversed(after):
+        table.add(item)
