@@ -15,6 +15,7 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.facts import Fact, fact
 from limekit.kiln.heat import KilnKind
+from limekit.kiln.materials import brick_count
 from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
 
@@ -30,6 +31,7 @@ class KilnSize:
     kind: KilnKind
     stone: Kilogram
     largest_stone: Metre
+    smallest_stone: Metre
     kiln_diameter: Metre
     kiln_height: Metre
     kiln_volume: CubicMetre
@@ -224,8 +226,7 @@ def _draw_eyes(diameter: float) -> int:
 
 def _bricks(brick: str, inner: float, thickness: float, height: float, openings: float) -> int:
     ring = math.pi * (inner + thickness) * thickness * height
-    sides = (fact(f"{brick}_{side}") + fact(f"{brick}_joint") for side in ("length", "width", "height"))
-    return math.ceil((ring - openings * thickness) / math.prod(sides) * (1.0 + fact("brick_waste")))
+    return brick_count(brick, ring - openings * thickness, thickness)
 
 
 @edge
@@ -300,6 +301,7 @@ def size_kiln(
         kind=kind,
         stone=stone,
         largest_stone=largest_stone,
+        smallest_stone=smallest,
         kiln_diameter=diameter,
         kiln_height=height,
         kiln_volume=volume,
