@@ -288,6 +288,23 @@ class Posterior:
         pressure = gas_pressure(co2_fraction)
         return march(piece, lambda _: (level, pressure), self.start_temperature, conversion=conversion)[0]
 
+    def middling_times(self, sizes, levels, co2_fraction: float, conversion: float) -> dict[float, np.ndarray]:
+        """Return a middling stone's burning times (s) over sizes (m) by gas temperature (K); nan if it never burns."""
+        paces, conductivities, together = self.of_stone()
+        pace, conductivity = (weighted(one, together.sum(axis=1)).median for one in (paces, conductivities))
+        piece = Piece(
+            diameter=np.asarray(sizes)[:, None],
+            reaction_coefficient=pace,
+            lime_conductivity=conductivity,
+            **dict(self.make_up),
+        )
+        pressure = gas_pressure(co2_fraction)
+        hot = [level for level in levels if level > threshold(pressure)]
+        gas = np.broadcast_to(hot, (len(sizes), len(hot)))
+        times = march(piece, lambda _: (gas, pressure), self.start_temperature, conversion=conversion)[0]
+        never = np.full(len(sizes), np.nan)
+        return {level: times[:, hot.index(level)] if level in hot else never for level in levels}
+
     def with_lay(self, middle: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Return values, and their weights, that logs of shape (81,) take on as pieces lie well or badly."""
         logs = middle[:, None, None] + self.spreads[None, :, None] * DEVIATIONS

@@ -1,0 +1,177 @@
+"""Lesson 4, how hot, how long, how big: from a trial's stones to a kiln's hours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.controls import Slider
+from limekit.course.explorer import Explorer
+from limekit.estimate import Estimate, weighted
+from limekit.facts import fact
+from limekit.pictures import burning_times, stone_section
+from limekit.stone.assessment import Assessment
+from limekit.stone.burning import BurntStone, burn_stone, burning_time
+from limekit.stone.overburn import overburn_class, overburn_history
+
+LEVELS = tuple(celsius + burning_times.ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
+SIZES = np.linspace(0.02, 0.2, 10)
+HOUR, MM = 3600.0, 1000.0
+
+
+@dataclass(frozen=True)
+class Times:
+    """Burning times by size and heat, in plain SI floats."""
+
+    by_level: dict[float, np.ndarray]
+    chosen: tuple[Estimate, ...]
+    gas_temperature: float
+    diameter: float
+    forecast: Estimate
+
+
+def times_explorer(assessment: Assessment) -> Explorer:
+    """Slide the kiln's heat and the stone's size; see how long it takes, with the trial's own range.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        From `limekit.assess_trial`.
+    """
+    known = assessment.posterior
+    through = float(fact("burnt_through"))
+
+    def work(gas_temperature: float, co2_fraction: float, diameter: float) -> Times:
+        forecast = Assessment.forecast.plain(assessment, diameter, gas_temperature, co2_fraction)
+        logs = np.log(known.times(SIZES[:, None], gas_temperature, co2_fraction, through))
+        return Times(
+            known.middling_times(SIZES, LEVELS, co2_fraction, through),
+            tuple(weighted(*known.with_lay(row)) for row in logs),
+            gas_temperature,
+            diameter,
+            forecast,
+        )
+
+    return Explorer(
+        [
+            Slider("gas_temperature"),
+            Slider("diameter", start="80 mm"),
+            Slider("co2_fraction", low=0.05, high=0.4),
+        ],
+        model=work,
+        picture=lambda times: burning_times.against_size(
+            SIZES, times.by_level, times.chosen, times.gas_temperature, times.diameter, times.forecast
+        ),
+        words=_words,
+        table=_table,
+        presets={
+            "a stove": {"gas_temperature": "980 degC", "diameter": "40 mm", "co2_fraction": 0.12},
+            "a small flare kiln": {"gas_temperature": "1000 degC", "diameter": "80 mm", "co2_fraction": 0.25},
+            "the coldest corner": {"gas_temperature": "900 degC", "diameter": "80 mm", "co2_fraction": 0.3},
+        },
+        keeps=("burn", _kept),
+    )
+
+
+def _words(times: Times) -> str:
+    middle, low, high = (getattr(times.forecast, end) / HOUR for end in ("median", "low", "high"))
+    return (
+        f"In gas at {times.gas_temperature - burning_times.ZERO_CELSIUS:.0f} °C a piece of this stone "
+        f"{MM * times.diameter:.0f} mm across burns through in about {middle:.1f} hours; "
+        f"nine times in ten in {low:.1f} to {high:.1f}."
+    )
+
+
+def _table(times: Times) -> pd.DataFrame:
+    rows = [
+        (f"{MM * size:.0f}", *(f"{getattr(one, end) / HOUR:.1f}" for end in ("low", "median", "high")))
+        for size, one in zip(SIZES, times.chosen, strict=True)
+    ]
+    return pd.DataFrame(rows, columns=["size [mm]", "at the quickest [h]", "middle [h]", "at the slowest [h]"])
+
+
+def _kept(times: Times) -> dict:
+    return {
+        "gas_temperature": f"{times.gas_temperature - burning_times.ZERO_CELSIUS:.0f} degC",
+        "largest_stone": f"{MM * times.diameter:.0f} mm",
+    }
+
+
+def section_explorer() -> Explorer:
+    """Run a fire in time and look inside the stone: its heat by colour, the front as a ring."""
+
+    def burn(diameter: float, gas_temperature: float) -> BurntStone:
+        needed = burning_time.plain(diameter, gas_temperature, model="reduced")
+        return burn_stone.plain(diameter, gas_temperature, 1.25 * needed)
+
+    return Explorer(
+        [
+            Slider("diameter", start="80 mm", low="20 mm", high="150 mm"),
+            Slider("gas_temperature"),
+            Slider("time", start="1 h", low="0 h", high="16 h", plays=True, looks=True),
+        ],
+        model=burn,
+        picture=stone_section.at_time,
+        words=_section_words,
+    )
+
+
+def _section_words(burnt: BurntStone, time: float) -> str:
+    then = stone_section.moment(burnt.history, time)
+    if then.conversion >= fact("burnt_through"):
+        upto = burnt.history.times <= max(time, burnt.history.times[1])
+        index = overburn_history.plain(burnt.history.times[upto], burnt.history.temperatures[upto, -1])
+        state = f"is burnt through; its skin by now counts as {overburn_class.plain(index)}"
+    elif then.conversion > 0:
+        state = f"is {100 * then.conversion:.0f} % burnt, with a core of {MM * then.core_diameter:.0f} mm"
+    else:
+        state = "is still warming and has not begun to burn"
+    return (
+        f"After {time / HOUR:.2g} h the stone {state}; skin {then.surface - burning_times.ZERO_CELSIUS:.0f} °C, "
+        f"heart {then.centre - burning_times.ZERO_CELSIUS:.0f} °C."
+    )
+
+
+SMALL, LARGE, HEAT = 0.05, 0.10, 1273.15
+
+twice_the_size = Exercise(
+    question=(
+        f"A stone twice as wide, {MM * LARGE:.0f} mm in place of {MM * SMALL:.0f} mm, in gas at "
+        f"{HEAT - burning_times.ZERO_CELSIUS:.0f} °C: how many times as long must it burn?"
+    ),
+    answer=lambda: burning_time.plain(LARGE, HEAT) / burning_time.plain(SMALL, HEAT),
+    tolerance=0.06,
+    shown=".2g",
+    slips=(
+        Slip("heat also has to cross a lime shell twice as thick, so it is more than twice", lambda _: 2.0),
+        Slip("that would be so if only the shell held things up; skin and front do too, so it is less", lambda _: 4.0),
+        Slip("that is how much more stone there is, not how much longer it takes", lambda _: 8.0),
+        UPSIDE_DOWN,
+    ),
+    hint="limekit.burning_time(diameter=..., gas_temperature=...) for each, and divide the longer by the shorter.",
+)
+
+BIG, COOL, HOT = 0.08, 1223.15, 1323.15
+
+hotter_by_a_hundred = Exercise(
+    question=(
+        f"How many hours does a stone of {MM * BIG:.0f} mm save when the gas is "
+        f"{HOT - burning_times.ZERO_CELSIUS:.0f} °C in place of {COOL - burning_times.ZERO_CELSIUS:.0f} °C?"
+    ),
+    answer=lambda: f"{(burning_time.plain(BIG, COOL) - burning_time.plain(BIG, HOT)) / HOUR} h",
+    unit="h",
+    tolerance=0.04,
+    shown=".1f",
+    slips=(
+        Slip("that is how long the hotter one takes, not what it saves", lambda _: burning_time.plain(BIG, HOT) / HOUR),
+        Slip(
+            "that is how long the cooler one takes, not what is saved", lambda _: burning_time.plain(BIG, COOL) / HOUR
+        ),
+        Slip("the size is right and the sign is not", lambda right: -right),
+        Slip("it is in minutes and called hours", lambda right: 60.0 * right),
+    ),
+    hint="Work out both burning times and subtract.",
+)
