@@ -69,6 +69,7 @@ _HOMES = {
     "ledger.money": ("break_even", "cost_line", "cost_sheet", "kiln_line", "work_line"),
     "records.examples": ("example_path",),
     "records.kiln_record": ("Record",),
+    "records.forms": ("sheet", "sheet_names"),
     "records.roster": ("groups", "timetable", "watches"),
     "records.sheets": ("blank_sheet", "write_blank_csv"),
     "records.supplies": ("burn_checks", "generator_check", "materials", "tools"),

@@ -1,0 +1,170 @@
+"""Every sheet the course prints, by name: what is written down, and the cautions that belong to it."""
+
+from __future__ import annotations
+
+import difflib
+import html
+from dataclasses import dataclass
+
+from limekit.errors import InputError
+from limekit.records.columns import Column
+from limekit.records.sheets import STYLE, blank_sheet
+from limekit.safety import DEFER, caution_table
+from limekit.stone.glow import COLOURS
+from limekit.units import CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Share
+
+CARD_STYLE = """
+@page { size: A4 portrait; margin: 12mm; }
+body { font-size: 10.5pt; }
+ul { list-style: none; padding: 0; columns: 2; column-gap: 6mm; }
+li { break-inside: avoid; border-top: 0.3mm solid #444; padding: 1.5mm 0; }
+h1 { font-size: 18pt; margin: 0 0 2mm; }
+h2 { font-size: 12pt; margin: 0; }
+li p { margin: 0; }
+"""
+
+
+@dataclass(frozen=True)
+class Form:
+    """One sheet to print: its title, columns, blank rows with their height in mm, and the keys of its cautions."""
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: int
+    cautions: tuple[str, ...]
+    row_height: int = 8
+
+
+FORMS = {
+    "burn log": Form(
+        "Burn log",
+        (
+            Column("time", required=True, about="by the clock; every half hour, and at each change"),
+            Column("fuel_fed", Kilogram),
+            Column("gas_temperature", Kelvin),
+            Column("glow", words=COLOURS, about="colour of the stone, judged in shade"),
+            Column("top_temperature", Kelvin),
+            Column("damper", Share),
+            Column("sinking", Metre),
+            Column("who", about="both who watch; never one alone"),
+            Column("note", about="wind, rain, colour of flame and smoke, a test piece drawn"),
+        ),
+        13,
+        ("carbon_monoxide", "fire"),
+    ),
+    "slaking log": Form(
+        "Slaking log",
+        (
+            Column("charge", required=True, about="its number, and the batch it is from"),
+            Column("time", about="by the clock, as the lime goes in"),
+            Column("lime_charge", Kilogram),
+            Column("water", Kilogram),
+            Column("water_temperature", Kelvin),
+            Column("peak_temperature", Kelvin),
+            Column("hottest at", about="by the clock"),
+            Column("residue", Kilogram),
+            Column("putty_density", KilogramPerCubicMetre),
+            Column("putty_level", Metre),
+            Column("note", about="slow, quick, boiling, lumps, colour"),
+        ),
+        12,
+        ("boil_over", "quicklime_eyes"),
+    ),
+    "mix": Form(
+        "Mixes",
+        (
+            Column("mix", required=True, about="its name or number, and the batch of putty"),
+            Column("date", about="mixed on"),
+            Column("putty_volume", CubicMetre),
+            Column("sand_volume", CubicMetre),
+            Column("sand_voids", Share),
+            Column("water_volume", CubicMetre),
+            Column("place", about="where it was laid, and which way the wall looks"),
+            Column("coat_thickness", Metre),
+            Column("weather_temperature", Kelvin),
+            Column("after a week", about="cracks, dusting, set to the touch"),
+        ),
+        12,
+        ("quicklime_skin", "quicklime_eyes"),
+    ),
+    "incident": Form(
+        "Incidents and near misses",
+        (
+            Column("when", required=True, about="date and clock"),
+            Column("who", about="who was hurt, or might have been"),
+            Column("what happened", required=True, about="what was seen, not whose fault it was"),
+            Column("first aid", about="what was done, by whom, and when"),
+            Column("help called", about="whom, and at what time"),
+            Column("what is changed", about="so that it does not happen again"),
+        ),
+        5,
+        ("quicklime_skin", "quicklime_eyes"),
+        row_height=20,
+    ),
+}
+TRIAL, SAFETY_CARD = "trial", "safety card"
+
+
+def sheet_names() -> tuple[str, ...]:
+    """Return the names `sheet` knows."""
+    return (TRIAL, *FORMS, SAFETY_CARD)
+
+
+def sheet(name: str) -> str:
+    """Return one printed sheet as an HTML page for A4.
+
+    Parameters
+    ----------
+    name : str
+        "trial", "burn log", "slaking log", "mix", "incident" or "safety card".
+
+    Returns
+    -------
+    str
+        One page with no script, and nothing fetched.
+
+    Raises
+    ------
+    InputError
+        If there is no sheet of that name.
+
+    Examples
+    --------
+    >>> "fuel fed [kg]" in sheet("burn log")
+    True
+    """
+    if name == TRIAL:
+        return blank_sheet()
+    if name == SAFETY_CARD:
+        return _safety_card()
+    if name not in FORMS:
+        near = (difflib.get_close_matches(str(name), sheet_names(), n=1) or ["burn log"])[0]
+        raise InputError("name of a sheet", repr(name), f"one of {', '.join(sheet_names())}", f'sheet("{near}")')
+    form = FORMS[name]
+    cautions = (caution_table()[key] for key in form.cautions)
+    box = " ".join(f"{caution.title}. {caution.text}" for caution in cautions)
+    return blank_sheet(form.columns, form.title, form.rows, box, form.row_height)
+
+
+def _safety_card() -> str:
+    cautions = "\n".join(
+        f"<li><h2>{html.escape(one.title)}</h2><p>{html.escape(one.text)}</p></li>" for one in caution_table().values()
+    )
+    return f"""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<title>Safety card</title>
+<style>{STYLE}{CARD_STYLE}</style>
+</head>
+<body>
+<h1>Before the fire is lit</h1>
+<p class="caution">Emergency number: _______________ This place is: ______________________________</p>
+<p>First-aider: _______________________ Eyewash and first-aid box: _______________________</p>
+<ul>
+{cautions}
+</ul>
+<p>{html.escape(DEFER)}</p>
+</body>
+</html>
+"""

@@ -1,0 +1,70 @@
+import re
+import shutil
+import subprocess
+
+import pytest
+
+from limekit import sheet, sheet_names
+from limekit.errors import InputError
+from limekit.records.forms import FORMS
+from limekit.safety import DEFER, caution_table
+
+CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+
+
+@pytest.mark.parametrize("name", sheet_names())
+def test_a_sheet_is_one_whole_page_that_fetches_nothing(name):
+    page = sheet(name)
+    assert page.startswith("<!DOCTYPE html>")
+    assert page.rstrip().endswith("</html>")
+    assert "size: A4" in page
+    assert not re.search(r"<script|<img|https?:|url\(", page)
+
+
+@pytest.mark.parametrize("name", FORMS)
+def test_a_form_has_its_columns_with_unit_and_help_and_its_blank_rows(name):
+    form, page = FORMS[name], sheet(name)
+    assert page.count("<td></td>") == form.rows * len(form.columns)
+    for column in form.columns:
+        assert column.heading in page
+        assert column.help, column.name
+        assert f"<dd>{column.help}</dd>" in page.replace("&#x27;", "'")
+    for key in form.cautions:
+        assert caution_table()[key].title in page
+
+
+def test_units_come_from_the_glossary():
+    assert "fuel fed [kg]" in sheet("burn log")
+    assert "putty density [kg/L]" in sheet("slaking log")
+    assert "coat thickness [mm]" in sheet("mix")
+
+
+def test_an_incident_has_room_for_a_sentence():
+    assert "height: 20mm" in sheet("incident")
+    assert "height: 8mm" in sheet("burn log")
+
+
+def test_the_safety_card_has_every_caution_and_says_it_is_no_plan():
+    card = sheet("safety card").replace("&#x27;", "'")
+    for caution in caution_table().values():
+        assert caution.title in card
+        assert caution.text in card
+    assert DEFER in card
+
+
+@pytest.mark.parametrize("name", ["burnlog", "", None, "Burn log"])
+def test_a_sheet_that_is_not_there_is_answered_with_a_near_one(name):
+    with pytest.raises(InputError, match="safety card") as caught:
+        sheet(name)
+    assert caught.value.example == 'sheet("burn log")'
+
+
+@pytest.mark.browser
+@pytest.mark.skipif(not CHROMIUM, reason="no Chromium on this machine")
+@pytest.mark.parametrize("name", sheet_names())
+def test_a_sheet_prints_on_one_page(name, tmp_path):
+    page, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
+    page.write_text(sheet(name), encoding="utf-8")
+    told = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--user-data-dir={tmp_path}/me"]
+    subprocess.run([CHROMIUM, *told, f"--print-to-pdf={printed}", page.as_uri()], check=True, capture_output=True)
+    assert re.search(rb"/Count (\d+)", printed.read_bytes())[1] == b"1"
