@@ -83,6 +83,8 @@ class TestControls:
         assert one.sentence == "17.5 mm"
         one.controls["diameter"].value = 15
         assert play.value == 2
+        one.controls["diameter"].value = 13.1
+        assert one.sentence == "13.1 mm", "play moves a slider that stands between two steps"
 
 
 class TestExplorer:
@@ -150,6 +152,12 @@ class TestExplorer:
         one.reset_button.click()
         assert one.values == pytest.approx({"diameter": 0.06, "temperature": 1173.15})
 
+    def test_a_preset_past_the_end_of_a_slider_is_refused(self):
+        with pytest.raises(InputError, match="where its slider ends"):
+            explorer(presets={"a house": {"diameter": "5 m"}})
+        with pytest.raises(InputError, match="diameter"):
+            explorer().set(diameter="1 mm")
+
     def test_a_way_of_looking_does_not_run_the_model_again(self):
         runs = []
         one = Explorer(
@@ -192,6 +200,16 @@ class TestExplorer:
         assert [trace.type for trace in one.figure.data] == ["scatter", "bar"]
         one.controls["diameter"].value = 50
         assert [trace.type for trace in one.figure.data] == ["scatter"]
+
+    def test_a_picture_without_opacity_can_be_blanked(self):
+        one = Explorer(
+            [Slider("diameter", start="60 mm")],
+            lambda diameter: sphere(diameter, 300),
+            lambda result: go.Figure(go.Table(cells={"values": [[result["volume"]]]})),
+            words,
+        )
+        one.controls["diameter"].value = 160
+        assert "boulder" in one.error
 
     def test_annotations_that_are_gone_do_not_stay(self):
         def picture(d):

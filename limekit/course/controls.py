@@ -127,7 +127,7 @@ class Choice:
     start: object = None
     label: str | None = None
     looks: bool = False
-    plays: bool = False
+    plays = False
 
     def si(self, shown):
         """Return the value as it stands."""
@@ -156,13 +156,17 @@ def player(slider: ipywidgets.FloatSlider) -> ipywidgets.Play:
     steps = round((slider.max - slider.min) / slider.step)
     play = ipywidgets.Play(min=0, max=steps, interval=PLAY_PAUSE_MS, show_repeat=False, tooltip="run it in time")
 
+    def place() -> int:
+        return round((slider.value - slider.min) / slider.step)
+
     def follow_play(change):
-        slider.value = slider.min + change["new"] * slider.step
+        if change["new"] != place():
+            slider.value = slider.min + change["new"] * slider.step
 
-    def follow_slider(change):
-        play.value = round((change["new"] - slider.min) / slider.step)
+    def follow_slider(_):
+        play.value = place()
 
-    follow_slider({"new": slider.value})
+    follow_slider(None)
     play.observe(follow_play, "value")
     slider.observe(follow_slider, "value")
     return play

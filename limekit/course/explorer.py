@@ -76,7 +76,7 @@ class Explorer(ipywidgets.VBox):
     Raises
     ------
     InputError
-        If the first values cannot be computed.
+        If the first values cannot be computed, or a preset lies past the end of a slider.
     """
 
     def __init__(
@@ -91,10 +91,11 @@ class Explorer(ipywidgets.VBox):
         keeps: tuple[str, Callable] | None = None,
     ) -> None:
         self.model, self.picture, self.words, self.table = model, picture, words, table
-        self.presets, self.keeps = dict(presets or {}), keeps
+        self.keeps = keeps
         self._specs = {spec.name: spec for spec in controls}
         self.controls = {name: spec.widget() for name, spec in self._specs.items()}
         self._starts = {name: control.value for name, control in self.controls.items()}
+        self.presets = {case: self._places(values) for case, values in (presets or {}).items()}
         self._is_held, self._modelled = False, None
         self.error, self.sentence = "", ""
         self.figure = go.FigureWidget()
@@ -121,7 +122,7 @@ class Explorer(ipywidgets.VBox):
                 description="start from",
                 layout=ROW,
             )
-            self.preset.observe(lambda change: change["new"] and self.set(**self.presets[change["new"]]), "value")
+            self.preset.observe(lambda change: change["new"] and self._move(self.presets[change["new"]]), "value")
             rows.insert(0, self.preset)
         align([row for row in rows if row.description])
         self.reset_button = ipywidgets.Button(description="Reset", tooltip="put every control back where it began")
@@ -142,7 +143,16 @@ class Explorer(ipywidgets.VBox):
 
     def set(self, **values) -> None:
         """Move controls to values written as a person would: ``set(diameter="80 mm")``."""
-        self._move({name: self._specs[name].shown(value) for name, value in values.items()})
+        self._move(self._places(values))
+
+    def _places(self, values: Mapping) -> dict:
+        places = {name: self._specs[name].shown(value) for name, value in values.items()}
+        for name, place in places.items():
+            control = self.controls[name]
+            if hasattr(control, "min") and not control.min <= place <= control.max:
+                wanted = f"{control.min:g} to {control.max:g}, where its slider ends"
+                raise InputError(name, f'"{values[name]}"', wanted)
+        return places
 
     def reset(self) -> None:
         """Put every control back where it began."""
@@ -195,7 +205,8 @@ class Explorer(ipywidgets.VBox):
         self._say(BLANK)
         with self.figure.batch_update():
             for trace in self.figure.data:
-                trace.opacity = GREYED
+                if "opacity" in trace:
+                    trace.opacity = GREYED
         self._voice.table = ""
 
     def _say(self, sentence: str) -> None:
@@ -248,11 +259,11 @@ def change_in_place(figure: go.FigureWidget, drawn: go.Figure) -> None:
         figure.add_traces(drawn.data)
     with figure.batch_update():
         for trace, new in zip(figure.data, drawn.data, strict=True):
-            known = new.to_plotly_json()
-            for key in ("type", "uid"):
-                known.pop(key, None)
-            for key, value in {"opacity": 1.0, **known}.items():
+            known = {"opacity": 1.0} if "opacity" in trace else {}
+            known |= {key: value for key, value in new.to_plotly_json().items() if key not in ("type", "uid")}
+            for key, value in known.items():
                 trace[key] = value
-        for key in drawn.layout:
-            if key != "template" or figure.layout.template != drawn.layout.template:
-                figure.layout[key] = drawn.layout[key]
+        wanted, there = drawn.layout.to_plotly_json(), figure.layout.to_plotly_json()
+        settled = {"autosize", "template"} & there.keys()
+        for key in {*wanted, *there} - settled:
+            figure.layout[key] = wanted.get(key)
