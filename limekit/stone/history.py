@@ -86,8 +86,8 @@ class FireHistory:
         Examples
         --------
         >>> fire = FireHistory.table([("0 min", "20 degC"), ("150 min", "900 degC"), ("270 min", "900 degC")])
-        >>> fire.at(75 * 60.0)
-        (733.15, 0.25)
+        >>> fire.at(200 * 60.0)
+        (1173.15, 0.25)
         """
         read = []
         for row in rows:
