@@ -8,10 +8,10 @@ import pytest
 
 import limekit
 from limekit import glossary
-from limekit.edge import Ground, edge, unit_of
+from limekit.edge import Ground, edge, plain, unit_of
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.units import Kelvin, Metre, Share, quantity
+from limekit.units import Kelvin, Kilogram, Metre, Money, Share, quantity
 
 
 @dataclass(frozen=True)
@@ -45,6 +45,35 @@ def test_a_result_comes_out_in_the_glossary_unit():
     assert str(burnt("0.06 m").diameter) == "60 mm"
     assert burnt("60 mm").gas_temperature.to("degC").magnitude == pytest.approx(1000)
     assert str(diameter("0.06 m")) == "60 mm"
+
+
+@edge
+def widths(burnt: Burnt, pieces: tuple[Burnt, ...] = ()) -> float:
+    return burnt.diameter + sum(piece.diameter for piece in pieces)
+
+
+@edge
+def amount(amount: Money, per: Kilogram = 1.0) -> Money:
+    return amount / per
+
+
+def test_a_result_may_go_back_into_the_next_function():
+    outside, inside = burnt("60 mm", "900 degC"), burnt.plain(0.06, 1173.15)
+    assert plain(outside).diameter == pytest.approx(inside.diameter)
+    assert plain(outside).gas_temperature == pytest.approx(inside.gas_temperature)
+    assert plain(inside) is inside
+    assert plain([1, "a", None]) == [1, "a", None]
+    assert widths(outside, [outside, inside]) == widths.plain(inside, (inside, inside)) == pytest.approx(0.18)
+
+
+def test_money_is_a_plain_number_on_both_sides_and_its_mass_is_not():
+    assert amount(12.5, per="25 kg") == amount("12.5", per="25000 g") == 0.5
+    assert type(amount(12.5)) is float
+    for wrong in ("12.5 EUR", "12,5", -1e-6, math.inf, True):
+        with pytest.raises(InputError, match="cost of one line"):
+            amount(wrong)
+    with pytest.raises(InputError, match="short_ton"):
+        amount(12.5, per="1 ton")
 
 
 def test_the_plain_function_gives_floats():

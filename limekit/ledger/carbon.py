@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass, replace
 
-from limekit.balance import MassBalance, putty_solids
-from limekit.chemistry import CALCIUM_HYDROXIDE, CALCIUM_OXIDE, CARBON_DIOXIDE
+from limekit.balance import MassBalance
+from limekit.chemistry import CALCIUM_OXIDE, CARBON_DIOXIDE
 from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span
@@ -14,6 +14,7 @@ from limekit.facts import fact
 from limekit.fire.fuel import FuelName
 from limekit.ledger.bought import oxide_in
 from limekit.ledger.ranges import Bar, one_at_a_time, span
+from limekit.lime.putty import putty_from_quicklime
 from limekit.units import CubicMetre, Joule, JoulePerKilogram, Kilogram, KilogramPerCubicMetre, Metre, Share
 
 WOODS = ("oak", "fir", "poplar", "pine")
@@ -202,15 +203,16 @@ def bought_carbon(
     750 kg 350 kg
     """
     sold = quicklime / oxide_in("quicklime")
-    hydrate = quicklime / CALCIUM_OXIDE * CALCIUM_HYDROXIDE
+    freight = freight_carbon.plain(sold, distance)
+    facts_used = ("works_process_co2", "works_fuel_heat", "co2_factor_bituminous", "bought_lime_oxide")
     return CarbonLedger(
         process=sold * fact("works_process_co2"),
-        fossil=sold * fact("works_fuel_heat") * fact("co2_factor_bituminous") + freight_carbon.plain(sold, distance),
+        fossil=sold * fact("works_fuel_heat") * fact("co2_factor_bituminous") + freight,
         biogenic=0.0,
         re_uptake=_taken_up(quicklime, carbonation),
         quicklime=quicklime,
-        putty_volume=hydrate / putty_solids.plain(putty_density) / putty_density,
-        basis=rests_on("works_process_co2", "works_fuel_heat", "co2_factor_bituminous", "bought_lime_oxide"),
+        putty_volume=putty_from_quicklime.plain(quicklime, putty_density).putty_volume,
+        basis=rests_on(*facts_used, *(("freight_co2",) if distance else ())),
     )
 
 
