@@ -103,7 +103,7 @@ def test_a_vessel_that_cannot_cool_in_time_is_refused_with_its_caution():
         {"charges": 0},
         {"charges": 2.5},
         {"charges": None},
-        {"water": "4 kg", "charges": 2},
+        {"water": "3.2 kg", "time_to_60": "0.2 min"},
         {"available_lime": 0.5},
         {"available_lime": 0},
         {"order": "water onto lime"},

@@ -32,7 +32,8 @@ def test_both_ways_find_the_conversion_the_mass_balance_put_in(stone, calcium, r
     for found in (draw.conversion_by_sorting, draw.conversion_by_mass, draw.conversion):
         assert found == pytest.approx(conversion, abs=1e-9)
     assert draw.carbon_dioxide_left == pytest.approx(b.carbon_dioxide_left, abs=1e-9)
-    assert draw.available_lime + draw.overburnt_share <= 1 + 1e-9
+    slaking = (burnt - draw.overburnt_share * draw.drawn) / burnt
+    assert draw.available_lime == pytest.approx(b.quicklime * slaking / b.drawn, rel=1e-9)
     heat = b.quicklime / 0.056077 * fact("dissociation_heat_at_25")
     heat += b.magnesia / 0.040304 * fact("magnesium_dissociation_heat_at_25")
     assert draw.efficiency == pytest.approx(heat / 1e9, rel=1e-6)
@@ -61,9 +62,20 @@ def test_the_verdict_follows_core_and_over_burning(weights, verdict, change):
 
 
 @pytest.mark.parametrize(("gas", "name"), [(0.035, "CL 90"), (0.065, "CL 80"), (0.115, "CL 70"), (0.13, "below CL 70")])
-def test_the_class_follows_the_carbon_dioxide_left(gas, name):
+def test_class_and_verdict_follow_the_carbon_dioxide_left(gas, name):
     core = gas / limekit.loss_on_ignition.plain(1.0)
-    assert limekit.sort_draw.plain(good_lime=1 - core - 0.01, cored=core + 0.01, core=core).lime_class == name
+    draw = limekit.sort_draw.plain(good_lime=1 - core - 0.01, cored=core + 0.01, core=core)
+    assert draw.lime_class == name
+    assert draw.class_of_good == "CL 90"
+    assert draw.verdict == {"CL 90": "accept", "below CL 70": "re-burn"}.get(name, "use as mortar lime")
+
+
+def test_core_and_clay_take_the_place_of_oxides():
+    # 1 t with 85 % carbonate, burnt through: 476 kg CaO and 150 kg clay, 76 % CaO: CL 70 with no gas left
+    assert limekit.sort_draw.plain(good_lime=1.0, calcium_carbonate=0.85).lime_class == "CL 70"
+    # 8 % of core, 3 % carbon dioxide, thins the oxides to just under 70 %
+    cored = limekit.sort_draw.plain(good_lime=0.75, cored=0.25, core=0.08, calcium_carbonate=0.85)
+    assert (cored.lime_class, cored.class_of_good) == ("below CL 70", "CL 70")
 
 
 def test_lost_lime_and_wet_lime_are_told_apart():

@@ -64,6 +64,12 @@ def test_slaking_has_ended_when_three_readings_stand_still():
     assert read.complete_class == "high"
 
 
+def test_two_small_steps_are_not_the_end():
+    steps = [0, 6, 6, 6, 0.1, 0.1, 6, 6, 0.1, 0.1, 0.1]
+    read = limekit.read_reactivity(0.5 * np.arange(len(steps)), 20 + np.cumsum(steps))
+    assert read.complete_time.to("min").magnitude == pytest.approx(4.0)
+
+
 def test_a_slow_start_is_not_taken_for_the_end():
     times = np.arange(0, 20.01, 0.5)
     late = limekit.read_reactivity(times, 20 + 60 / (1 + np.exp(-(times - 8))))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -11,18 +11,8 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.lime.slaking import (
-    BOILING,
-    DATUM,
-    HEAT,
-    Contents,
-    Order,
-    check,
-    check_hydrate,
-    slaking_rise,
-    steam_enthalpy,
-)
-from limekit.lime.vessels import check_fill, filled, outside, refusal, slaking_vessel
+from limekit.lime.slaking import BOILING, DATUM, HEAT, Contents, Order, all_at_once, slaking_rise, steam_enthalpy
+from limekit.lime.vessels import Vessel, check_fill, filled, outside, refusal, slaking_vessel
 from limekit.units import Count, CubicMetre, Joule, Kelvin, Kilogram, Second, Share
 
 UNSLAKED = 0.05  # of a charge, when it counts as slaked through
@@ -106,43 +96,34 @@ def slaking_curve(
     air by the vessel's loss coefficient (common practice) over the contents' outside; evaporation below
     boiling is part of it. The loss over a step takes the mean of its two ends.
     """
-    check(lime_charge, water, available_lime, order)
-    check_fill(lime_charge, water, vessel_volume)
     if charges < 1 or charges % 1:
         raise InputError("charges", f"{charges:g}", "a whole number, one at least", "charges=4")
     kind = slaking_vessel(vessel_kind)
-    run = _Run(
-        lime=Contents.lime(lime_charge / charges, available_lime),
-        water=water,
-        around=water_temperature,
-        rate=_hydration_rate(time_to_60, available_lime),
-        conductance=kind.loss * outside(filled(lime_charge, water), vessel_volume),
-        boiling=boiling_temperature,
-    )
+    start = replace(Contents.lime(lime_charge, available_lime), water=water)
+    run = _run(start, vessel_volume, water_temperature, time_to_60, kind, order, boiling_temperature)
     curve = run.follow(int(charges), charge_interval)
     kind.stand(curve.peak_temperature)
-    check_hydrate(curve.peak_temperature, lime_charge, water)
     return curve
 
 
 @dataclass(frozen=True)
 class _Run:
-    """One charge of lime, the water it goes into, and what sets pace and loss; SI floats."""
+    """All the lime and the water it goes into, and what sets pace and loss; SI floats."""
 
-    lime: Contents
-    water: float
+    start: Contents
     around: float
     rate: float
     conductance: float
     boiling: float
 
     def follow(self, charges: int, interval: float) -> SlakingCurve:
-        mix, temperature = Contents(self.water, 0.0, 0.0, 0.0), self.around
+        mix, temperature = Contents(self.start.water, 0.0, 0.0, 0.0), self.around
+        charge = Contents(0.0, self.start.quicklime / charges, 0.0, self.start.residue / charges)
         rows, steam, lost = [], 0.0, 0.0
         ends = (interval * (np.arange(STEPS + 1) / STEPS) ** 2).tolist()
         for start in (number * interval for number in range(charges)):
-            heat = mix.enthalpy(temperature) + self.lime.enthalpy(self.around)
-            mix = mix + self.lime
+            heat = mix.enthalpy(temperature) + charge.enthalpy(self.around)
+            mix = mix + charge
             temperature = mix.at(heat, self.boiling)[1]
             rows.append((start, temperature, mix.quicklime, mix.water, steam, lost))
             for before, after in pairwise(ends):
@@ -171,6 +152,22 @@ class _Run:
         uncooled = DATUM + (heat - mix.quicklime * HEAT) / mix.heat_capacity - self.around
         end = (uncooled - half * warm / mix.heat_capacity) / (1.0 + half / mix.heat_capacity)
         return half * (warm + min(end, self.boiling - self.around))
+
+
+def _run(
+    start: Contents,
+    vessel_volume: float,
+    around: float,
+    time_to_60: float,
+    kind: Vessel,
+    order: Order,
+    boiling: float,
+) -> _Run:
+    lime_charge = start.quicklime + start.residue
+    check_fill(lime_charge, start.water, vessel_volume)
+    all_at_once(start, around, order, boiling)
+    rate = _hydration_rate(time_to_60, start.quicklime / lime_charge)
+    return _Run(start, around, rate, kind.loss * outside(filled(lime_charge, start.water), vessel_volume), boiling)
 
 
 def _hydration_rate(time_to_60: float, available_lime: float) -> float:
@@ -243,22 +240,13 @@ def slaking_plan(
     InputError
         As `slaking_curve`, or if the vessel cannot cool enough within a day a charge.
     """
-    check(lime_charge, water, available_lime, order)
-    check_fill(lime_charge, water, vessel_volume)
-    kind, rate = slaking_vessel(vessel_kind), _hydration_rate(time_to_60, available_lime)
+    kind = slaking_vessel(vessel_kind)
+    start = replace(Contents.lime(lime_charge, available_lime), water=water)
+    run = _run(start, vessel_volume, water_temperature, time_to_60, kind, order, BOILING)
     most = min(slaking_temperature_most, kind.temperature_most, BOILING)
     rise = slaking_rise.plain(water / lime_charge, available_lime, water_temperature)
     charges = max(math.ceil(rise / fact("slaking_charge_rise")), 1)
-    slaked_through = -math.log(UNSLAKED) / rate
-
-    run = _Run(
-        lime=Contents.lime(lime_charge / charges, available_lime),
-        water=water,
-        around=water_temperature,
-        rate=rate,
-        conductance=kind.loss * outside(filled(lime_charge, water), vessel_volume),
-        boiling=BOILING,
-    )
+    slaked_through = -math.log(UNSLAKED) / run.rate
 
     def peak(interval: float) -> float:
         return run.follow(charges, interval).peak_temperature

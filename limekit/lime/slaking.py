@@ -99,34 +99,40 @@ def steam_enthalpy(boiling: float) -> float:
     return fact("water_heat_capacity") * (boiling - DATUM) + VAPORISATION
 
 
-def check(lime_charge: float, water: float, available_lime: float, order: Order) -> None:
-    """Refuse water poured onto lime, and too little of it.
+def check(lime_charge: float, water: float, available_lime: float) -> None:
+    """Refuse less water than the lime binds.
 
     Raises
     ------
     InputError
         With the caution.
     """
-    if order == "water onto lime":
-        raise refusal("order", '"water onto lime"', "lime into water, a little at a time", 'order="lime into water"')
     least = lime_charge * available_lime * BOUND
     if water < least:
         wanted = f"more than {least:.3g} kg, which the lime binds; 2 to 3 times its weight for putty"
         raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
 
 
-def check_hydrate(temperature: float, lime_charge: float, water: float) -> None:
-    """Refuse so little water that the hydrate would break up in its own heat.
+def all_at_once(
+    start: Contents, water_temperature: float, order: Order, boiling_temperature: float
+) -> tuple[Contents, float, float]:
+    """Return what is left, its temperature and the steam when all slakes with no heat lost.
 
     Raises
     ------
     InputError
-        With the caution.
+        With the caution: water poured onto lime, or so little that the hydrate breaks up in its own heat.
     """
-    if temperature > fact("hydrate_breaks_up"):
+    if order == "water onto lime":
+        raise refusal("order", '"water onto lime"', "lime into water, a little at a time", 'order="lime into water"')
+    lime_charge = start.quicklime + start.residue
+    check(lime_charge, start.water, start.quicklime / lime_charge)
+    left, end, steam = start.slaked(1.0).at(start.enthalpy(water_temperature), boiling_temperature)
+    if end > fact("hydrate_breaks_up"):
         least = water_to_slake.plain(lime_charge, "dry hydrate")
         wanted = f"{least:.3g} kg at least, or the lime burns in its own heat"
-        raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
+        raise refusal("water", f"{start.water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
+    return left, end, steam
 
 
 @edge
@@ -177,7 +183,7 @@ def slaking_rise(
     >>> print(f"{slaking_rise(water_to_lime=4).magnitude:.0f} K")
     68 K
     """
-    check(1.0, water_to_lime, available_lime, "lime into water")
+    check(1.0, water_to_lime, available_lime)
     start = replace(Contents.lime(1.0, available_lime), water=water_to_lime)
     return start.slaked(1.0).at(start.enthalpy(water_temperature), math.inf)[1] - water_temperature
 
@@ -307,14 +313,12 @@ def slake(
     >>> print(done.boils, f"{done.steam:.2g~P}")
     True 0.73 kg
     """
-    check(lime_charge, water, available_lime, order)
     if vessel_volume is not None:
         check_fill(lime_charge, water, vessel_volume)
     limit = boil_limit.plain(water_temperature, available_lime, boiling_temperature)
     start = replace(Contents.lime(lime_charge, available_lime), water=water)
-    left, end, steam = start.slaked(1.0).at(start.enthalpy(water_temperature), boiling_temperature)
+    left, end, steam = all_at_once(start, water_temperature, order, boiling_temperature)
     slaking_vessel(vessel_kind).stand(end)
-    check_hydrate(end, lime_charge, water)
     boils_dry = left.water == 0.0 and steam > 0.0
     stiffest = 1.0 / balance.putty_solids.plain(fact("putty_density").high) - 1.0
     dry = left.water <= fact("hydrate_moisture_most") * left.hydrate
