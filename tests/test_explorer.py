@@ -10,6 +10,7 @@ from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import PLOTLY, Explorer
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.pictures import looks
 from limekit.records.kiln_record import Record
 
 TOO_BIG = 0.15
@@ -77,7 +78,9 @@ class TestControls:
     def test_play_walks_the_slider_and_follows_it(self):
         controls = [Slider("diameter", low="10 mm", high="20 mm", step=2.5, start="10 mm", plays=True)]
         one = Explorer(controls, lambda diameter: diameter, lambda _: go.Figure(), lambda d: f"{1000 * d:.1f} mm")
-        play = next(child for child in one.children if type(child).__name__ == "Play")
+        play = next(
+            button for row in one.children for button in getattr(row, "children", ()) if hasattr(button, "interval")
+        )
         assert play.max == 4
         play.value = 3
         assert one.sentence == "17.5 mm"
@@ -99,17 +102,27 @@ class TestExplorer:
         one.controls["temperature"].value = 1000
         assert one.figure.layout.title.text == "1273 K"
 
+    def test_it_looks_as_the_picture_was_drawn(self):
+        def picture(d):
+            made = looks.figure("Core", "time [h]", "core [mm]")
+            return made.add_scatter(x=[0.0, d], y=[d, 0.0])
+
+        one = Explorer([Slider("diameter")], lambda diameter: diameter, picture, "{:.3f} m".format)
+        one.controls["diameter"].value = 100
+        assert one.figure.layout.template.layout.paper_bgcolor == looks.PAPER
+        assert one._repr_mimebundle_()[PLOTLY]["layout"]["template"]["layout"]["plot_bgcolor"] == looks.PAPER
+        assert one.figure.layout.autosize
+
     def test_an_input_error_is_shown_escaped_and_nothing_stale_is_left(self):
         one = explorer()
         one.controls["diameter"].value = 160
         assert "boulder" in one.error
         assert one.sentence == ""
-        assert "boulder" not in repr(one) or repr(one).startswith("Explorer:")
-        alert = one.children[3].value
+        alert = one._alert.value
         assert 'role="alert"' in alert
         assert "&lt;b&gt;" in alert
         assert "<b>" not in alert
-        assert "mL" not in one.children[4].value
+        assert "mL" not in one._caption.value
         assert one.figure.data[0].opacity < 0.5
 
     def test_it_recovers(self):

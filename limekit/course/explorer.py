@@ -98,12 +98,13 @@ class Explorer(ipywidgets.VBox):
         self.presets = {case: self._places(values) for case, values in (presets or {}).items()}
         self._is_held, self._modelled = False, None
         self.error, self.sentence = "", ""
-        self.figure = go.FigureWidget()
+        drawn, sentence = self._compute()
+        self.figure = go.FigureWidget(drawn)
         self.figure._config = CONFIG
         self.figure.layout.autosize = True
         self._alert, self._caption, self._note = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
         self._voice = Voice(has_table=table is not None)
-        self._show(*self._compute())
+        self._show(drawn, sentence)
         for control in self.controls.values():
             control.observe(self._moved_by_hand, "value")
         self._voice.observe(lambda _: self._refresh(), "is_open")
@@ -111,11 +112,7 @@ class Explorer(ipywidgets.VBox):
         self.add_class("limekit-explorer")
 
     def _rows(self) -> list[ipywidgets.Widget]:
-        rows = []
-        for name, control in self.controls.items():
-            rows.append(control)
-            if self._specs[name].plays:
-                rows.append(player(control))
+        rows = list(self.controls.values())
         if self.presets:
             self.preset = ipywidgets.Dropdown(
                 options=[("choose a case", ""), *((name, name) for name in self.presets)],
@@ -124,10 +121,11 @@ class Explorer(ipywidgets.VBox):
             )
             self.preset.observe(lambda change: change["new"] and self._move(self.presets[change["new"]]), "value")
             rows.insert(0, self.preset)
-        align([row for row in rows if row.description])
+        align(rows)
+        buttons = [player(self.controls[name]) for name, spec in self._specs.items() if spec.plays]
         self.reset_button = ipywidgets.Button(description="Reset", tooltip="put every control back where it began")
         self.reset_button.on_click(lambda _: self.reset())
-        buttons = [self.reset_button]
+        buttons.append(self.reset_button)
         if self.keeps:
             self.keep_button = ipywidgets.Button(
                 description="Keep this", tooltip="write it into my_kiln.toml, your own kiln record"
@@ -252,6 +250,7 @@ def change_in_place(figure: go.FigureWidget, drawn: go.Figure) -> None:
     figure : plotly.graph_objects.FigureWidget
     drawn : plotly.graph_objects.Figure
         Best with the same traces in the same order; others take the place of the old, which is slower.
+        Its template is not looked at: that is settled when the figure is made.
     """
     kinds = [trace.type for trace in drawn.data]
     if [trace.type for trace in figure.data] != kinds:

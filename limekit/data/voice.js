@@ -16,6 +16,11 @@ function nameSliders(explorer) {
   }
 }
 
+function nameButtons(explorer) {
+  for (const icon of explorer.querySelectorAll(".widget-play button > i"))
+    icon.parentElement.setAttribute("aria-label", icon.classList.contains("fa-stop") ? "stop" : "play or pause");
+}
+
 function namePicture(explorer, sentence) {
   const plot = explorer.querySelector(".js-plotly-plot");
   if (!plot) return;
@@ -52,6 +57,7 @@ function render({ model, el }) {
       watcher.observe(explorer, { childList: true, subtree: true, characterData: true });
     }
     nameSliders(explorer);
+    nameButtons(explorer);
     namePicture(explorer, model.get("sentence"));
   };
   const watcher = new MutationObserver(name);
