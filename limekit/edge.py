@@ -134,6 +134,16 @@ def plain(given):
     return dataclasses.replace(given, **changed) if changed else given
 
 
+def bare(value):
+    """Undo `give`: Quantities become SI floats, field by field in a dataclass; anything else passes through."""
+    if hasattr(value, "units"):
+        return float(value.to_base_units().magnitude)
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        fields = {field.name: bare(getattr(value, field.name)) for field in dataclasses.fields(value)}
+        return dataclasses.replace(value, **fields)
+    return value
+
+
 def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
     shown = _show(value, unit, glossary.entry(name)) if isinstance(value, float) else str(value)
     if given:

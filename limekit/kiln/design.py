@@ -298,9 +298,7 @@ def design_kiln(
     draught = draught_flow.plain(
         size.bed_height,
         size.kiln_diameter,
-        sauter_diameter.plain(
-            {largest_stone: 1.0, largest_stone / 2 if smallest_stone is None else smallest_stone: 1.0}
-        ),
+        sauter_diameter.plain({size.largest_stone: 1.0, size.smallest_stone: 1.0}),
         size.air_opening_area,
         size.eye_area,
         (gas_temperature + ROOM_TEMPERATURE) / 2,
