@@ -69,7 +69,7 @@ def at_time(burnt: BurntStone, time: float):
     drawn.add_heatmap(
         x=across,
         y=across,
-        z=np.where(away > radius, np.nan, np.round(celsius)),
+        z=np.where(away > radius, None, np.round(celsius)),
         zmin=COLDEST_SHOWN,
         zmax=float(np.ceil((history.gas_temperature.max() - ZERO_CELSIUS) / 100.0) * 100.0),
         colorscale=[[1.0 - place, colour] for place, colour in reversed(looks.HEAT)],

@@ -13,6 +13,7 @@ from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Estimate
 from limekit.pictures import trial as pictures
+from limekit.pictures.glow import glow_strip, glow_words
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS
 from limekit.stone.posterior import level_prior
@@ -70,21 +71,19 @@ def trial_explorer(trial: Trial) -> Explorer:
     first = cored[len(cored) // 2] if cored else 0
     glow = next((piece.glow for piece in trial.pieces if piece.glow), COLOURS[4])
 
-    def row(place: int) -> dict[str, str]:
-        piece = trial.pieces[place]
-        return {"core_size": f"{1000 * (piece.core or 0.0)} mm", "time_in_heat": f"{piece.time_in_heat / 60} min"}
+    def core_of(place: int) -> str:
+        return f"{1000 * (trial.pieces[place].core or 0.0)} mm"
 
-    def edited(piece: int, core_size: float, time_in_heat: float, glow: str) -> Told:
+    def edited(piece: int, core_size: float, glow: str) -> Told:
         pieces = [dataclasses.replace(one, glow=one.glow and glow) for one in trial.pieces]
-        row = pieces[piece]
-        pieces[piece] = dataclasses.replace(row, core_size=min(core_size, row.largest_size), time_in_heat=time_in_heat)
+        core = min(core_size, pieces[piece].largest_size)
+        pieces[piece] = dataclasses.replace(pieces[piece], core_size=core)
         return tell(dataclasses.replace(trial, pieces=tuple(pieces)))
 
     explorer = Explorer(
         [
             Choice("piece", places, start=first, label="piece to edit"),
-            Slider("core_size", start=row(first)["core_size"], low="0 mm", high="100 mm", step=1, label="its core"),
-            Slider("time_in_heat", start=row(first)["time_in_heat"], low="10 min", high="240 min", step=5),
+            Slider("core_size", start=core_of(first), low="0 mm", high="100 mm", step=1, label="its core"),
             Choice("glow", {colour: colour for colour in COLOURS}, start=glow, label="glow you saw"),
         ],
         model=edited,
@@ -100,7 +99,7 @@ def trial_explorer(trial: Trial) -> Explorer:
         words=_words,
         table=_table,
     )
-    explorer.controls["piece"].observe(lambda change: explorer.set(**row(change["new"])), "value")
+    explorer.controls["piece"].observe(lambda change: explorer.set(core_size=core_of(change["new"])), "value")
     return explorer
 
 
@@ -121,6 +120,16 @@ def _table(told: Told) -> pd.DataFrame:
         for piece, compared in zip(told.trial.pieces, told.assessment.comparisons, strict=True)
     ]
     return pd.DataFrame(rows, columns=["piece", "burns like a ball of [mm]", "by weight", "by core", "likely cause"])
+
+
+def glow_explorer() -> Explorer:
+    """Slide a stone's temperature; see its colour, and how four tables would name it."""
+    return Explorer(
+        [Slider("temperature", start="900 degC", low="500 degC", high="1300 degC", label="temperature of the stone")],
+        model=lambda temperature: temperature,
+        picture=glow_strip.plain,
+        words=glow_words,
+    )
 
 
 BEFORE, AFTER, CARBONATE = 0.420, 0.287, 0.955
