@@ -94,6 +94,12 @@ def test_where_all_pieces_err_alike_the_stone_is_suspected(other, cause):
     assert {one.cause for one in compare_trial(Trial(pieces, **STONE))} == {cause}
 
 
+def test_half_of_the_pieces_do_not_accuse_the_stone():
+    made = [piece()] * 3 + [piece(moisture=0.06)] * 3
+    trial = Trial(tuple(replace(one, name=str(number)) for number, one in enumerate(made)), **STONE)
+    assert [one.cause for one in compare_trial(trial)] == [""] * 3 + ["wet stone"] * 3
+
+
 def test_one_odd_piece_does_not_accuse_the_stone():
     pieces = [replace(piece(), name=str(number)) for number in range(4)] + [piece(moisture=0.06)]
     found = compare_trial(Trial(tuple(pieces), **STONE))

@@ -312,6 +312,14 @@ def test_any_bytes_are_read_or_refused_and_never_changed(tmp_path, found):
         left.unlink()
 
 
+@pytest.mark.parametrize("said", ["", "[kiln]\nlargest_stone = '80 mm'\n", "[kiln\n"])
+def test_what_would_not_read_back_the_same_is_not_written(mine, monkeypatch, said):
+    monkeypatch.setattr(kiln_record.tomlkit, "dumps", lambda _: said)
+    with pytest.raises(InputError, match="cannot be written back unchanged"):
+        Record.load(mine).keep("kiln", kiln_height="2 m").save()
+    assert mine.read_text() == MINE
+
+
 def test_saving_keeps_the_last_five_versions(mine):
     record = Record.load(mine)
     for height in range(1, 9):

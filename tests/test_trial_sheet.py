@@ -96,7 +96,9 @@ def pieces(draw):
         "gas_temperature": draw(st.floats(1000, 1500)),
         "glow": draw(st.sampled_from(COLOURS)),
         "slaking": draw(st.sampled_from(SLAKING)),
-        "note": draw(st.text(st.characters(codec="utf-8", exclude_categories=["C", "Z"]), max_size=20)),
+        "note": draw(
+            st.text(st.characters(codec="utf-8", exclude_categories=["C", "Z"]), max_size=20).map("seen_{}".format)
+        ),
     }
 
 
@@ -268,6 +270,11 @@ def test_every_spreadsheets_line_ends_and_code_pages_are_read(sheet, end, encodi
 def test_a_note_over_two_lines_counts_as_one_row(sheet):
     text = f'{HEADER},note\n1,400,80,60,300,50,partly,"two\n# lines"\n2,x,80,60,300,50,partly,\n'
     assert faults(sheet(text))[0].startswith("row 3, column mass_before")
+
+
+def test_a_number_that_a_comma_pushed_into_the_note_is_noticed(sheet):
+    (found,) = faults(sheet("piece,largest_size [mm],time_in_heat [min],core_size [mm],note\n1,80,60,2,5\n"))
+    assert "cut in two by a comma" in found
 
 
 def test_a_decimal_comma_is_understood_only_where_it_can_mean_nothing_else(sheet):

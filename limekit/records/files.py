@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 import shutil
 from pathlib import Path
 
 from limekit.errors import InputError, RecordError
 
 PREVIOUS_KEPT = 5
+NOT_TEXT = {
+    b"PK\x03\x04": "it is a spreadsheet's own file; save it as CSV and read that",
+    b"\xd0\xcf\x11\xe0": "it is a spreadsheet's own file; save it as CSV and read that",
+    b"%PDF": "it is a PDF; a table saved as CSV is wanted",
+}
+
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
 
 
 def as_path(path) -> Path:
@@ -49,6 +57,33 @@ def read_bytes(path: Path, most: int) -> bytes:
     if len(found) > most:
         raise RecordError(str(path), [f"it is longer than {most // 1000} kB, too long for a record kept by hand"])
     return found
+
+
+def read_text(path: Path, most: int) -> str:
+    """Return the text of a file in UTF-8, UTF-16 with its mark, or the code page spreadsheets use in the West.
+
+    Raises
+    ------
+    RecordError
+        As `read_bytes` does, or if it is no text, or empty.
+    """
+    name, found = str(path), read_bytes(path, most)
+    for mark, fault in NOT_TEXT.items():
+        if found.startswith(mark):
+            raise RecordError(name, [fault])
+    marked = "utf-16" if found[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    text = None
+    for coding in (marked, "cp1252"):
+        try:
+            text = found.decode(coding)
+            break
+        except UnicodeDecodeError:
+            continue
+    if text is None or _CONTROL.search(text):
+        raise RecordError(name, ["it is not a text file; a table saved as CSV is wanted"])
+    if not text.strip():
+        raise RecordError(name, ["it is empty"])
+    return text
 
 
 def write_whole(path: Path, new: bytes) -> None:

@@ -23,15 +23,9 @@ from limekit.units import quantity, split_text, to_si
 MOST_BYTES = 1_000_000
 MOST_ROWS = 2_000
 LONGEST_FAULT = 300  # characters
-NOT_TEXT = {
-    b"PK\x03\x04": "it is a spreadsheet's own file; save it as CSV and read that",
-    b"\xd0\xcf\x11\xe0": "it is a spreadsheet's own file; save it as CSV and read that",
-    b"%PDF": "it is a PDF; a table saved as CSV is wanted",
-}
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
 
 _HEADER = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*)[\])])?\s*")
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
 _NUMBERED = re.compile(r"#\d")
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
 _COMMA_OR_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}(?!\d)")
@@ -63,32 +57,6 @@ class _Found:
     unit: str
 
 
-def decode(name: str, found: bytes) -> str:
-    """Return the text of a file in UTF-8, UTF-16 with its mark, or the code page spreadsheets use in the West.
-
-    Raises
-    ------
-    RecordError
-        If it is no text, or empty.
-    """
-    for mark, fault in NOT_TEXT.items():
-        if found.startswith(mark):
-            raise RecordError(name, [fault])
-    marked = "utf-16" if found[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    text = None
-    for coding in (marked, "cp1252"):
-        try:
-            text = found.decode(coding)
-            break
-        except UnicodeDecodeError:
-            continue
-    if text is None or _CONTROL.search(text):
-        raise RecordError(name, ["it is not a text file; a table saved as CSV is wanted"])
-    if not text.strip():
-        raise RecordError(name, ["it is empty"])
-    return text
-
-
 def read_table(path, columns: tuple[Column, ...]) -> Table:
     """Read a comma, semicolon or tab separated table whose first row names its columns.
 
@@ -114,8 +82,7 @@ def read_table(path, columns: tuple[Column, ...]) -> Table:
     follow it as they would a thousands mark, or other numbers in the file have a decimal point.
     """
     path = files.as_path(path)
-    text = decode(str(path), files.read_bytes(path, MOST_BYTES))
-    return _Reader(str(path), columns).read(text)
+    return _Reader(str(path), columns).read(files.read_text(path, MOST_BYTES))
 
 
 class _Reader:
@@ -244,6 +211,10 @@ class _Reader:
                 row.values[column.name] = self._number(row, found, cell)
             elif column.words:
                 row.values[column.name] = self._word(column, cell)
+            elif self.delimiter == "," and cell.isdigit() and not column.required:
+                raise InputError(
+                    column.name, f'"{cell}"', "words; a number here may be one cut in two by a comma", '"1.5"'
+                )
             else:
                 row.values[column.name] = cell
         except InputError as fault:

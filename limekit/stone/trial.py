@@ -260,10 +260,9 @@ def conversion_by_core(
         )
 
     def share(largest, middle, smallest, core, evenness):
-        core = min(core, largest)
         alike = 1.0 - (core / largest) ** 3
         even = 1.0 - math.prod(max(width - largest + core, 0.0) / width for width in (largest, middle, smallest))
-        return alike + evenness * (even - alike)
+        return max(alike + evenness * (even - alike), 0.0)
 
     def width(size, guess, share_of_largest):
         if size is None:
