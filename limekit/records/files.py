@@ -26,11 +26,15 @@ def as_path(path) -> Path:
     Raises
     ------
     InputError
-        If it is neither.
+        If it is neither, or holds characters that no file's name can.
     """
     try:
-        return Path(path).expanduser()
-    except (TypeError, RuntimeError) as fault:
+        opened = Path(path).expanduser()
+        if "\0" in str(opened):
+            raise ValueError("a null character in a file's name")
+        os.fsencode(opened)
+        return opened
+    except (TypeError, ValueError, RuntimeError) as fault:
         raise InputError("path of a file", repr(path), "a file's name, as text or a path", '"my_trial.csv"') from fault
 
 
