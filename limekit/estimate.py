@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import numpy as np
+
+_SMALL_LITRE = re.compile(r"\bl\b")
 
 
 def shown(figure, digits: int = 3) -> str:
     """Return a figure rounded to significant digits, never as a power of ten, with its unit if it has one."""
     magnitude = getattr(figure, "magnitude", figure)
     number = f"{float(f'{magnitude:.{digits}g}'):.12g}"
-    return f"{number} {figure.units:~P}".rstrip() if hasattr(figure, "units") else number
+    if not hasattr(figure, "units"):
+        return number
+    return f"{number} {_SMALL_LITRE.sub('L', f'{figure.units:~P}')}".rstrip()
 
 
 @dataclass(frozen=True)

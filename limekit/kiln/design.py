@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
 from limekit.balance import MassBalance, mass_balance
-from limekit.edge import Ground, edge, give, rests_on
+from limekit.edge import Ground, bare, edge, give, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span, shown
 from limekit.facts import Fact, fact
@@ -20,6 +20,7 @@ from limekit.stone.burning import burning_time as time_to_burn
 from limekit.units import CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
 
 ROOM_TEMPERATURE = fact("start_temperature")
+DRAUGHT_SPREAD = fact("draught_spread")
 
 
 class Row(NamedTuple):
@@ -56,7 +57,6 @@ class KilnDesign:
     drawn: Annotated[Span, Unit("kg")]
     putty_volume: Annotated[Span, Unit("m^3")]
     sinking: Annotated[Span, Unit("m")]
-    shifts: int
     cautions: tuple[str, ...] = ()
     basis: tuple[Ground, ...] = ()
 
@@ -69,8 +69,8 @@ class KilnDesign:
 def _ends(span: Span, digits: int = 2) -> str:
     if span.low == span.high:
         return "as given"
-    low = shown(span.low.magnitude, digits)
-    return f"{low} to {shown(span.high, digits)}"
+    low = getattr(span.low, "magnitude", span.low)
+    return f"{shown(low, digits)} to {shown(span.high, digits)}"
 
 
 def _known(*keys: str) -> str:
@@ -80,18 +80,12 @@ def _known(*keys: str) -> str:
 
 def _rows(design: KilnDesign):
     size, wood = design.size, fuels()[design.fuel].label
-
-    def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
-        return Row(label, shown(span.middle, digits), _ends(span), rests_on)
-
-    def plain(label: str, value: str, rests_on: str) -> Row:
-        return Row(label, value, "", rests_on)
-
-    yield spanned("Stone to charge", design.stone, "mass balance from stone to putty", 3)
-    yield plain("Largest stone", shown(size.largest_stone), "what the burning time is worked out for")
+    across, out = design.kiln_diameter, size.outer_diameter - size.kiln_diameter
+    shift = fact("shift_length")
+    shifts = Span(*(math.ceil(bare(getattr(design.firing_time, end)) / shift) for end in ("middle", "low", "high")))
+    feed, waste, burnt = design.draught.fuel_rate_most, fact("brick_waste"), fact("flare_conversion")
     proportions = _known("flare_charge_density", "flare_height_to_diameter")
-    yield spanned("Kiln, inside diameter", design.kiln_diameter, proportions)
-    yield spanned("Kiln, inside height", design.kiln_height, proportions)
+    conversion = f"{100 * burnt.low:.0f} to {100 * burnt.high:.0f} % burnt; {_known('flare_conversion')}"
     wall = ", ".join(
         f"{shown(thickness)} {words}"
         for words, thickness in (
@@ -100,30 +94,39 @@ def _rows(design: KilnDesign):
             ("brick or stone", size.outer_thickness),
         )
     )
-    yield plain("Wall, from the fire outward", wall, _known("lining_thickness"))
-    yield plain("Kiln, outside diameter", shown(size.outer_diameter), "inside diameter and wall")
     vault = f"{shown(size.vault_span, 2)} wide, {shown(size.vault_height, 2)} high"
-    yield plain("Fire vault of stone", vault, _known("flare_charge_density", "stone_bulk_density"))
     mouth = f"{size.mouths} of {shown(size.mouth_width.magnitude, 2)} by {shown(size.mouth_height, 2)}"
-    yield plain("Firing mouths, width by height", mouth, _known("mouth_share"))
     eyes = f"{size.draw_eyes} of {shown(size.draw_eye_size.magnitude, 2)} by {shown(size.draw_eye_size, 2)}"
-    yield plain("Draw eyes, each with a slab", eyes, "as wide together as the mouths; common practice")
     bricks = f"{size.fire_bricks} firebricks, {size.common_bricks} common bricks"
-    yield plain("Bricks for the wall alone", bricks, _known("brick_waste"))
+
+    def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
+        return Row(label, shown(span.middle, digits), _ends(span), rests_on)
+
+    yield spanned("Stone to charge", design.stone, "mass balance from stone to putty", 3)
+    yield Row("Largest stone", shown(size.largest_stone), "", "what the burning time is worked out for")
+    yield spanned("Kiln, inside diameter", across, proportions)
+    yield spanned("Kiln, inside height", design.kiln_height, proportions)
+    yield Row("Wall, from the fire outward", wall, "", _known("lining_thickness"))
+    outer = Span(*(end + out for end in (across.middle, across.low, across.high)))
+    yield spanned("Kiln, outside diameter", outer, "inside diameter and wall")
+    yield Row("Fire vault of stone", vault, "", _known("flare_charge_density", "stone_bulk_density"))
+    yield Row("Firing mouths, width by height", mouth, "", _known("mouth_share"))
+    yield Row("Draw eyes, each with a slab", eyes, "", "as wide together as the mouths; common practice")
+    wasted = f"{100 * waste.low:.0f} to {100 * waste.high:.0f} % waste"
+    yield Row("Bricks for the wall alone", bricks, wasted, "brick sizes from memory; waste: common practice")
     yield spanned("Heating up", design.heat_up_time, _known("heat_up_pace"))
     yield spanned("Burning the largest stone", design.burning_time, "one stone in the fire; before a trial ±35 %")
     yield spanned("Soak after the first signs", design.soak_time, _known("soak_time"))
     yield spanned("Firing in all", design.firing_time, "the three together; the draught may make it longer")
-    yield plain(f"Shifts of {shown(fact('shift_length') / 3600)} h", f"{design.shifts}", _known("shift_length"))
+    yield spanned(f"Shifts of {shown(shift / 3600)} h", shifts, _known("shift_length"))
     yield spanned("Cooling, closed", design.cooling_time, _known("cooling_pace"))
     yield spanned(f"Fuel: {wood}", design.demand.fuel_mass, _known("flare_efficiency"))
     yield spanned("Fuel an hour, on the mean", design.fuel_rate, "fuel over hours of firing")
-    yield plain(
-        "Fuel the draught can feed an hour", shown(design.draught.fuel_rate_most, 2), "draught against charge; ±30 %"
-    )
-    yield spanned("Drawn from the kiln", design.drawn, _known("flare_conversion"))
-    yield spanned("Quicklime in it", design.quicklime, _known("flare_conversion"))
-    yield spanned("Putty", design.putty_volume, _known("flare_conversion", "putty_density"))
+    fed = Span(feed, (1.0 - DRAUGHT_SPREAD) * feed, (1.0 + DRAUGHT_SPREAD) * feed)
+    yield spanned("Fuel an hour by draught alone", fed, "draught against charge, ±30 %")
+    yield spanned("Drawn from the kiln", design.drawn, conversion)
+    yield spanned("Quicklime in it", design.quicklime, conversion)
+    yield spanned("Putty", design.putty_volume, conversion)
     yield spanned("The charge sinks by the finish", design.sinking, _known("charge_sinking"))
 
 
@@ -256,8 +259,8 @@ def design_kiln(
     Examples
     --------
     >>> design = design_kiln(stone="500 kg", largest_stone="80 mm")
-    >>> print(f"{design.kiln_diameter.middle:.2f~P} across, {design.firing_time.middle:.0f~P} of firing")
-    0.69 m across, 13 h of firing
+    >>> print(f"{design.kiln_diameter.middle:.2f~P} across, {design.demand.fuel_mass.middle:.0f~P} of oak")
+    0.69 m across, 373 kg of oak
     """
     known = fact("flare_conversion")
     conversions = Span(conversion, min(known.low, conversion), max(known.high, conversion))
@@ -336,7 +339,6 @@ def design_kiln(
         drawn=Span(balance.drawn, most.drawn, least.drawn),
         putty_volume=Span(balance.putty_volume, least.putty_volume, most.putty_volume),
         sinking=_scaled(fact("charge_sinking"), size.kiln_height),
-        shifts=math.ceil(firing.middle / fact("shift_length")),
         cautions=_cautions(size, draught, demand, firing, rates),
         basis=size.basis + demand.basis + rests_on("heat_up_pace", "soak_time", "cooling_pace", "charge_sinking"),
     )

@@ -1,0 +1,128 @@
+"""A kiln's design on paper: figures with their ranges, the drawing, the cautions, what it all rests on."""
+
+from __future__ import annotations
+
+from html import escape
+
+from limekit import glossary
+from limekit.facts import TAGS
+from limekit.kiln.design import KilnDesign
+from limekit.pictures.looks import FONT, GRID, INK, MUTED
+from limekit.pictures.section import section_drawing
+from limekit.safety import DEFER, caution_table
+
+CAUTIONS = (
+    "quicklime_eyes",
+    "quicklime_skin",
+    "carbon_monoxide",
+    "heat",
+    "bursting_stone",
+    "fire",
+    "collapse",
+    "hot_lime",
+)
+STYLE = f"""
+@page {{ size: A4 portrait; margin: 10mm; }}
+body {{ font: 10pt/1.35 {FONT}; color: {INK}; max-width: 190mm; margin: 6mm auto; }}
+h1 {{ font-size: 18pt; margin: 0; }}
+h2 {{ font-size: 12.5pt; margin: 5mm 0 1.5mm; break-after: avoid; }}
+p {{ margin: 1mm 0 2mm; }}
+svg {{ display: block; width: 100%; height: auto; break-inside: avoid; }}
+table {{ border-collapse: collapse; width: 100%; }}
+th, td {{ text-align: left; vertical-align: top; padding: 0.6mm 3mm 0.6mm 0; border-bottom: 0.25mm solid {GRID}; }}
+thead th {{ border-bottom: 0.5mm solid {INK}; font-size: 9pt; }}
+thead {{ display: table-header-group; }}
+tr {{ break-inside: avoid; }}
+tbody th {{ font-weight: normal; }}
+.figure {{ font-weight: bold; }}
+td.spread, td.known {{ white-space: nowrap; }}
+.figures th:first-child {{ width: 28%; }}
+.figures td.figure {{ width: 27%; }}
+.figure, .spread {{ font-variant-numeric: tabular-nums; }}
+.basis {{ font-size: 8.5pt; }}
+.from {{ font-size: 8.5pt; color: {MUTED}; }}
+.heed {{ border: 0.6mm solid {INK}; padding: 2mm 3mm; break-inside: avoid; }}
+ul {{ margin: 0; padding-left: 5mm; }}
+li {{ margin-bottom: 1mm; break-inside: avoid; }}
+.usual {{ columns: 2; column-gap: 7mm; }}
+.write {{ border-bottom: 0.25mm solid {INK}; display: inline-block; width: 42mm; }}
+@media print {{ body {{ margin: 0; }} }}
+"""
+
+
+def _table(kind: str, headings: tuple[str, ...], rows, looks: tuple[str, ...]) -> str:
+    head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in headings)
+    body = "\n".join(
+        f'<tr><th scope="row">{escape(first)}</th>'
+        + "".join(f'<td class="{look}">{escape(cell)}</td>' for cell, look in zip(rest, looks, strict=True))
+        + "</tr>"
+        for first, *rest in rows
+    )
+    return f'<table class="{kind}"><thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody></table>'
+
+
+def _grounds(design: KilnDesign):
+    known = glossary.entries()
+    for ground in dict.fromkeys(design.basis):
+        name = known[ground.name].label if ground.name in known else ground.name
+        source = ground.source.replace(f" ({TAGS['practice']})", "").removeprefix("common practice, ")
+        yield name, _pretty(ground.value), ground.kind, source
+
+
+def _pretty(printed: str) -> str:
+    for plain, pretty in (("tonne", "t"), ("^2", "²"), ("^3", "³"), ("deg", "°"), ("delta_", "")):
+        printed = printed.replace(plain, pretty)
+    return printed
+
+
+def design_sheet(design: KilnDesign) -> str:
+    """Return a design as one HTML page, to read on a screen or print on A4.
+
+    Parameters
+    ----------
+    design : KilnDesign
+        From `design_kiln`.
+
+    Returns
+    -------
+    str
+        A whole page that fetches nothing: the drawing, every figure with its range and what it
+        rests on, cautions, and the basis of the whole.
+    """
+    usual = "\n".join(
+        f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in map(caution_table().get, CAUTIONS)
+    )
+    own = "\n".join(f"<li>{escape(caution).replace(' %', '&nbsp;%')}</li>" for caution in design.cautions)
+    headings = ("What", "Figure to plan with", "May turn out", "Rests on")
+    figures = _table("figures", headings, design.rows(), ("figure", "spread", "from"))
+    basis = _table("basis", ("What", "Value", "How known", "From where"), _grounds(design), ("known", "known", "from"))
+    write = " ".join(f'{word}: <span class="write">&nbsp;</span>' for word in ("Place", "Date", "Drawn up by"))
+    return f"""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<title>Design of a flare kiln</title>
+<style>{STYLE}</style>
+</head>
+<body>
+<main>
+<h1>Design of a flare kiln</h1>
+<p>{write}</p>
+{section_drawing(design.size)}
+<h2>Before you build or light it</h2>
+<div class="heed"><ul>
+{own}
+<li>{escape(DEFER)} Walls and arches are built, and looked over, by people licensed or practised in it.</li>
+</ul></div>
+<h2>The figures, each with its range</h2>
+{figures}
+<h2>Usual cautions</h2>
+<ul class="usual">
+{usual}
+</ul>
+<h2>What the figures rest on</h2>
+{basis}
+</main>
+</body>
+</html>
+"""
