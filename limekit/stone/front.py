@@ -22,7 +22,7 @@ FACTOR, SLOPE = fact("dissociation_factor"), fact("dissociation_slope")
 GAS_CONSTANT = fact("gas_constant")
 FRONT_HEAT = fact("dissociation_heat_at_front")
 
-NO_GAS = 1e-3  # Pa; stands for no carbon dioxide where a logarithm is taken
+NO_GAS = 1e-9  # Pa; stands for no carbon dioxide where a logarithm is taken
 LEVEL_TOLERANCE = 1e-7  # K, to which a front temperature is solved
 MOST_TURNS = 60
 
@@ -184,7 +184,7 @@ def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=F
         level = better
         if change < tolerance:
             break
-    return level, np.maximum(burning, 0.0)
+    return level, np.where(idle > floor, np.maximum(burning, 0.0), 0.0)
 
 
 def gas_pressure(co2_fraction):

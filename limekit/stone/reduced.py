@@ -272,7 +272,7 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
     seconds = FIRST_STEP * warm * slowness + clock
     goal = np.where(np.less_equal(conversion, 1.0), piece.core_left(np.minimum(conversion, 1.0)), -1.0)
     place, pace = piece.core_left(stones.conversion), clock
-    going = clock < until
+    going = (clock < until) & (place > goal)
     for _ in range(MOST_STEPS):
         seconds = np.where(going, np.minimum(seconds, until - clock), 0.0)
         level = stones.core_temperature

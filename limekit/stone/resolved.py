@@ -39,7 +39,8 @@ AGREEMENT = 1e-10  # share of the volume, to which the core guessed and the core
 LEVEL_ERROR = 0.5  # K, aimed at in a step
 VOLUME_ERROR = 6e-5  # share of the volume, aimed at in a step; less near the face and the centre
 FIRST_STEP = 1e-4  # of the time in which the stone warms
-LEAST_FILM, LEAST_LINK = 1e-7, 1e-9  # m²K/W, of the film and between cells: far below any that counts
+LEAST_FILM, LEAST_LINK = 1e-7, 1e-7  # m²K/W, of the film and between cells: far below any that counts
+SHORTEST_STEP = 1e-4  # of the time gone by, below which no step is taken again shorter
 MOST_STEPS = 20000
 MOST_TURNS = 40
 
@@ -120,8 +121,8 @@ class Cells:
         self.core_faces = faces
         self.core_shares = [outer - inner for inner, outer in pairwise(faces)]
         paths = [self.path(0.5 * (inner + outer)) for inner, outer in pairwise(faces)] + [self.path(1.0)]
-        through = float(piece.stone_conductivity / piece.radius)
-        self.core_links = [through / (inner - outer) for inner, outer in pairwise(paths)]
+        along = float(piece.radius / piece.stone_conductivity)
+        self.core_resistances = [(inner - outer) * along for inner, outer in pairwise(paths)]
         crowding = 1.0 + 0.25 * piece.curved
         faces = [(j / shell_cells) ** crowding for j in range(shell_cells + 1)]
         self.shell_faces = faces
@@ -171,6 +172,7 @@ class Cells:
 
         spent = old.core <= SPENT * self.volume
         guess, front, last = old.core, old.front, None
+        least, most = 0.0, old.core
         if not spent:
             guess += seconds * (old.pace + 0.5 * growth * (old.pace - older.pace))
             guess = min(max(guess, 0.2 * old.core), old.core)
@@ -183,7 +185,10 @@ class Cells:
                 break
             turn = -1.0 if last is None or guess == last[0] else (miss - last[1]) / (guess - last[0])
             last = guess, miss
-            guess = min(max(guess - miss / min(turn, -0.3), 0.1 * old.core), old.core)
+            least, most = (guess, most) if miss > 0.0 else (least, guess)
+            guess -= miss / min(turn, -0.3)
+            if not least < guess < most:
+                guess = 0.5 * (least + most)
 
         core_warmth, warmth = [], front
         for constant, factor in zip(reversed(chains.core_constant), reversed(chains.core_factor), strict=True):
@@ -243,13 +248,13 @@ class Cells:
         they move, at the mean heat content of the cells on both sides; at the front, at the front's.
         """
         share, curved = core / self.volume, self.piece.curved
-        scale = share ** ((curved - 1) * self.root)
+        scale = share ** ((1 - curved) * self.root)
         core_constant, core_factor = [], []
         constant = factor = link = sweep = slope = offset = 0.0
         last = len(core_past) - 1
         for i, past in enumerate(core_past):
             inner_link, inner_sweep, inner_slope, inner_offset = link, sweep, slope, offset
-            slope, offset, link = slopes[i], offsets[i], scale * self.core_links[i]
+            slope, offset, link = slopes[i], offsets[i], 1.0 / (LEAST_LINK + scale * self.core_resistances[i])
             held = now * core * self.core_shares[i]
             source = past - held * offset - inner_sweep * (inner_offset + offset)
             pivot = (held + inner_sweep) * slope + link + inner_link
@@ -310,10 +315,10 @@ class Cells:
         """
         idle = chains.source / chains.supply
         weight = FRONT_HEAT / (GAS_CONSTANT * chains.gas_resistance)
-        if spent or FACTOR * math.exp(-SLOPE / (idle + COLD)) <= pressure:
+        top, floor = idle + COLD, SLOPE / math.log(FACTOR / max(pressure, NO_GAS))
+        if spent or top <= floor:
             return idle, 0.0
-        floor = SLOPE / math.log(FACTOR / pressure) if pressure > NO_GAS else 0.0
-        level, top = min(max(front, floor - COLD), idle) + COLD, idle + COLD
+        level = min(max(front + COLD, floor), top)
         for _ in range(MOST_TURNS):
             balance = FACTOR * math.exp(-SLOPE / level)
             sink = weight * (balance - pressure) / level
@@ -410,7 +415,7 @@ def burn(
         if landing:
             new.time = corners[0]
         error = fineness * _error(known, new, cells.volume)
-        if error < 2.0:
+        if error < 2.0 or seconds < SHORTEST_STEP * old.time:
             states.append(new)
         seconds *= min(max(0.85 / max(error, 1e-9) ** (1.0 / 3.0), 0.3), 2.0)
     else:
