@@ -24,6 +24,7 @@ from limekit.facts import Fact, fact
 from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
 ROUNDING = 1e-9
+MOST_SHOWN = 12  # values of an array written out one by one
 PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
 
 
@@ -44,7 +45,10 @@ def unit_of(hint) -> Unit | None:
     return next((extra for extra in getattr(hint, "__metadata__", ()) if isinstance(extra, Unit)), None)
 
 
-def _show(value: float, unit: Unit, entry: glossary.Entry) -> str:
+def _show(value, unit: Unit, entry: glossary.Entry) -> str:
+    if getattr(value, "size", 1) > MOST_SHOWN:
+        ends = " to ".join(_show(end, unit, entry) for end in (value.min(), value.max()))
+        return f"{value.size} values, {ends}"
     return f"{from_si(value, unit, entry.unit)}"
 
 
@@ -79,6 +83,8 @@ def take(given, unit: Unit, name: str):
         raise InputError(asked, f"{given!r}, a number with no unit", "a number and its unit", example)
     taken = quantity(given, entry.unit if entry.bare else "", asked, example)
     value = to_si(taken, unit, asked, example)
+    if getattr(value, "size", 1) == 0:
+        raise InputError(asked, "an empty list", "one value at least", example)
     low, high = (to_si(quantity(end, entry.unit), unit, asked, example) for end in (entry.low, entry.high))
     smallest, largest = (value, value) if isinstance(value, (int, float)) else (value.min(), value.max())
     reaches = low - ROUNDING * abs(low) <= smallest and largest <= high + ROUNDING * abs(high)
@@ -145,7 +151,7 @@ def bare(value):
 
 
 def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
-    shown = _show(value, unit, glossary.entry(name)) if isinstance(value, float) else str(value)
+    shown = _show(value, unit, glossary.entry(name))
     if given:
         return Ground(name, shown, "given", "")
     if isinstance(value, Fact):
@@ -203,7 +209,7 @@ def edge(function):
     @functools.wraps(function)
     def at_edge(*args, **kwargs):
         bound = _bind(signature, function.__name__, args, kwargs)
-        given = {name for name, value in bound.arguments.items() if value is not signature.parameters[name].default}
+        given = [name for name, value in bound.arguments.items() if value is not signature.parameters[name].default]
         for name in given:
             if name in choices:
                 bound.arguments[name] = _choice(bound.arguments[name], choices[name], name)

@@ -19,9 +19,14 @@ from limekit.units import quantity
 TAGS = {
     "read": "read in the source",
     "memory": "from memory, not read",
-    "practice": "common practice, no source",
+    "practice": "common practice",
     "computed": "computed from the source named",
 }
+
+
+def known_by(source: str, tag: str) -> str:
+    """Return a source and how it is known, once: ``common practice, no source`` says both by itself."""
+    return source if source.startswith(TAGS[tag]) else f"{source} ({TAGS[tag]})"
 
 
 class Fact(float):
@@ -49,7 +54,7 @@ class Fact(float):
     @property
     def basis(self) -> str:
         """One line a reader can judge it by: where it was printed and how it is known."""
-        return f"{self.source} ({TAGS[self.tag]})"
+        return known_by(self.source, self.tag)
 
     def __repr__(self) -> str:
         return f"<Fact {self.key}/{self.variant}: {self.printed}; {self.basis}>"

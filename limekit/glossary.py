@@ -44,7 +44,7 @@ class Entry:
     @property
     def written(self) -> str:
         """An example as a person would type it: ``diameter="60 mm"``."""
-        return f"{self.name}={self.example}" if self.bare else f'{self.name}="{self.example}"'
+        return f'{self.name}="{self.example}"' if self.unit else f"{self.name}={self.example}"
 
     @property
     def axis(self) -> str:

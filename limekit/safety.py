@@ -7,7 +7,7 @@ import functools
 from dataclasses import dataclass
 from importlib import resources
 
-from limekit.facts import TAGS
+from limekit.facts import known_by
 
 DEFER = (
     "These are the usual cautions, not a safety plan: local codes, fire rules and a licensed or experienced "
@@ -28,7 +28,7 @@ class Caution:
     @property
     def basis(self) -> str:
         """Where it comes from and how it is known."""
-        return self.source if self.tag == "practice" else f"{self.source} ({TAGS[self.tag]})"
+        return known_by(self.source, self.tag)
 
 
 @functools.cache

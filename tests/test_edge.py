@@ -87,6 +87,20 @@ def test_an_array_passes_through_and_is_checked_as_a_whole():
         diameter(quantity(np.array([10.0, 60000.0]), "mm"))
 
 
+@pytest.mark.parametrize("nothing", [[], (), [[]], np.array([]), quantity(np.array([]), "min")])
+def test_a_list_with_nothing_in_it_is_refused(nothing):
+    with pytest.raises(InputError, match="one value at least") as caught:
+        limekit.read_reactivity(nothing, [20, 30])
+    assert caught.value.example == 'log_times="2 min"'
+
+
+def test_a_basis_shows_arrays_with_their_unit_and_long_ones_by_their_ends():
+    times, temperatures = (ground.value for ground in limekit.read_reactivity([0, 1, 2], [20, 40, 56]).basis)
+    assert (times, temperatures) == ("[0 1 2] min", "[20 40 56] °C")
+    long = limekit.read_reactivity(np.arange(30.0), 20 + np.arange(30.0)).basis
+    assert [ground.value for ground in long] == ["30 values, 0 min to 29 min", "30 values, 20 °C to 49 °C"]
+
+
 def test_a_basis_tells_given_from_assumed_and_published():
     kinds = {ground.name: ground.kind for ground in burnt("60 mm").basis}
     assert kinds == {"diameter": "given", "gas_temperature": "assumed", "conversion": "common practice"}

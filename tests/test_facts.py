@@ -50,6 +50,19 @@ def test_a_fact_is_a_float_in_si_that_says_where_it_comes_from():
     assert type(heat * 2) is float
 
 
+@pytest.mark.parametrize(
+    ("source", "tag", "said"),
+    [
+        ("A paper", "read", "A paper (read in the source)"),
+        ("common practice, no source", "practice", "common practice, no source"),
+        ("a supplier's page", "practice", "a supplier's page (common practice)"),
+    ],
+)
+def test_how_a_source_is_known_is_said_once(source, tag, said):
+    assert facts.known_by(source, tag) == said
+    assert not [one for row in facts.table().values() for one in row if one.basis.count("common practice") > 1]
+
+
 def test_a_temperature_level_is_kept_in_kelvin():
     assert fact("magnesium_dissociation_temperature") == pytest.approx(402 + 273.15)
 

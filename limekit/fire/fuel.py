@@ -12,7 +12,7 @@ from typing import Literal
 from limekit.chemistry import WATER
 from limekit.edge import edge
 from limekit.errors import InputError
-from limekit.facts import TAGS, fact
+from limekit.facts import fact, known_by
 from limekit.fire.gases import refuse_unsourced
 from limekit.units import JoulePerKilogram, Share
 
@@ -41,7 +41,7 @@ class Fuel:
     @property
     def basis(self) -> str:
         """One line a reader can judge it by."""
-        return f"{self.source} ({TAGS[self.tag]})"
+        return known_by(self.source, self.tag)
 
     @property
     def moles(self) -> dict[str, float]:

@@ -12,7 +12,7 @@ from importlib import resources
 
 from limekit.edge import PUBLISHED, Ground, take
 from limekit.errors import InputError
-from limekit.facts import TAGS, fact
+from limekit.facts import fact, known_by
 from limekit.fire.gases import refuse_unsourced
 from limekit.units import Unit
 
@@ -57,7 +57,7 @@ class Material:
     @property
     def basis(self) -> str:
         """One line a reader can judge it by."""
-        return f"{self.source} ({TAGS[self.tag]}); limit {self.limit_source}"
+        return f"{known_by(self.source, self.tag)}; limit {self.limit_source}"
 
 
 def load(lines: Iterable[str]) -> dict[str, Material]:

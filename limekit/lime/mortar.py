@@ -15,7 +15,7 @@ from typing import Literal
 
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
-from limekit.facts import TAGS, fact
+from limekit.facts import fact, known_by
 from limekit.lime.putty import putty_from_quicklime
 from limekit.units import Count, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, SquareMetre
 
@@ -165,7 +165,7 @@ def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> 
         coat_most=coat[1],
         putty_sieve=float(row["putty_sieve"]) / 1000.0,
         words=f"1:{sand:.2g} by volume, slaked putty to dry loose sand, {why}; {row['note']}.",
-        source=row["source"] if row["tag"] == "practice" else f"{row['source']} ({TAGS[row['tag']]})",
+        source=known_by(row["source"], row["tag"]),
     )
 
 

@@ -10,7 +10,7 @@ from importlib import resources
 
 from limekit.edge import edge
 from limekit.errors import InputError
-from limekit.facts import TAGS, fact
+from limekit.facts import fact, known_by
 from limekit.units import Second
 
 
@@ -62,7 +62,7 @@ def binder_for(place: str, time_to_frost: Second | None = None) -> Binder:
         near = difflib.get_close_matches(str(place), rows, n=1) or list(rows)
         raise InputError("place", repr(place), f"one of {', '.join(rows)}", f'place="{near[0]}"')
     row, least = rows[place], fact("frost_free_least")
-    source = row["source"] if row["tag"] == "practice" else f"{row['source']} ({TAGS[row['tag']]})"
+    source = known_by(row["source"], row["tag"])
     putty = row["putty_will_do"] == "yes"
     if putty and place != "indoors" and time_to_frost is not None and time_to_frost < least:
         words = f"Frost comes within {least / 86400:.0f} days, before pure lime has set: wait for spring, or use NHL."
