@@ -127,7 +127,7 @@ def charge(drawing: Drawing, size: KilnSize) -> str:
 
 def air(drawing: Drawing, size: KilnSize, height: float) -> None:
     """Draw the arrow of air into the opening on the left."""
-    start, level = drawing.x(-size.outer_diameter / 2), drawing.y(0.22 * height)
+    start, level = drawing.x(-size.outer_diameter / 2), min(drawing.y(0.22 * height), drawing.floor - 9)
     drawing.line([(start - 26, level), (start + 12, level)], stroke=WATER, stroke_width=2, marker_end="url(#air)")
     drawing.text(start - 30, level + 4.5, "air", size=12, anchor="end", fill=WATER)
 
