@@ -1,5 +1,7 @@
 """The reduced stone: exact limits, heat and mass that close, many stones at once."""
 
+import copy
+
 import numpy as np
 import pytest
 
@@ -55,3 +57,17 @@ def test_heat_and_mass_close_in_a_fire_that_rises_and_falls(shape):
     assert water == pytest.approx(0.05 / 0.95)
     calcium, magnesium = 0.93 / CALCIUM_CARBONATE * stones.conversion, 0.04 / MAGNESIUM_CARBONATE
     assert carbon_dioxide == pytest.approx(CARBON_DIOXIDE * (calcium + magnesium), rel=1e-6)
+
+
+@pytest.mark.parametrize("shape", ["sphere", "cylinder", "slab"])
+def test_the_response_is_the_slope_of_the_heat_taken_against_the_gas(shape):
+    stones = reduced.Stones(Piece(np.array([0.02, 0.06, 0.3]), shape=shape), 290.0)
+    for minute in range(0, 36 * 60, 5):
+        temperature = 400.0 + 900.0 * np.sin(np.pi * minute / (36 * 60))
+        colder, hotter, before = copy.copy(stones), copy.copy(stones), stones.conversion
+        ends = [one.step(300.0, temperature + by, gas_pressure(0.2)) for one, by in ((colder, -0.5), (hotter, 0.5))]
+        response = stones.step(300.0, temperature, gas_pressure(0.2)).response
+        smooth = ((colder.burning > 0.0) == (hotter.burning > 0.0)) & ((hotter.conversion < 1.0) | (before == 1.0))
+        assert (ends[1].heat - ends[0].heat)[smooth] == pytest.approx(response[smooth], rel=2e-3)
+        assert (response > 0.0).all()
+    assert stones.conversion.max() == 1.0

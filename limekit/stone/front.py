@@ -187,6 +187,18 @@ def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=F
     return level, np.where(idle > floor, np.maximum(burning, 0.0), 0.0)
 
 
+def front_steepness(level, burning, co2_pressure, gas_resistance, heat=FRONT_HEAT):
+    """Return how much more heat a burning front takes for each kelvin it is hotter; W/m²K, 0 where nothing burns.
+
+    Parameters
+    ----------
+    level, burning : ndarray
+        From `front_balance`, with the arguments after it as there.
+    """
+    weight, sink = heat / (GAS_CONSTANT * gas_resistance), heat * burning
+    return np.where(burning > 0.0, ((sink * level + weight * co2_pressure) * SLOPE / level**2 - sink) / level, 0.0)
+
+
 def gas_pressure(co2_fraction):
     """Return the carbon dioxide's partial pressure (Pa) in gas at one standard atmosphere."""
     return co2_fraction * ATMOSPHERE

@@ -25,7 +25,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE
-from limekit.stone.front import FRONT_HEAT, Piece, front_balance
+from limekit.stone.front import FRONT_HEAT, Piece, front_balance, front_steepness
 from limekit.stone.warming import COLD, Warming
 
 FRONT_TOLERANCE = 0.01  # K; the burning returned is exact to its square
@@ -54,6 +54,8 @@ class Taken:
         Sensible heat of the stone that left as carbon dioxide: 61 J for each mole and kelvin.
     carbon_dioxide, water : ndarray
         Given to the gas; kg/kg.
+    response : ndarray
+        Heat more for each kelvin by which the gas had been hotter; J/kgK.
     """
 
     heat: np.ndarray
@@ -61,6 +63,7 @@ class Taken:
     carried: np.ndarray
     carbon_dioxide: np.ndarray
     water: np.ndarray
+    response: np.ndarray
 
 
 class Stones:
@@ -103,6 +106,12 @@ class Stones:
     def heat_held(self):
         """Heat in the stones above 25 °C, with that of moisture and magnesia; J/kg of dry stone charged."""
         return (self._volume * (1.0 - self.conversion) * self.core_heat + self.shell_heat) * self._by_mass
+
+    @property
+    def lime_temperature(self):
+        """Mean of the burnt shell; the front's where nothing is burnt yet; K."""
+        shell = self._capacity * self._volume * self.conversion
+        return np.where(shell > 0.0, COLD + self.shell_heat / np.where(shell > 0.0, shell, 1.0), self.front_temperature)
 
     @property
     def gone(self):
@@ -180,13 +189,16 @@ class Stones:
         idle = (gas_temperature / resistance + uptake * core_level + inward * release) / supply
         swept = local * apart
         heat = FRONT_HEAT + swept / piece.carbonate
-        level, burning = front_balance(
-            idle, supply, co2_pressure, piece.gas_resistance(core), front_level, heat, FRONT_TOLERANCE
-        )
+        passage = piece.gas_resistance(core)
+        level, burning = front_balance(idle, supply, co2_pressure, passage, front_level, heat, FRONT_TOLERANCE)
         left = 1.0 - self.conversion
         burning = np.minimum(burning, left * by_face / seconds)
         level = idle - heat * burning / supply
         release = release - stiffness * inner * level
+        follows = (1.0 / resistance - inward * stiffness * (1.0 - inner)) / (
+            supply + front_steepness(level, burning, co2_pressure, passage, heat)
+        )
+        response = (1.0 - follows) / resistance + (shell - inward) * stiffness * (1.0 - inner * (1.0 - follows))
 
         gone = self.gone
         into_core = seconds * uptake * (level - core_level)
@@ -214,6 +226,7 @@ class Stones:
             carried=(from_core + swept * eaten - lime_heat) * self._by_mass,
             carbon_dioxide=carbon_dioxide,
             water=water,
+            response=seconds * response * self._by_mass,
         )
 
 
