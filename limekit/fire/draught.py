@@ -146,20 +146,29 @@ class AirWay:
         return opening, flue, through * flue
 
     def terms(
-        self, gas_temperature, top_temperature, air_temperature, gas_to_air: float = 1.0, damper: float = 1.0
+        self,
+        gas_temperature,
+        top_temperature,
+        air_temperature,
+        gas_to_air=1.0,
+        damper: float = 1.0,
+        hearth_temperature=None,
     ) -> tuple[float, dict[str, tuple[float, float]]]:
         """Return the draught and, part by part, the coefficients of G and G² in the pressure lost.
 
         Parameters
         ----------
         gas_temperature : float or ndarray
-            Kelvin; of one gas for the whole charge, or level by level from the bottom up.
-        top_temperature, air_temperature : float
+            Kelvin; of one gas for the whole charge, or level by level from the bottom up. Further
+            axes are kilns side by side, and the next three may then have one value a kiln.
+        top_temperature, air_temperature : float or ndarray
             Kelvin; in draw eyes and chimney, and outside.
-        gas_to_air : float
+        gas_to_air : float or ndarray
             Mass of gas over mass of air: fuel and stone add to what went in.
         damper : float
             Open share, above 0.
+        hearth_temperature : float or ndarray, optional
+            Kelvin; below the charge. Without it, as in the lowest level.
 
         Returns
         -------
@@ -168,18 +177,21 @@ class AirWay:
         """
         gas = np.atleast_1d(gas_temperature)
         levels = gas.shape[0]
+        hearth = gas[0] if hearth_temperature is None else hearth_temperature
         colder = 1.0 / air_temperature
-        lift = self.bed_height * (colder - (1.0 / gas).sum() / levels)
-        lift += self.hearth_height * (colder - 1.0 / gas[0]) + self.chimney_height * (colder - 1.0 / top_temperature)
+        lift = self.bed_height * (colder - (1.0 / gas).sum(axis=0) / levels)
+        lift = (
+            lift + self.hearth_height * (colder - 1.0 / hearth) + self.chimney_height * (colder - 1.0 / top_temperature)
+        )
         viscous, inertial = self._bed
         opening, flue, chimney = self._heads
         jet = damper * (fact("contraction_least") + fact("contraction_rise") * damper**3)
         hot = top_temperature * gas_to_air**2
-        return float(lift * GRAVITY / self._volume), {
+        return lift * GRAVITY / self._volume, {
             "opening": (0.0, opening / self.air_opening_area**2 * air_temperature),
             "bed": (
-                viscous * gas_to_air * float((gas_viscosity.plain(gas) * gas).sum()) / levels,
-                inertial * gas_to_air**2 * float(gas.sum()) / levels,
+                viscous * gas_to_air * (gas_viscosity.plain(gas) * gas).sum(axis=0) / levels,
+                inertial * gas_to_air**2 * gas.sum(axis=0) / levels,
             ),
             "eye": (0.0, opening / self.eye_area**2 * hot),
             "damper": (0.0, flue * (1.0 / jet - 1.0) ** 2 * hot),
@@ -187,18 +199,25 @@ class AirWay:
         }
 
     def breathe(
-        self, gas_temperature, top_temperature, air_temperature, gas_to_air: float = 1.0, damper: float = 1.0
+        self,
+        gas_temperature,
+        top_temperature,
+        air_temperature,
+        gas_to_air=1.0,
+        damper: float = 1.0,
+        hearth_temperature=None,
     ) -> Breath:
         """Return the flow at which the draught is used up; arguments as for `terms`, the damper down to 0.
 
         A kiln colder than the air, or with its damper shut, stands still: its flux is 0.
         """
+        state = gas_temperature, top_temperature, air_temperature, gas_to_air
         if damper <= 0.0:
-            pressure, _ = self.terms(gas_temperature, top_temperature, air_temperature, gas_to_air)
-            return Breath(0.0, pressure, dict.fromkeys(PARTS, 0.0))
-        pressure, terms = self.terms(gas_temperature, top_temperature, air_temperature, gas_to_air, damper)
+            pressure, _ = self.terms(*state, hearth_temperature=hearth_temperature)
+            return Breath(0.0 * pressure, pressure, dict.fromkeys(PARTS, 0.0 * pressure))
+        pressure, terms = self.terms(*state, damper, hearth_temperature)
         linear, quadratic = terms["bed"][0], sum(square for _, square in terms.values())
-        flux = float(natural_flux(pressure, linear, quadratic))
+        flux = natural_flux(pressure, linear, quadratic)
         return Breath(flux, pressure, {part: flux * (a + b * flux) for part, (a, b) in terms.items()})
 
     def chimney_for(self, mass_flux: float, *state) -> float | None:
