@@ -31,6 +31,31 @@ def _exponent(temperature, activation_energy: float):
     return activation_energy / fact("gas_constant") * (1.0 / fact("dead_burnt_from") - 1.0 / temperature)
 
 
+def index_so_far(times, temperatures, activation_energy: float = fact("overburn_activation_energy")):
+    """Return the over-burning index (s) at each reading, of many stones at once.
+
+    Parameters
+    ----------
+    times : ndarray, shape (n,)
+        s, in order.
+    temperatures : ndarray, shape (n, ...)
+        K.
+    activation_energy : float
+        J/mol.
+
+    Returns
+    -------
+    ndarray, shape (n, ...)
+    """
+    exponent = _exponent(temperatures, activation_energy)
+    growth = np.diff(exponent, axis=0)
+    growth = np.where(np.abs(growth) < ALIKE, ALIKE, growth)
+    steps = np.diff(times).reshape(-1, *[1] * (exponent.ndim - 1))
+    index = np.zeros(exponent.shape)
+    index[1:] = np.cumsum(steps * np.exp(exponent[:-1]) * np.expm1(growth) / growth, axis=0)
+    return index
+
+
 @edge
 def overburn_index(
     temperature: Kelvin,
@@ -104,11 +129,7 @@ def overburn_history(
     if (steps < 0.0).any():
         back = int(np.argmax(steps < 0.0)) + 2
         raise InputError("burn_times", f"reading {back} before reading {back - 1}", "times in order")
-    exponent = _exponent(temperatures, overburn_activation_energy)
-    growth = np.diff(exponent)
-    growth = np.where(np.abs(growth) < ALIKE, ALIKE, growth)
-    mean = np.exp(exponent[:-1]) * np.expm1(growth) / growth
-    return float(np.sum(steps * mean))
+    return float(index_so_far(times, temperatures, overburn_activation_energy)[-1])
 
 
 @edge
