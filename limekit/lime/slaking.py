@@ -32,6 +32,15 @@ HEAT = fact("hydration_heat_calcium") / CALCIUM_OXIDE
 DATUM = fact("standard_temperature")
 BOILING = fact("water_boiling_temperature")
 VAPORISATION = fact("water_vaporisation_heat", "at_100")
+WATER_HELD, LIME_HELD, HYDRATE_HELD, RESIDUE_HELD = (
+    float(fact(name, variant))
+    for name, variant in (
+        ("water_heat_capacity", None),
+        ("lime_heat_capacity", "at_25"),
+        ("hydrate_heat_capacity", None),
+        ("stone_heat_capacity", "at_25"),
+    )
+)
 
 Product = Literal["putty", "dry hydrate"]
 Order = Literal["lime into water", "water onto lime"]
@@ -51,10 +60,10 @@ class Contents:
     def heat_capacity(self) -> float:
         """In J/K, at 25 °C."""
         return (
-            self.water * fact("water_heat_capacity")
-            + self.quicklime * fact("lime_heat_capacity", "at_25")
-            + self.hydrate * fact("hydrate_heat_capacity")
-            + self.residue * fact("stone_heat_capacity", "at_25")
+            self.water * WATER_HELD
+            + self.quicklime * LIME_HELD
+            + self.hydrate * HYDRATE_HELD
+            + self.residue * RESIDUE_HELD
         )
 
     @classmethod
@@ -73,11 +82,11 @@ class Contents:
     def slaked(self, share: float) -> Contents:
         """Slake a share of the lime, as far as the water goes."""
         lime = min(self.quicklime * share, self.water / BOUND)
-        return replace(
-            self,
+        return Contents(
             water=max(self.water - lime * BOUND, 0.0),
             quicklime=self.quicklime - lime,
             hydrate=self.hydrate + lime * (1.0 + BOUND),
+            residue=self.residue,
         )
 
     def at(self, enthalpy: float, boiling: float) -> tuple[Contents, float, float]:
@@ -96,7 +105,7 @@ class Contents:
 
 def steam_enthalpy(boiling: float) -> float:
     """Return the heat a kilogram of steam carries away above water at 25 °C."""
-    return fact("water_heat_capacity") * (boiling - DATUM) + VAPORISATION
+    return WATER_HELD * (boiling - DATUM) + VAPORISATION
 
 
 def check(lime_charge: float, water: float, available_lime: float) -> None:
@@ -218,10 +227,10 @@ def boil_limit(
         raise refusal(
             "water_temperature", f"{water_temperature - 273.15:.0f} °C", wanted, 'water_temperature="15 degC"'
         )
-    lime, cold = Contents.lime(1.0, available_lime), fact("water_heat_capacity") * (water_temperature - DATUM)
+    lime, cold = Contents.lime(1.0, available_lime), WATER_HELD * (water_temperature - DATUM)
     bound = replace(lime, water=lime.quicklime * BOUND)
     excess = lime.enthalpy(water_temperature) + bound.water * cold - bound.slaked(1.0).enthalpy(boiling_temperature)
-    per_water = fact("water_heat_capacity") * (boiling_temperature - water_temperature)
+    per_water = WATER_HELD * (boiling_temperature - water_temperature)
     return bound.water + max(excess / per_water, 0.0)
 
 
