@@ -9,12 +9,13 @@ from limekit.chemistry import WATER
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, air_demand, fuels, lower_heating_value
+from limekit.fire.fuel import FuelName, air_demand, fuels, ground, lower_heating_value
 from limekit.fire.gases import STANDARD, molar_heat
 from limekit.units import Kelvin, Share
 
 COLDEST = 200.0
 HOTTEST = 5000.0
+CLOSE = 1e-6
 NITROGEN_TO_OXYGEN = (1.0 - fact("oxygen_in_air")) / fact("oxygen_in_air")
 
 
@@ -75,12 +76,14 @@ def temperature_of(moles: dict[str, float], heat: float) -> float:
     InputError
         If that is hotter than the gas data reach.
     """
-    from scipy.optimize import brentq
-
-    if not heat_content(moles, COLDEST) <= heat <= heat_content(moles, HOTTEST):
-        wanted = f"heat that leaves it between {COLDEST:.0f} and {HOTTEST:.0f} K, as far as the gas data reach"
+    low, high = COLDEST, HOTTEST
+    if not heat_content(moles, low) <= heat <= heat_content(moles, high):
+        wanted = f"heat that leaves it between {low:.0f} and {high:.0f} K, as far as the gas data reach"
         raise InputError("gas temperature", f"{heat / 1e6:.3g} MJ in the gas of a kilogram of fuel", wanted)
-    return float(brentq(lambda temperature: heat_content(moles, temperature) - heat, COLDEST, HOTTEST, xtol=1e-6))
+    while high - low > CLOSE:
+        middle = (low + high) / 2
+        low, high = (middle, high) if heat_content(moles, middle) < heat else (low, middle)
+    return (low + high) / 2
 
 
 def _cautions(gas_temperature: float) -> tuple[str, ...]:
@@ -161,6 +164,7 @@ def combustion(
         oxygen_fraction=moles["o2"] / volume,
         nitrogen_fraction=moles["n2"] / volume,
         cautions=_cautions(gas_temperature),
+        basis=(ground(fuel),),
     )
 
 

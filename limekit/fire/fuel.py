@@ -10,7 +10,7 @@ from importlib import resources
 from typing import Literal
 
 from limekit.chemistry import WATER
-from limekit.edge import edge
+from limekit.edge import PUBLISHED, Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact, known_by
 from limekit.fire.gases import refuse_unsourced
@@ -88,6 +88,12 @@ def load(lines: Iterable[str]) -> dict[str, Fuel]:
 def fuels() -> dict[str, Fuel]:
     """Return every fuel the kit ships, by name."""
     return load(resources.files("limekit").joinpath("data/fuels.csv").read_text(encoding="utf-8").splitlines())
+
+
+def ground(fuel: FuelName) -> Ground:
+    """Return what a result that burns a fuel rests on: its analysis, and how that is known."""
+    one = fuels()[fuel]
+    return Ground("fuel", one.label, PUBLISHED[one.tag], one.basis)
 
 
 @edge

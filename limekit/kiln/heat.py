@@ -11,7 +11,7 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, lower_heating_value
+from limekit.fire.fuel import FuelName, ground, lower_heating_value
 from limekit.fire.gases import STANDARD, sensible_heat
 from limekit.units import Joule, JoulePerKilogram, Kelvin, Kilogram, Share, Unit
 
@@ -237,5 +237,5 @@ def fuel_demand(
         efficiency=reached,
         lower_heating_value=heating_value,
         dissociation_heat=heat,
-        basis=rests_on("dissociation_heat_at_25", f"{kind}_efficiency"),
+        basis=(ground(fuel), *rests_on("dissociation_heat_at_25", f"{kind}_efficiency")),
     )
