@@ -34,6 +34,7 @@ def test_both_ways_find_the_conversion_the_mass_balance_put_in(stone, calcium, r
     assert draw.carbon_dioxide_left == pytest.approx(b.carbon_dioxide_left, abs=1e-9)
     slaking = (burnt - draw.overburnt_share * draw.drawn) / burnt
     assert draw.available_lime == pytest.approx(b.quicklime * slaking / b.drawn, rel=1e-9)
+    assert draw.available_in_good == pytest.approx(b.quicklime / burnt, rel=1e-9)
     heat = b.quicklime / 0.056077 * fact("dissociation_heat_at_25")
     heat += b.magnesia / 0.040304 * fact("magnesium_dissociation_heat_at_25")
     assert draw.efficiency == pytest.approx(heat / 1e9, rel=1e-6)

@@ -39,6 +39,7 @@ class Draw:
     yield_on_stone: Share | None
     carbon_dioxide_left: Share
     available_lime: Share
+    available_in_good: Share
     efficiency: Share | None
     lime_class: str
     class_of_good: str
@@ -130,6 +131,7 @@ def sort_draw(
     -----
     Cores are taken as wholly unburnt stone and all else as burnt through; magnesium carbonate in
     a core has in truth burnt first. Over-burnt lime is lime by mass and is not available lime.
+    `available_in_good` is of the good heap alone, the lime that is slaked.
     Limits for the verdict: EN 459-1 nominal values (from memory) and common practice.
     """
     drawn = good_lime + cored + overburnt + fines
@@ -162,6 +164,7 @@ def sort_draw(
         yield_on_stone=None if stone is None else good_lime / stone,
         carbon_dioxide_left=gas_left,
         available_lime=(burnt_share - overburnt_share) * calcium / whole,
+        available_in_good=calcium / whole,
         efficiency=kiln_efficiency.plain(made * calcium, 1.0, fuel_heat, made * magnesium) if fuel_heat else None,
         lime_class=building_lime_class.plain(burnt_share * calcium / whole, burnt_share * magnesium / whole, gas_left),
         class_of_good=building_lime_class.plain(calcium / whole, magnesium / whole),

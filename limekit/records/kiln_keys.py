@@ -15,7 +15,7 @@ QUANTITIES = {
     "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion"),
     "kiln": ("stone", "kiln_diameter", "kiln_height", "largest_stone", "smallest_stone", "kiln_efficiency"),
     "fuel": ("fuel_moisture", "fuel_mass", "excess_air"),
-    "lime": ("putty_volume", "putty_density"),
+    "lime": ("available_lime", "putty_volume", "putty_density"),
 }
 WORDS = {
     "stone": ("name", "note"),
