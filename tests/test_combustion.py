@@ -99,8 +99,13 @@ def test_gas_too_cool_for_limestone_says_so():
 
 def test_a_result_says_what_it_rests_on():
     kinds = {ground.name: ground.kind for ground in combustion("oak", excess_air=0.5).basis}
-    assert kinds["moisture"] == "common practice"
+    assert kinds["fuel"] == "published"
+    assert kinds["moisture of the fuel"] == "common practice"
     assert kinds["excess_air"] == "given"
+    told = {ground.name: ground.kind for ground in combustion("pine", moisture=0.3).basis}
+    assert told["fuel"] == "from memory"
+    assert told["moisture"] == "given"
+    assert "moisture of the fuel" not in told
 
 
 def test_more_heat_than_the_gas_data_reach_is_refused():

@@ -106,7 +106,7 @@ def test_a_design_says_what_it_rests_on():
     names = {ground.name: ground.kind for ground in design_kiln(stone="500 kg", largest_stone="80 mm").basis}
     assert names["stone"] == names["largest_stone"] == "given"
     assert names["flare charge density"] == "published"
-    assert {"putty_density", "fuel_moisture", "gas_temperature", "flare efficiency"} <= names.keys()
+    assert {"putty_density", "moisture of the fuel", "gas_temperature", "flare efficiency"} <= names.keys()
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from limekit.fire.fuel import FuelName, fuels, load
 
 NAMES = typing.get_args(FuelName)
 WOODS = ("oak", "fir", "poplar", "pine")
-HEADER = "fuel,label,carbon,hydrogen,oxygen,nitrogen,sulphur,ash,tag,source,place,note"
+HEADER = "fuel,label,moisture,carbon,hydrogen,oxygen,nitrogen,sulphur,ash,tag,source,place,note"
 
 
 def test_every_name_has_a_row_and_every_row_a_name():
@@ -32,9 +32,9 @@ def test_analyses_lie_where_the_correlation_was_fitted(name):
 @pytest.mark.parametrize(
     ("row", "fault"),
     [
-        ("turf,turf,50,6,44,0,0,0,read,,,", "source"),
-        ("turf,turf,50,6,44,0,0,0,heard,somebody,,", "tag"),
-        ("turf,turf,50,6,34,0,0,0,read,somebody,,", "90.0 %"),
+        ("turf,turf,20,50,6,44,0,0,0,read,,,", "source"),
+        ("turf,turf,20,50,6,44,0,0,0,heard,somebody,,", "tag"),
+        ("turf,turf,20,50,6,34,0,0,0,read,somebody,,", "90.0 %"),
     ],
 )
 def test_a_fuel_without_source_tag_or_whole_analysis_does_not_load(row, fault):
@@ -54,6 +54,16 @@ def test_drying_the_fuel_first_costs_just_the_water(name, moisture):
     dry_part = (1 - moisture) * lower_heating_value.plain(name, 0.0)
     steam = moisture * fact("water_vaporisation_heat")
     assert lower_heating_value.plain(name, moisture) == pytest.approx(dry_part - steam)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_without_moisture_a_fuel_is_as_moist_as_it_usually_lies(name):
+    usual = fuels()[name].moisture
+    assert lower_heating_value.plain(name) == lower_heating_value.plain(name, usual)
+    if name in WOODS:
+        assert usual == fact("fuel_moisture")
+    else:
+        assert usual >= 0.15 if name == "peat" else usual <= 0.06
 
 
 def test_fuel_that_keeps_no_fire_is_refused_and_the_limit_named():
@@ -76,7 +86,7 @@ def test_wet_and_dry_basis_hold_the_same_water(dry_basis):
 
 
 def test_air_for_pure_carbon_is_one_mole_of_oxygen_a_mole():
-    pure = load([HEADER, "soot,soot,100,0,0,0,0,0,computed,nobody,,"])["soot"]
+    pure = load([HEADER, "soot,soot,0,100,0,0,0,0,0,computed,nobody,,"])["soot"]
     assert pure.oxygen_need == pytest.approx(1 / 0.012011)
 
 

@@ -9,7 +9,7 @@ from limekit.chemistry import WATER
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, air_demand, fuels, ground, lower_heating_value
+from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels, grounds, lower_heating_value
 from limekit.fire.gases import STANDARD, molar_heat
 from limekit.units import Kelvin, Share
 
@@ -104,7 +104,7 @@ def _cautions(gas_temperature: float) -> tuple[str, ...]:
 @edge
 def combustion(
     fuel: FuelName,
-    moisture: Share = fact("fuel_moisture"),
+    moisture: Share | None = None,
     excess_air: Share = fact("excess_air"),
     air_temperature: Kelvin = STANDARD,
     heat_loss: Share = 0.0,
@@ -115,8 +115,8 @@ def combustion(
     ----------
     fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
         By its ultimate analysis in ``data/fuels.csv``.
-    moisture : Share
-        Water as a share of the wet mass.
+    moisture : Share, optional
+        Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     excess_air : Share
         Air beyond the least that burns the fuel, as a share of it: 0 for none, 1 for twice the air.
     air_temperature : Kelvin
@@ -147,6 +147,7 @@ def combustion(
     >>> print(f"{gas.gas_temperature:.0f~P}, {gas.co2_fraction:.3f~P} carbon dioxide")
     1460 °C, 0.120 carbon dioxide
     """
+    said, moisture = grounds(fuel, moisture), as_fired(fuel, moisture)
     moles = _moles(fuel, moisture, excess_air)
     air = air_demand.plain(fuel, moisture) * (1.0 + excess_air)
     oxygen = air / fact("molar_mass_air") * fact("oxygen_in_air")
@@ -164,7 +165,7 @@ def combustion(
         oxygen_fraction=moles["o2"] / volume,
         nitrogen_fraction=moles["n2"] / volume,
         cautions=_cautions(gas_temperature),
-        basis=(ground(fuel),),
+        basis=said,
     )
 
 

@@ -24,9 +24,13 @@ SUM_SLACK = 0.01
 
 @dataclass(frozen=True)
 class Fuel:
-    """A dry fuel by its ultimate analysis: shares of the dry mass, ash included, that come to 1."""
+    """A dry fuel by its ultimate analysis: shares of the dry mass, ash included, that come to 1.
+
+    ``moisture`` is what it usually holds when it is burnt, as a share of the wet mass.
+    """
 
     label: str
+    moisture: float
     carbon: float
     hydrogen: float
     oxygen: float
@@ -61,7 +65,8 @@ def load(lines: Iterable[str]) -> dict[str, Fuel]:
     Parameters
     ----------
     lines : iterable of str
-        Columns fuel, label, the elements and ash in percent of the dry mass, tag, source, place, note.
+        Columns fuel, label, usual moisture in percent of the wet mass, the elements and ash in
+        percent of the dry mass, tag, source, place, note.
 
     Returns
     -------
@@ -80,7 +85,7 @@ def load(lines: Iterable[str]) -> dict[str, Fuel]:
         if abs(sum(shares.values()) - 1.0) > SUM_SLACK:
             raise InputError(where, f"an analysis that comes to {100 * sum(shares.values()):.1f} %", "about 100 %")
         words = {key: row[key] for key in ("label", "tag", "source", "place", "note")}
-        found[row["fuel"]] = Fuel(**shares, **words)
+        found[row["fuel"]] = Fuel(moisture=float(row["moisture"]) / 100, **shares, **words)
     return found
 
 
@@ -90,10 +95,18 @@ def fuels() -> dict[str, Fuel]:
     return load(resources.files("limekit").joinpath("data/fuels.csv").read_text(encoding="utf-8").splitlines())
 
 
-def ground(fuel: FuelName) -> Ground:
-    """Return what a result that burns a fuel rests on: its analysis, and how that is known."""
+def grounds(fuel: FuelName, moisture: float | None) -> tuple[Ground, ...]:
+    """Return what a result that burns a fuel rests on: its analysis, and its usual moisture if none was given."""
     one = fuels()[fuel]
-    return Ground("fuel", one.label, PUBLISHED[one.tag], one.basis)
+    analysis = Ground("fuel", one.label, PUBLISHED[one.tag], one.basis)
+    if moisture is not None:
+        return (analysis,)
+    return analysis, Ground("moisture of the fuel", f"{one.moisture:.2g}", PUBLISHED["practice"], one.note)
+
+
+def as_fired(fuel: FuelName, moisture: float | None) -> float:
+    """Return the moisture given, or what the fuel usually holds."""
+    return fuels()[fuel].moisture if moisture is None else moisture
 
 
 @edge
@@ -184,15 +197,16 @@ def moist_heating_value(dry_heating_value: JoulePerKilogram, moisture: Share) ->
 
 
 @edge
-def lower_heating_value(fuel: FuelName, moisture: Share = fact("fuel_moisture")) -> JoulePerKilogram:
+def lower_heating_value(fuel: FuelName, moisture: Share | None = None) -> JoulePerKilogram:
     """Return the heat a fuel gives in a kiln, where its water leaves as steam.
 
     Parameters
     ----------
     fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
         By its ultimate analysis in ``data/fuels.csv``.
-    moisture : Share
+    moisture : Share, optional
         Water as a share of the wet mass; see `wet_basis` for a meter that reads the other way.
+        Without it, what the fuel usually holds: 0.20 for wood.
 
     Returns
     -------
@@ -206,12 +220,12 @@ def lower_heating_value(fuel: FuelName, moisture: Share = fact("fuel_moisture"))
 
     Examples
     --------
-    >>> print(f"{lower_heating_value('oak', moisture=0.2):.1f~P}")
-    14.4 MJ/kg
+    >>> print(f"{lower_heating_value('oak', moisture=0.2):.1f~P}, {lower_heating_value('charcoal'):.1f~P}")
+    14.4 MJ/kg, 29.7 MJ/kg
     """
     water_formed = fuels()[fuel].moles["hydrogen"] / 2 * WATER
     dry = higher_heating_value.plain(fuel) - fact("water_vaporisation_heat") * water_formed
-    return moist_heating_value.plain(dry, moisture)
+    return moist_heating_value.plain(dry, as_fired(fuel, moisture))
 
 
 @edge

@@ -13,7 +13,7 @@ from limekit.estimate import Span, shown
 from limekit.facts import Fact, fact
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import Draught, draught_flow
-from limekit.fire.fuel import FuelName, air_demand, fuels
+from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.sizing import KilnSize, size_kiln, stone_for_putty
 from limekit.stone.burning import burning_time as time_to_burn
@@ -200,7 +200,7 @@ def design_kiln(
     conversion: Share = fact("flare_conversion"),
     putty_density: KilogramPerCubicMetre = fact("putty_density"),
     fuel: FuelName = "oak",
-    fuel_moisture: Share = fact("fuel_moisture"),
+    fuel_moisture: Share | None = None,
     efficiency: Share | None = None,
     gas_temperature: Kelvin = fact("flare_gas_temperature"),
     burning_time: Second | None = None,
@@ -229,8 +229,8 @@ def design_kiln(
         Of the putty wanted.
     fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
         Its analysis is in ``data/fuels.csv``.
-    fuel_moisture : Share
-        Water as a share of the fuel's wet mass.
+    fuel_moisture : Share, optional
+        Water as a share of the fuel's wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     efficiency : Share, optional
         Heat of dissociation over the fuel's lower heating value; without one, as published.
     gas_temperature : Kelvin
@@ -308,7 +308,7 @@ def design_kiln(
         hearth_height=size.hearth_height,
         chimney_height=chimney_height,
         chimney_diameter=size.chimney_diameter,
-        air_demand=air_demand.plain(fuel, fuel_moisture),
+        air_demand=air_demand.plain(fuel, as_fired(fuel, fuel_moisture)),
         excess_air=excess_air,
         fuel_rate=rate,
     )

@@ -11,7 +11,7 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, ground, lower_heating_value
+from limekit.fire.fuel import FuelName, grounds, lower_heating_value
 from limekit.fire.gases import STANDARD, sensible_heat
 from limekit.units import Joule, JoulePerKilogram, Kelvin, Kilogram, Share, Unit
 
@@ -174,7 +174,7 @@ def fuel_demand(
     calcium_carbonate: Share,
     conversion: Share,
     fuel: FuelName = "oak",
-    fuel_moisture: Share = fact("fuel_moisture"),
+    fuel_moisture: Share | None = None,
     efficiency: Share | None = None,
     kind: KilnKind = "flare",
     magnesium_carbonate: Share = 0.0,
@@ -193,8 +193,8 @@ def fuel_demand(
         Share of the calcium carbonate that burns.
     fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
         Its analysis is in ``data/fuels.csv``.
-    fuel_moisture : Share
-        Water as a share of the fuel's wet mass.
+    fuel_moisture : Share, optional
+        Water as a share of the fuel's wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     efficiency : Share, optional
         Heat of dissociation over the fuel's lower heating value. Without one, what published
         kilns of the kind reached; the range is always theirs, widened to hold yours.
@@ -221,6 +221,7 @@ def fuel_demand(
     >>> print(demand.fuel_mass)
     723 kg (362 kg to 1080 kg)
     """
+    burnt_fuel = () if heating_value else grounds(fuel, fuel_moisture)
     if heating_value is None:
         heating_value = lower_heating_value.plain(fuel, fuel_moisture)
     balance = mass_balance.plain(
@@ -237,5 +238,5 @@ def fuel_demand(
         efficiency=reached,
         lower_heating_value=heating_value,
         dissociation_heat=heat,
-        basis=(ground(fuel), *rests_on("dissociation_heat_at_25", f"{kind}_efficiency")),
+        basis=burnt_fuel + rests_on("dissociation_heat_at_25", f"{kind}_efficiency"),
     )
