@@ -31,7 +31,7 @@ _HOMES = {
     "fire.air": ("air_pressure", "gas_density", "gas_viscosity"),
     "fire.bed": ("bed_pressure_drop", "sauter_diameter"),
     "fire.draught": ("draught_flow", "stack_draught"),
-    "fire.flue": ("co2_max", "combustion"),
+    "fire.flue": ("co2_max", "combustion", "excess_air_at"),
     "fire.fuel": ("air_demand", "higher_heating_value", "lower_heating_value", "moist_heating_value", "wet_basis"),
     "fire.gases": ("sensible_heat",),
     "fire.stacks": ("fuel_mass_in", "fuel_volume"),
