@@ -159,11 +159,10 @@ def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
     return Ground(name, shown, "assumed", "the kit's default")
 
 
-def rests_on(*keys: str) -> tuple[Ground, ...]:
-    """Return one `Ground` a fact, for a result that rests on facts no argument names."""
-    return tuple(
-        Ground(key.replace("_", " "), one.printed, PUBLISHED[one.tag], one.basis) for key in keys for one in [fact(key)]
-    )
+def rests_on(*known: str | Fact) -> tuple[Ground, ...]:
+    """Return one `Ground` a fact, given by key or itself, for a result that rests on facts no argument names."""
+    facts = (one if isinstance(one, Fact) else fact(one) for one in known)
+    return tuple(Ground(one.key.replace("_", " "), one.printed, PUBLISHED[one.tag], one.basis) for one in facts)
 
 
 def _choice(given, hint, name: str):

@@ -104,6 +104,12 @@ def test_a_wide_kiln_has_more_mouths_and_says_so():
     assert not narrow.warnings
 
 
+def test_the_basis_names_the_lining_that_was_taken():
+    for stone, lining in (("500 kg", "114 mm"), ("20 tonne", "230 mm")):
+        said = {ground.name: ground.value for ground in size_kiln(stone, "80 mm").basis}
+        assert said["lining thickness"] == lining
+
+
 def test_stone_hard_to_build_with_is_warned_of():
     assert any("vault" in warning for warning in size_kiln("500 kg", "150 mm").warnings)
 

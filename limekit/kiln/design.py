@@ -184,7 +184,9 @@ def _cautions(size: KilnSize, draught: Draught, fuel: FuelDemand, hours: Span, r
         "a fire that runs out of wood before the end leaves a kiln of half-burnt stone."
     )
     if rate.middle > draught.fuel_rate_most:
-        found.append(f"{draught.verdict} Without that, firing takes longer: up to {shown(hours.high / 3600, 2)} h.")
+        found.append(
+            f"The draught: {draught.verdict} Without that, firing takes longer: up to {shown(hours.high / 3600, 2)} h."
+        )
     return tuple(found)
 
 

@@ -330,6 +330,6 @@ def size_kiln(
             f"{kind}_height_to_diameter",
             f"{kind}_stone_share",
             "mouth_share",
-            "lining_thickness",
+            lining,
         ),
     )
