@@ -11,9 +11,10 @@ import tomllib
 from dataclasses import dataclass
 from importlib import resources
 from operator import attrgetter
+from pathlib import Path
 
 import limekit
-from limekit.facts import TAGS
+from limekit.facts import known_by
 from limekit.units import quantity
 
 
@@ -23,6 +24,8 @@ class Case:
 
     Parameters
     ----------
+    topic : str
+        The file it stands in: ``"chemistry"``.
     name, function, result, unit : str
         What is checked: ``limekit.function(**inputs)``, its field `result` if it has fields.
     inputs : dict
@@ -33,6 +36,7 @@ class Case:
         How the figure is known, where it stands, and where the kit departs from it.
     """
 
+    topic: str
     name: str
     function: str
     inputs: dict
@@ -60,12 +64,13 @@ class Case:
     @property
     def basis(self) -> str:
         """The source and how it is known, for a reader."""
-        return f"{self.source} ({TAGS[self.tag]})"
+        return known_by(self.source, self.tag)
 
 
-def _read(text: str) -> list[Case]:
+def _read(topic: str, text: str) -> list[Case]:
     return [
         Case(
+            topic=topic,
             name=row["case"],
             inputs=tomllib.loads("\n".join(row["inputs"].split(";"))),
             **{key: float(row[key]) for key in ("expected", "low", "high")},
@@ -79,4 +84,4 @@ def cases() -> list[Case]:
     """Return every published case the kit ships, file by file."""
     folder = resources.files("limekit").joinpath("data/published")
     files = sorted((file for file in folder.iterdir() if file.name.endswith(".csv")), key=lambda file: file.name)
-    return [case for file in files for case in _read(file.read_text(encoding="utf-8"))]
+    return [case for file in files for case in _read(Path(file.name).stem, file.read_text(encoding="utf-8"))]

@@ -1,0 +1,138 @@
+"""Lesson 18, how do we know: the kit held against published figures, row by row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pandas as pd
+
+from limekit.course.checks import THE_REST, Exercise, Slip
+from limekit.course.controls import Choice
+from limekit.course.explorer import Explorer
+from limekit.course.published import Case, cases
+from limekit.facts import TAGS, fact, rivals
+from limekit.pictures import agreement
+
+TOPICS = {
+    "stone in the fire": "stone",
+    "chemistry": "chemistry",
+    "stone to putty": "balance",
+    "glow": "glow",
+    "fuel and its gas": "fuel",
+    "draught": "draught",
+    "heat and wood for a kiln": "heat",
+    "kiln sizes": "kilns",
+    "a kiln drawn up": "design",
+    "slaking, putty, mortar": "lime",
+    "money and carbon": "ledger",
+}
+
+
+@dataclass(frozen=True)
+class Held:
+    """Cases of one topic with what the kit makes of each."""
+
+    cases: tuple[Case, ...]
+    answers: tuple[float, ...]
+
+    @property
+    def agreeing(self) -> int:
+        """How many answers lie in their band."""
+        return sum(case.agrees(answer) for case, answer in zip(self.cases, self.answers, strict=True))
+
+
+def hold(topic: str) -> Held:
+    """Run a topic's cases."""
+    found = tuple(case for case in cases() if case.topic == topic)
+    return Held(found, tuple(case.run() for case in found))
+
+
+def _words(held: Held) -> str:
+    sources = len({case.source for case in held.cases})
+    memory = sum(case.tag == "memory" for case in held.cases)
+    unread = f"; {memory} rest on a source quoted from memory" if memory else ""
+    return (
+        f"{held.agreeing} of {len(held.cases)} answers lie in the band that {sources} source"
+        f"{'s leave' if sources > 1 else ' leaves'} them{unread}."
+    )
+
+
+def _table(held: Held) -> pd.DataFrame:
+    rows = [
+        (
+            case.name,
+            f"{answer:.4g} {case.unit}".strip(),
+            f"{case.expected:g} ({case.low:g} to {case.high:g})",
+            case.source,
+            TAGS[case.tag],
+            case.note,
+        )
+        for case, answer in zip(held.cases, held.answers, strict=True)
+    ]
+    return pd.DataFrame(rows, columns=["case", "the kit", "the source and its band", "source", "known how", "note"])
+
+
+def agreement_explorer() -> Explorer:
+    """Choose a topic; see the kit's answers beside the published ones."""
+    return Explorer(
+        [Choice("topic", TOPICS, label="what is checked")],
+        model=hold,
+        picture=lambda held: agreement.agreement(
+            [case.name for case in held.cases],
+            held.answers,
+            [(case.low, case.expected, case.high) for case in held.cases],
+            [case.basis for case in held.cases],
+        ),
+        words=_words,
+        table=_table,
+    )
+
+
+def tally() -> pd.DataFrame:
+    """Count every published case by how its source is known."""
+    tags = pd.Series([case.tag for case in cases()]).map(TAGS)
+    return tags.value_counts().rename_axis("the source was").to_frame("cases")
+
+
+def _spread(key: str) -> float:
+    known = fact(key)
+    return (known.high - known.low) / 2 / known
+
+
+widest_of_two = Exercise(
+    question=(
+        "The lime shell's conductivity is known from memory, with a range. How far is it out either way, as a share "
+        "of its value? Print limekit.fact('lime_conductivity').low and .high to see the range."
+    ),
+    answer=lambda: _spread("lime_conductivity"),
+    tolerance=0.03,
+    slips=(
+        Slip("that is the whole width of the range; either way is half of it", lambda right: 2 * right),
+        Slip("that is in the fact's own unit; divide by its value", lambda right: right * fact("lime_conductivity")),
+        THE_REST,
+    ),
+    hint="Half the width of the range, over the value.",
+)
+
+rivals_apart = Exercise(
+    question=(
+        "limekit.dissociation_temperature takes a dissociation_source. By how many degrees do the three published "
+        "curves differ at most, in gas that is all carbon dioxide?"
+    ),
+    answer=lambda: f"{_curves_apart()} delta_degC",
+    unit="delta_degC",
+    tolerance=0.06,
+    shown=".1f",
+    slips=(Slip("that is a temperature, not a difference", lambda _: _curves()[0] - 273.15),),
+    hint="Ask for all three at co2_pressure='1 atm' and subtract the lowest from the highest.",
+)
+
+
+def _curves() -> list[float]:
+    from limekit.chemistry import ATMOSPHERE, dissociation_temperature
+
+    return [dissociation_temperature.plain(ATMOSPHERE, one.variant) for one in rivals("dissociation_slope")]
+
+
+def _curves_apart() -> float:
+    return max(_curves()) - min(_curves())
