@@ -1,9 +1,10 @@
 import cantera
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from limekit import InputError, co2_max, combustion, fact, lower_heating_value, sensible_heat
+from limekit import InputError, co2_max, combustion, excess_air_at, fact, lower_heating_value, sensible_heat
 from limekit.fire.flue import _moles, heat_content, temperature_of
 from limekit.fire.fuel import fuels
 from limekit.fire.gases import MOLAR_MASS, molar_heat
@@ -118,3 +119,22 @@ def test_heat_contents_start_at_25_and_join_at_1000_kelvin(gas):
     assert sensible_heat.plain(gas, 298.15) == 0
     below, above = molar_heat(gas, [999.999, 1000.001])
     assert above - below == pytest.approx(0.002 * (molar_heat(gas, 1001) - molar_heat(gas, 1000)), rel=0.5, abs=0.5)
+
+
+@given(st.sampled_from(sorted(fuels())), st.floats(0.0, 0.5), st.floats(0.0, 2.0), st.floats(0.0, 0.5))
+@settings(max_examples=20)
+def test_excess_air_at_a_heat_undoes_the_combustion(fuel, moisture, excess, loss):
+    hot = combustion.plain(fuel, moisture, excess, 288.15, loss).gas_temperature
+    assert excess_air_at.plain(hot, fuel, moisture, 288.15, loss) == pytest.approx(excess, abs=1e-6)
+
+
+def test_excess_air_takes_many_heats_at_once():
+    heats = np.array([1100.0, 1300.0, 1500.0])
+    alone = [excess_air_at.plain(float(heat), "oak") for heat in heats]
+    assert excess_air_at.plain(heats, "oak") == pytest.approx(alone)
+
+
+@pytest.mark.parametrize(("heat", "air"), [("1550 degC", "20 degC"), ("150 degC", "200 degC")])
+def test_a_heat_that_no_air_gives_is_refused(heat, air):
+    with pytest.raises(InputError, match="no air to spare"):
+        excess_air_at(heat, "oak", moisture=0.4, air_temperature=air)

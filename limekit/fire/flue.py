@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from limekit import chemistry
 from limekit.chemistry import WATER
 from limekit.edge import Ground, edge
@@ -16,6 +18,7 @@ from limekit.units import Kelvin, Share
 COLDEST = 200.0
 HOTTEST = 5000.0
 CLOSE = 1e-6
+ROUNDING = 1e-3
 NITROGEN_TO_OXYGEN = (1.0 - fact("oxygen_in_air")) / fact("oxygen_in_air")
 
 
@@ -52,9 +55,13 @@ def _moles(fuel: FuelName, moisture: float, excess_air: float) -> dict[str, floa
     }
 
 
-def heat_content(moles: dict[str, float], temperature: float) -> float:
-    """Return the heat above 25 °C in a gas given by the moles of its parts, in joule."""
-    return float(sum(amount * molar_heat(gas, temperature) for gas, amount in moles.items()))
+def heat_content(moles: dict[str, float], temperature):
+    """Return the heat above 25 °C in a gas given by the moles of its parts, in joule; arrays pass through."""
+    return sum(amount * molar_heat(gas, temperature) for gas, amount in moles.items())
+
+
+def _air(moles: float) -> dict[str, float]:
+    return {"o2": moles, "n2": moles * NITROGEN_TO_OXYGEN}
 
 
 def temperature_of(moles: dict[str, float], heat: float) -> float:
@@ -77,13 +84,14 @@ def temperature_of(moles: dict[str, float], heat: float) -> float:
         If that is hotter than the gas data reach.
     """
     low, high = COLDEST, HOTTEST
-    if not heat_content(moles, low) <= heat <= heat_content(moles, high):
+    before, now = heat_content(moles, low), heat_content(moles, high)
+    if not before <= heat <= now:
         wanted = f"heat that leaves it between {low:.0f} and {high:.0f} K, as far as the gas data reach"
         raise InputError("gas temperature", f"{heat / 1e6:.3g} MJ in the gas of a kilogram of fuel", wanted)
-    while high - low > CLOSE:
-        middle = (low + high) / 2
-        low, high = (middle, high) if heat_content(moles, middle) < heat else (low, middle)
-    return (low + high) / 2
+    while abs(high - low) > CLOSE:
+        low, high = high, high - (now - heat) * (high - low) / (now - before)
+        before, now = now, heat_content(moles, high)
+    return float(high)
 
 
 def _cautions(gas_temperature: float) -> tuple[str, ...]:
@@ -150,8 +158,7 @@ def combustion(
     said, moisture = grounds(fuel, moisture), as_fired(fuel, moisture)
     moles = _moles(fuel, moisture, excess_air)
     air = air_demand.plain(fuel, moisture) * (1.0 + excess_air)
-    oxygen = air / fact("molar_mass_air") * fact("oxygen_in_air")
-    air_heat = heat_content({"o2": oxygen, "n2": oxygen * NITROGEN_TO_OXYGEN}, air_temperature)
+    air_heat = heat_content(_air(air / fact("molar_mass_air") * fact("oxygen_in_air")), air_temperature)
     heat = lower_heating_value.plain(fuel, moisture) * (1.0 - heat_loss)
     gas_temperature = temperature_of(moles, heat + air_heat)
     volume = sum(moles.values())
@@ -167,6 +174,56 @@ def combustion(
         cautions=_cautions(gas_temperature),
         basis=said,
     )
+
+
+@edge
+def excess_air_at(
+    gas_temperature: Kelvin,
+    fuel: FuelName,
+    moisture: Share | None = None,
+    air_temperature: Kelvin = STANDARD,
+    heat_loss: Share = 0.0,
+) -> Share:
+    """Return the excess air at which a fuel's gas is just so hot; the reverse of `combustion`.
+
+    Parameters
+    ----------
+    gas_temperature : Kelvin
+        Wanted as the gas leaves the fire. Arrays pass through.
+    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+        By its ultimate analysis in ``data/fuels.csv``.
+    moisture : Share, optional
+        Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
+    air_temperature, heat_loss
+        As for `combustion`.
+
+    Returns
+    -------
+    Share
+        Air beyond the least that burns the fuel, as a share of it: any more, and the gas is cooler.
+
+    Raises
+    ------
+    InputError
+        If no such gas can be had: the air itself is hotter, or even without spare air the gas is
+        cooler than that.
+
+    Examples
+    --------
+    >>> print(f"{excess_air_at('900 degC', 'oak', moisture=0.2, heat_loss=0.2):.2f~P}")
+    1.21
+    """
+    moisture = as_fired(fuel, moisture)
+    hottest = combustion.plain(fuel, moisture, 0.0, air_temperature, heat_loss).gas_temperature
+    if np.min(gas_temperature) <= air_temperature or np.max(gas_temperature) > hottest + ROUNDING:
+        least, most = air_temperature - 273.15, hottest - 273.15
+        asked = f"{np.max(gas_temperature) - 273.15:.0f} °C from {fuels()[fuel].label}"
+        wanted = f"more than the air's {least:.0f} °C and at most {most:.0f} °C, which it gives with no air to spare"
+        raise InputError("gas_temperature", asked, wanted, 'gas_temperature="1000 degC"')
+    lean, air = _moles(fuel, moisture, 0.0), _air((1.0 - moisture) * fuels()[fuel].oxygen_need)
+    heat = lower_heating_value.plain(fuel, moisture) * (1.0 - heat_loss) + heat_content(air, air_temperature)
+    spare = np.maximum(heat - heat_content(lean, gas_temperature), 0.0)
+    return spare / (heat_content(air, gas_temperature) - heat_content(air, air_temperature))
 
 
 @edge

@@ -8,7 +8,7 @@ from limekit.edge import edge
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, fuels
+from limekit.fire.fuel import FuelName, as_fired, fuels
 from limekit.units import CubicMetre, Kilogram, Share, Unit
 
 FuelLay = Literal["stacked", "loose", "bagged"]
@@ -27,10 +27,11 @@ def _solid_share(fuel: str, lay: str, given: float | None) -> Span:
     return Span(float(known), known.low, known.high)
 
 
-def _in_a_cubic_metre(fuel: str, lay: str, fuel_moisture: float, solid_fraction: float | None) -> Span:
+def _in_a_cubic_metre(fuel: str, lay: str, fuel_moisture: float | None, solid_fraction: float | None) -> Span:
     solid, dense = _solid_share(fuel, lay, solid_fraction), fact("fuel_density", fuel)
     dry = Span(solid.middle * dense, solid.low * dense.low, solid.high * dense.high)
-    return Span(*(mass / (1.0 - fuel_moisture) for mass in (dry.middle, dry.low, dry.high)))
+    dry_share = 1.0 - as_fired(fuel, fuel_moisture)
+    return Span(*(mass / dry_share for mass in (dry.middle, dry.low, dry.high)))
 
 
 @edge
@@ -38,7 +39,7 @@ def fuel_mass_in(
     fuel_volume: CubicMetre,
     fuel: FuelName,
     lay: FuelLay = "stacked",
-    fuel_moisture: Share = fact("fuel_moisture"),
+    fuel_moisture: Share | None = None,
     solid_fraction: Share | None = None,
 ) -> Annotated[Span, Unit("kg")]:
     """Return the fuel in a volume as it is sold, with the range of its density and of its gaps.
@@ -50,8 +51,8 @@ def fuel_mass_in(
     fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
     lay : {"stacked", "loose", "bagged"}
         Split logs stacked by hand, tipped in a heap, or in nets and sacks. Lumps are not stacked.
-    fuel_moisture : Share
-        Water as a share of the wet mass.
+    fuel_moisture : Share, optional
+        Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     solid_fraction : Share, optional
         Solid over whole volume, where you have measured it; without one, as is usual for the lay.
 
@@ -85,7 +86,7 @@ def fuel_volume(
     fuel_mass: Kilogram,
     fuel: FuelName,
     lay: FuelLay = "stacked",
-    fuel_moisture: Share = fact("fuel_moisture"),
+    fuel_moisture: Share | None = None,
     solid_fraction: Share | None = None,
 ) -> Annotated[Span, Unit("m^3")]:
     """Return the room some fuel takes as it is sold; the reverse of `fuel_mass_in`.
@@ -97,8 +98,8 @@ def fuel_volume(
     fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
     lay : {"stacked", "loose", "bagged"}
         As for `fuel_mass_in`.
-    fuel_moisture : Share
-        Water as a share of the wet mass.
+    fuel_moisture : Share, optional
+        Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     solid_fraction : Share, optional
         As for `fuel_mass_in`.
 
