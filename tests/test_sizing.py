@@ -130,3 +130,8 @@ def test_lime_thrown_out_takes_more_stone():
 def test_a_stone_that_gives_no_lime_is_refused():
     with pytest.raises(InputError, match="no quicklime"):
         stone_for_putty("300 L", calcium_carbonate=0.95, conversion=0.0)
+
+
+def test_a_kiln_answers_to_the_plain_names_too():
+    size = size_kiln(stone="500 kg", largest_stone="80 mm")
+    assert (size.diameter, size.height, size.volume) == (size.kiln_diameter, size.kiln_height, size.kiln_volume)

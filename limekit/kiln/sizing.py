@@ -58,6 +58,21 @@ class KilnSize:
     basis: tuple[Ground, ...] = ()
 
     @property
+    def diameter(self):
+        """The kiln's, inside; a longer name keeps it apart from the diameter of a stone."""
+        return self.kiln_diameter
+
+    @property
+    def height(self):
+        """The kiln's, inside."""
+        return self.kiln_height
+
+    @property
+    def volume(self):
+        """The kiln's, inside."""
+        return self.kiln_volume
+
+    @property
     def layers(self) -> tuple:
         """The wall from the fire outward, as pairs of a material and its thickness."""
         names = ("firebrick", "dry_sand", "common_brick")
