@@ -137,4 +137,4 @@ def test_excess_air_takes_many_heats_at_once():
 @pytest.mark.parametrize(("heat", "air"), [("1550 degC", "20 degC"), ("150 degC", "200 degC")])
 def test_a_heat_that_no_air_gives_is_refused(heat, air):
     with pytest.raises(InputError, match="no air to spare"):
-        excess_air_at(heat, "oak", moisture=0.4, air_temperature=air)
+        excess_air_at(heat, "oak", moisture=0.4, air_temperature=air, heat_loss=0.3)
