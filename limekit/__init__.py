@@ -29,7 +29,7 @@ _HOMES = {
     "stone.burning": ("burn_stone", "burning_time", "warming_time"),
     "stone.history": ("FireHistory",),
     "fire.air": ("air_pressure", "gas_density", "gas_viscosity"),
-    "fire.bed": ("bed_pressure_drop", "sauter_diameter"),
+    "fire.bed": ("bed_pressure_drop", "porosity_with_fines", "sauter_diameter"),
     "fire.draught": ("draught_flow", "stack_draught"),
     "fire.flue": ("co2_max", "combustion", "excess_air_at"),
     "fire.fuel": ("air_demand", "higher_heating_value", "lower_heating_value", "moist_heating_value", "wet_basis"),

@@ -11,7 +11,7 @@ import limekit
 from limekit.course.published import cases
 from limekit.errors import InputError
 from limekit.fire.air import air_pressure, gas_density, gas_viscosity
-from limekit.fire.bed import bed_pressure_drop, sauter_diameter
+from limekit.fire.bed import bed_pressure_drop, porosity_with_fines, sauter_diameter
 from limekit.fire.draught import AirWay, draught_flow, natural_flux, stack_draught
 
 OURS = {"stack_draught", "bed_pressure_drop", "air_pressure", "gas_viscosity"}
@@ -74,6 +74,19 @@ def test_fines_count_by_their_surface():
     mixed = sauter_diameter.plain({0.1: 0.9, 0.01: 0.1}, 1.0)
     assert mixed == pytest.approx(1 / (0.9 / 0.1 + 0.1 / 0.01))
     assert sauter_diameter.plain({0.1: 90.0, 0.01: 10.0}, 1.0) == pytest.approx(mixed)
+
+
+@given(st.floats(0.36, 0.5), st.floats(0.0, 0.25))
+def test_fines_fill_the_gaps_and_move_no_stone(gaps, fines):
+    filled = porosity_with_fines.plain(fines, gaps)
+    stone, crumbs = 1.0 - gaps, gaps - filled
+    assert crumbs / (stone + crumbs) == pytest.approx(fines, abs=1e-12)
+
+
+def test_full_gaps_hold_gaps_of_their_own_and_no_more_fines():
+    assert porosity_with_fines.plain(0.42 / 1.42, 0.42) == pytest.approx(0.42**2)
+    with pytest.raises(InputError, match="30 % at most"):
+        porosity_with_fines(charge_fines=0.4)
 
 
 @pytest.mark.parametrize(

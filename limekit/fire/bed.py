@@ -51,6 +51,49 @@ def sauter_diameter(stone_sizes: Mapping, sphericity: Share = fact("sphericity")
     return sphericity * sum(amounts) / sum(amount / size for amount, size in zip(amounts, sizes, strict=True))
 
 
+@edge
+def porosity_with_fines(charge_fines: Share, bed_porosity: Share = fact("bed_porosity")) -> Share:
+    """Return the gaps left in a charge once chips and crumbs have run into them.
+
+    Parameters
+    ----------
+    charge_fines : Share
+        Fines over the whole charge by mass: pieces small enough to lie in the gaps of the rest.
+    bed_porosity : Share
+        Gaps among the clean stones, as a share of the bed.
+
+    Returns
+    -------
+    Share
+
+    Raises
+    ------
+    InputError
+        If there are more fines than the gaps can hold.
+
+    Notes
+    -----
+    The stones keep their places and the fines fill what is between them (Furnas 1931, from
+    memory): ε − (1 − ε) f/(1 − f). The gaps are full when the fines in them lie as loosely as
+    the stones do.
+
+    Examples
+    --------
+    >>> print(f"{porosity_with_fines(charge_fines=0.1):.2f~P}")
+    0.36
+    """
+    solid = 1.0 - bed_porosity
+    most = bed_porosity / (1.0 + bed_porosity)
+    if charge_fines > most:
+        raise InputError(
+            "charge_fines",
+            f"{100 * charge_fines:.0f} % of the charge, more than the gaps among the stones can hold",
+            f"{100 * most:.0f} % at most: sieve the rest out",
+            "charge_fines=0.05",
+        )
+    return bed_porosity - solid * charge_fines / (1.0 - charge_fines)
+
+
 def bed_resistance(sauter_diameter: float, bed_porosity: float) -> tuple[float, float]:
     """Return Ergun's two coefficients of a bed, for a pressure lost per metre of A μ v + B ρ v².
 
