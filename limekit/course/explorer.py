@@ -49,6 +49,7 @@ class Voice(anywidget.AnyWidget):
     table = traitlets.Unicode().tag(sync=True)
     has_table = traitlets.Bool().tag(sync=True)
     is_open = traitlets.Bool().tag(sync=True)
+    answers = traitlets.Int(help="how often an answer, or a refusal, was given").tag(sync=True)
 
 
 class Explorer(ipywidgets.VBox):
@@ -101,6 +102,8 @@ class Explorer(ipywidgets.VBox):
         drawn, sentence = self._compute()
         self.figure = go.FigureWidget(drawn)
         self.figure._config = CONFIG
+        # the page reports back what it filled in by default, and plotly 7.1 trips over that of a smoothed heat map
+        self.figure.unobserve_all("_js2py_traceDeltas")
         self.figure.layout.autosize = True
         self._alert, self._caption, self._note = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
         self._voice = Voice(has_table=table is not None)
@@ -195,6 +198,7 @@ class Explorer(ipywidgets.VBox):
         change_in_place(self.figure, drawn)
         if self.table and self._voice.is_open:
             self._voice.table = self.table(self.result).to_html(index=False, float_format="{:.4g}".format)
+        self._voice.answers += 1
 
     def _blank(self, message: str) -> None:
         self.error, self.sentence = message, ""
@@ -206,6 +210,7 @@ class Explorer(ipywidgets.VBox):
                 if "opacity" in trace:
                     trace.opacity = GREYED
         self._voice.table = ""
+        self._voice.answers += 1
 
     def _say(self, sentence: str) -> None:
         self._caption.value = f'<p class="limekit-sentence" aria-live="polite">{html.escape(sentence)}</p>'

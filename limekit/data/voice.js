@@ -59,9 +59,10 @@ function render({ model, el }) {
     nameSliders(explorer);
     nameButtons(explorer);
     namePicture(explorer, model.get("sentence"));
+    explorer.dataset.answers = model.get("answers");
   };
   const watcher = new MutationObserver(name);
-  model.on("change:sentence", name);
+  model.on("change:sentence change:answers", name);
   watcher.observe(document.body, { childList: true, subtree: true });
   name();
   return () => watcher.disconnect();

@@ -16,11 +16,14 @@ from playwright.sync_api import sync_playwright
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 PATIENCE_S = 90
 NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"
-POLL_MS, POLLS_AT_REST, POLLS_UNMOVED = 50, 4, 60
+POLL_MS, POLLS_AT_REST = 50, 4
 LOOK = """explorer => ({
     sentence: explorer.querySelector(".limekit-sentence")?.textContent ?? "",
-    picture: JSON.stringify([...explorer.querySelectorAll(".js-plotly-plot")].map(plot => plot._fullData
-        .map(trace => [trace.x, trace.y, trace.z, trace.text, trace.opacity].map(one => one?.length ? [...one] : one)))),
+    picture: JSON.stringify([...explorer.querySelectorAll(".js-plotly-plot")].map(plot => [
+        plot._fullData.map(trace => [trace.x, trace.y, trace.z, trace.text, trace.opacity, trace.marker?.color]
+            .map(one => one?.length ? [...one] : one)),
+        plot.layout.shapes, plot.layout.annotations, plot.layout.images?.map(image => image.source),
+    ])),
     name: explorer.querySelector(".js-plotly-plot")?.getAttribute("aria-label") ?? "",
     alert: explorer.querySelector("[role=alert]")?.textContent ?? "",
 })"""
@@ -198,39 +201,29 @@ class Panel:
         return self.root.evaluate(LOOK)
 
     def press(self, slider, key):
-        """Press a key on a slider and return what is seen once all is at rest."""
-        before, at = self.look(), slider.get_attribute("aria-valuetext")
-        slider.press(key)
-        if slider.get_attribute("aria-valuetext") != at:
-            self._wait_for_answer(before)
-        return self.look()
-
-    def reset(self):
-        """Press Reset and wait until all is at rest."""
-        before = self.look()
-        self.root.get_by_role("button", name="Reset", exact=True).click()
-        self._wait_for_answer(before)
+        """Press a key on a slider and return what is seen once the answer is there."""
+        return self._when_answered(lambda: slider.press(key), lambda: slider.get_attribute("aria-valuetext"))
 
     def choose(self, dropdown, option):
-        """Choose an option of a dropdown and return what is seen once all is at rest."""
-        before, at = self.look(), dropdown.input_value()
-        dropdown.select_option(option)
-        if dropdown.input_value() != at and option:
-            self._wait_for_answer(before)
-        return self.look()
+        """Choose an option of a dropdown and return what is seen once the answer is there."""
+        return self._when_answered(lambda: dropdown.select_option(option), dropdown.input_value)
 
-    def _wait_for_answer(self, before):
-        self.root.evaluate(
-            "(explorer, before) => { explorer.seen = before; explorer.still = 0; explorer.moved = false; }", before
-        )
-        self.notebook.page.wait_for_function(
-            f"""explorer => {{
-                const look = ({LOOK})(explorer), same = JSON.stringify(look) === JSON.stringify(explorer.seen);
-                explorer.moved = explorer.moved || !same;
-                explorer.still = same ? explorer.still + 1 : 0;
-                explorer.seen = look;
-                return explorer.still >= (explorer.moved ? {POLLS_AT_REST} : {POLLS_UNMOVED});
-            }}""",
-            arg=self.root.element_handle(),
-            polling=POLL_MS,
-        )
+    def reset(self):
+        """Press Reset and return what is seen once the answer is there."""
+        return self._when_answered(self.root.get_by_role("button", name="Reset", exact=True).click)
+
+    def _when_answered(self, act, stand=None):
+        answers, stood = self.root.get_attribute("data-answers"), stand and stand()
+        act()
+        if stand is None or stand() not in (stood, ""):
+            self.notebook.page.wait_for_function(
+                f"""([explorer, before]) => {{
+                    const answers = explorer.dataset.answers;
+                    explorer.rest = answers === explorer.last ? explorer.rest + 1 : 0;
+                    explorer.last = answers;
+                    return answers !== before && explorer.rest >= {POLLS_AT_REST};
+                }}""",
+                arg=[self.root.element_handle(), answers],
+                polling=POLL_MS,
+            )
+        return self.look()
