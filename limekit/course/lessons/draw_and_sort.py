@@ -1,0 +1,164 @@
+"""Lesson 12, draw and sort: what a burn came to, told by its heaps, and what to change next."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import pandas as pd
+
+from limekit.chemistry import loss_on_ignition
+from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.edge import plain
+from limekit.lime.drawing import Draw, core_share, sort_draw
+from limekit.pictures import heaps as pictures
+from limekit.pictures.signs import broken_piece
+from limekit.stone.signs import UNSEEN, Diagnosis, diagnose
+
+SIGNS = {
+    "heft": ("light", "heavy"),
+    "slakes": ("quick", "medium", "slow", "late", "partly", "not"),
+    "skin": ("clean", "shrunken", "glassy", "discoloured"),
+    "plaster": ("sound", "pops"),
+}
+FIRST = {"slakes": "partly", "skin": "glassy"}
+LABELS = {"heft": "in the hand", "slakes": "in water it slakes", "skin": "its skin is", "plaster": "plaster made of it"}
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A piece in the hand, and what it tells."""
+
+    core_ratio: float
+    diagnosis: Diagnosis
+
+
+def piece_explorer() -> Explorer:
+    """Pick up a piece and say what you see; hear what each sign means and what they come to together."""
+
+    def look(core_ratio: float, **seen: str) -> Seen:
+        return Seen(core_ratio, diagnose.plain(core_ratio, **seen))
+
+    return Explorer(
+        [
+            Slider("core_ratio", start=0.5, label="core across the broken piece"),
+            *(
+                Choice(name, {word: word for word in (UNSEEN, *words)}, FIRST.get(name), LABELS[name])
+                for name, words in SIGNS.items()
+            ),
+        ],
+        model=look,
+        picture=lambda seen: broken_piece(seen.core_ratio, seen.diagnosis),
+        words=lambda seen: f"This piece is {seen.diagnosis}",
+        presets={
+            "soft and lively": {"core_ratio": 0, "heft": "light", "slakes": "quick", "skin": "clean"},
+            "from the cold corner": {"core_ratio": 0.6, "heft": "heavy", "slakes": "partly", "skin": "clean"},
+            "from over the fire": {"core_ratio": 0, "heft": "heavy", "slakes": "late", "skin": "shrunken"},
+        },
+    )
+
+
+def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explorer:
+    """Slide the heaps of a drawn kiln; hear whether it is good, and what to change.
+
+    Parameters
+    ----------
+    heaps : mapping
+        ``good_lime``, ``cored``, ``overburnt`` and ``fines``, as a person would write them.
+    core_ratio : float
+        Of the cored pieces, broken.
+    stone : str or pint.Quantity
+        Charged, as weighed.
+    **made_of
+        The stone's ``calcium_carbonate``, ``magnesium_carbonate`` and ``moisture``.
+    """
+    shares = {name: float(getattr(share, "magnitude", share)) for name, share in made_of.items()}
+    loss = loss_on_ignition.plain(shares["calcium_carbonate"], shares["magnesium_carbonate"])
+    charged = Slider("stone").shown(stone)
+    step = 10.0 ** round(math.log10(charged / 400.0))
+
+    def heap(name: str, most: float, **told) -> Slider:
+        return Slider(name, start=heaps[name], low=0.0, high=step * round(most * charged / step), step=step, **told)
+
+    def judge(cored: float, core_ratio: float, **weighed: float) -> Draw:
+        core = cored * core_share.plain(core_ratio, loss)
+        return sort_draw.plain(cored=cored, core=core, **weighed, **shares)
+
+    return Explorer(
+        [
+            heap("good_lime", 0.7),
+            heap("cored", 0.7),
+            Slider("core_ratio", start=core_ratio, low=0.1, label="their core across the piece"),
+            heap("overburnt", 0.3),
+            heap("fines", 0.3),
+            Slider("stone", start=stone, low=0.5 * charged, high=1.5 * charged, step=step),
+        ],
+        model=judge,
+        picture=pictures.sorted_heaps,
+        words=_words,
+        table=_table,
+        keeps=("lime", lambda draw: {"available_lime": draw.available_in_good}),
+    )
+
+
+def _words(draw: Draw) -> str:
+    return (
+        f"{draw.verdict.capitalize()}. {draw.reason} As it lies it would pass for {draw.lime_class}, the good heap alone "
+        f"for {draw.class_of_good}. {draw.doubt or draw.next_change}"
+    )
+
+
+def _table(draw: Draw) -> pd.DataFrame:
+    by_mass = "–" if draw.conversion_by_mass is None else f"{100 * draw.conversion_by_mass:.1f}"
+    rows = [
+        ("drawn [kg]", f"{draw.drawn:.0f}"),
+        ("core in it [kg]", f"{draw.core:.1f}"),
+        ("burnt, by sorting [%]", f"{100 * draw.conversion_by_sorting:.1f}"),
+        ("burnt, by mass balance [%]", by_mass),
+        ("carbon dioxide left [%]", f"{100 * draw.carbon_dioxide_left:.1f}"),
+        ("lime that will slake, all heaps [%]", f"{100 * draw.available_lime:.0f}"),
+        ("lime that will slake, good heap [%]", f"{100 * draw.available_in_good:.0f}"),
+    ]
+    return pd.DataFrame(rows, columns=["what", "found"])
+
+
+HALF = 0.5
+
+stone_in_a_piece = Exercise(
+    question="A piece of pure stone broke open on a core half as wide as itself. What share of its weight is still stone?",
+    answer=lambda: core_share.plain(HALF),
+    tolerance=0.03,
+    slips=(
+        Slip("you compared widths: a piece is a solid, so the core counts by its cube", lambda _: HALF),
+        Slip("that is its share of the room; the lime round it has lost weight, the core has not", lambda _: HALF**3),
+        Slip("you compared areas: a piece is a solid, so the core counts by its cube", lambda _: HALF**2),
+        THE_REST,
+        PERCENT,
+    ),
+    hint="limekit.core_share(core_ratio=...) does it: the cube first, then the weight the lime has lost.",
+)
+
+LIME, CORE = 450.0, 36.0
+
+
+def _gas_left() -> float:
+    return sort_draw.plain(good_lime=LIME - 2.0 * CORE, cored=2.0 * CORE, core=CORE).carbon_dioxide_left
+
+
+gas_in_a_batch = Exercise(
+    question=(
+        f"{LIME:.0f} kg of lime from pure stone hold {CORE:.0f} kg of core. What share of the whole is carbon dioxide "
+        "that the fire should have driven off?"
+    ),
+    answer=_gas_left,
+    tolerance=0.015,
+    slips=(
+        Slip("that is the core; less than half of a core is gas, the rest of it is lime", lambda _: CORE / LIME),
+        Slip("you took the lime without its core for the whole", lambda right: right * LIME / (LIME - CORE)),
+        PERCENT,
+    ),
+    hint="The core is stone: of pure stone, its loss on ignition is gas.",
+)
