@@ -40,6 +40,7 @@ _HOMES = {
     "kiln.buildup": ("wall_buildup",),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
     "kiln.sizing": ("size_kiln", "stone_for_putty"),
+    "kiln.wall_fired": ("fire_wall",),
     "kiln.walls": ("outside_coefficient", "steady_wall"),
     "lime.carbonation": ("carbonation_depth", "curing_calendar", "time_to_depth", "weather_factor"),
     "lime.charges": ("slaking_curve", "slaking_plan"),

@@ -13,6 +13,7 @@ from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.fuel import lower_heating_value
 from limekit.kiln.materials import Layer, brick_count, brick_leaf, grounds, material
+from limekit.kiln.wall_fired import fire, refuse_no_fire
 from limekit.kiln.wall_in_time import Wall
 from limekit.kiln.walls import bulk, curvature, faces
 from limekit.units import Count, CubicMetre, Joule, JoulePerKilogram, Kelvin, Kilogram, Metre, Second
@@ -21,7 +22,6 @@ SEASONED_OAK = lower_heating_value.plain("oak", fact("fuel_moisture"))
 LEAVES = (1, 2, 3)
 COURSES = (2, 3, 4)
 FILLS = (0, 1, 2, 3, 4)
-STEPS = 48
 SLACK = 1e-9
 BRICKS = ("firebrick", "common_brick")
 FIGURES = ("wall_thickness", "heat_stored", "heat_lost", "wall_fuel", "fill_volume", "stone_volume")
@@ -99,17 +99,15 @@ class _Burn:
     kiln_diameter: float
     kiln_height: float
     firing_time: float
-    heat_up_time: float
+    heat_up_time: float | None
     gas_temperature: float
     air_temperature: float
     heating_value: float
 
     def warm(self, layers: tuple[Layer, ...], area: float) -> Wall:
-        wall, seconds = Wall(layers, area, self.kiln_diameter, self.air_temperature), self.firing_time / STEPS
-        for step in range(STEPS):
-            climbed = min(1.0, (step + 0.5) * seconds / max(self.heat_up_time, seconds))
-            gas = self.air_temperature + climbed * (self.gas_temperature - self.air_temperature)
-            wall.step(gas, fact("heat_transfer_coefficient"), seconds)
+        wall = Wall(layers, area, self.kiln_diameter, self.air_temperature)
+        for _ in fire(wall, self.firing_time, self.heat_up_time, self.gas_temperature):
+            pass
         return wall
 
     def judge(self, layers: tuple[Layer, ...], budget: dict[str, float]) -> WallChoice:
@@ -233,12 +231,7 @@ def wall_buildup(
     >>> print(found.best.words)
     114 mm dense fireclay brick + 200 mm dry sifted wood ash + 300 mm limestone rubble laid in lime or earth
     """
-    if firing_time <= 0.0 or gas_temperature <= air_temperature:
-        gas, air = (f"{level - 273.15:.0f} °C" for level in (gas_temperature, air_temperature))
-        got = f"{firing_time / 3600:.0f} h of gas at {gas} in air at {air}"
-        raise InputError("firing", got, "some hours of gas hotter than the air", 'firing_time="24 h"')
-    if heat_up_time is None:
-        heat_up_time = fact("heating_up_share") * firing_time
+    refuse_no_fire(firing_time, gas_temperature, air_temperature)
     burn = _Burn(kiln_diameter, kiln_height, firing_time, heat_up_time, gas_temperature, air_temperature, heating_value)
     limits = {"thickness_most": thickness_most, "bricks_most": bricks_most, "fuel_most": fuel_most}
     budget = {name: most for name, most in limits.items() if most is not None}

@@ -101,6 +101,7 @@ class Wall:
         self._paces, modes = np.linalg.eigh(root[:, None] * exchange * root)
         self._shapes = modes * root[:, None]
         self._leak = leak * self._shapes[-1]
+        self._outermost = 1.0 - leak * self._outward[-1]
         warmer = (self.air_temperature if start_temperature is None else start_temperature) - self.air_temperature
         self._state = np.tile(warmer * (self._capacity @ self._shapes), (self.face_area.size, 1))
         self._flux = np.zeros(self.face_area.size)
@@ -184,6 +185,11 @@ class Wall:
     def face_temperature(self) -> np.ndarray:
         """Kelvin at the inner face of each level."""
         return self.air_temperature + self._state @ self._shapes[0] + self._flux * self._inward[0]
+
+    @property
+    def outer_temperature(self) -> np.ndarray:
+        """Kelvin at the outer face of each level."""
+        return self.air_temperature + self._outermost * (self._state @ self._shapes[-1])
 
     @property
     def heat_stored(self) -> np.ndarray:

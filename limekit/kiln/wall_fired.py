@@ -1,0 +1,173 @@
+"""One wall over a firing and the hours after it: how heat soaks in, and where it has gone when the fire is out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.kiln.materials import grounds
+from limekit.kiln.wall_in_time import Wall
+from limekit.kiln.walls import over_limit
+from limekit.units import Joule, Kelvin, Metre, Second
+
+STEPS = 48
+COOLING_STEPS = 36
+
+
+def fire(
+    wall: Wall, firing_time: float, heat_up_time: float | None, gas_temperature: float, steps: int = STEPS
+) -> Iterator[float]:
+    """Fire a cold wall in equal steps and yield the time after each, in seconds.
+
+    Parameters
+    ----------
+    wall : Wall
+        Changed as it warms.
+    firing_time : float
+        From lighting to closing, s.
+    heat_up_time : float or None
+        In which the gas climbs steadily to full fire, s; None for the usual share of the firing.
+    gas_temperature : float
+        At full fire, K.
+    steps : int
+    """
+    seconds = firing_time / steps
+    climb = fact("heating_up_share") * firing_time if heat_up_time is None else heat_up_time
+    for step in range(steps):
+        climbed = min(1.0, (step + 0.5) * seconds / max(climb, seconds))
+        gas = wall.air_temperature + climbed * (gas_temperature - wall.air_temperature)
+        wall.step(gas, fact("heat_transfer_coefficient"), seconds)
+        yield (step + 1) * seconds
+
+
+def refuse_no_fire(firing_time: float, gas_temperature: float, air_temperature: float) -> None:
+    """Raise `InputError` where there is no firing: no time, or gas no hotter than the air."""
+    if firing_time <= 0.0 or gas_temperature <= air_temperature:
+        gas, air = (f"{level - 273.15:.0f} °C" for level in (gas_temperature, air_temperature))
+        got = f"{firing_time / 3600:.0f} h of gas at {gas} in air at {air}"
+        raise InputError("firing", got, "some hours of gas hotter than the air", 'firing_time="24 h"')
+
+
+@dataclass(frozen=True)
+class WallHistory:
+    """A wall moment by moment, in plain SI floats.
+
+    ``temperatures`` are moments by ``depths``, from the inner face to the outer one; heats are
+    counted from lighting, ``lost`` to the air outside.
+    """
+
+    times: np.ndarray
+    depths: np.ndarray
+    temperatures: np.ndarray
+    taken: np.ndarray
+    stored: np.ndarray
+    lost: np.ndarray
+
+
+@dataclass(frozen=True)
+class FiredWall:
+    """What a firing does to a wall: heat taken, kept and lost when the kiln is closed, and the heat it stands.
+
+    ``face_hottest`` is the outer face's highest level, often long after the fire is out, and
+    ``over_limit`` names each layer that was ever hotter than its material stands.
+    """
+
+    heat_taken: Joule
+    heat_stored: Joule
+    heat_lost: Joule
+    face_temperature: Kelvin
+    face_hottest: Kelvin
+    over_limit: tuple[str, ...]
+    history: WallHistory
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def fire_wall(
+    layers: Sequence,
+    kiln_diameter: Metre,
+    kiln_height: Metre,
+    firing_time: Second,
+    gas_temperature: Kelvin,
+    heat_up_time: Second | None = None,
+    cooling_time: Second = fact("cooling_time"),
+    air_temperature: Kelvin = fact("start_temperature"),
+) -> FiredWall:
+    """Fire a wall from cold and leave it closed to cool.
+
+    Parameters
+    ----------
+    layers : sequence
+        Pairs of material and thickness from the fire outward, as for `steady_wall`.
+    kiln_diameter, kiln_height : Metre
+        Inside.
+    firing_time : Second
+        From lighting to closing.
+    gas_temperature : Kelvin
+        Of the gas at full fire, as the wall sees it.
+    heat_up_time : Second, optional
+        In which the gas climbs to full fire; without it, half the firing.
+    cooling_time : Second
+        How long it is followed once it is closed.
+    air_temperature : Kelvin
+        Outside, and of the wall at first.
+
+    Returns
+    -------
+    FiredWall
+        With the whole `history`.
+
+    Raises
+    ------
+    InputError
+        If there is no firing: no time, or gas no hotter than the air.
+
+    Notes
+    -----
+    Dry; openings not taken off, floor and cover not counted. Closed, the inner face is taken to
+    give and take nothing: the charge cools with it, and feeds it a little longer in truth.
+
+    Examples
+    --------
+    >>> fired = fire_wall([("firebrick", "114 mm"), ("wood_ash", "100 mm"), ("rubble", "300 mm")], "0.8 m", "1.2 m",
+    ...                   firing_time="18 h", gas_temperature="1000 degC")
+    >>> print(f"{fired.heat_taken:.0f~P} taken, {fired.heat_lost:.0f~P} lost; outside {fired.face_temperature:.0f~P}")
+    954 MJ taken, 9 MJ lost; outside 28 °C
+    """
+    refuse_no_fire(firing_time, gas_temperature, air_temperature)
+    wall = Wall(layers, math.pi * kiln_diameter * kiln_height, kiln_diameter, air_temperature)
+    depths = np.concatenate([[0.0], wall.depths, [sum(layer.thickness for layer in wall.layers)]])
+    moments, hottest = [_moment(wall, 0.0)], wall.hot_sides[0]
+    for time in _through(wall, firing_time, heat_up_time, gas_temperature, cooling_time):
+        moments.append(_moment(wall, time))
+        hottest = np.maximum(hottest, wall.hot_sides[0])
+    times, temperatures, taken, stored, lost = (np.array(column) for column in zip(*moments, strict=True))
+    return FiredWall(
+        heat_taken=float(taken[STEPS]),
+        heat_stored=float(stored[STEPS]),
+        heat_lost=float(lost[STEPS]),
+        face_temperature=float(temperatures[STEPS, -1]),
+        face_hottest=float(temperatures[:, -1].max()),
+        over_limit=over_limit(wall.layers, hottest),
+        history=WallHistory(times, depths, temperatures, taken, stored, lost),
+        basis=grounds(wall.layers),
+    )
+
+
+def _through(wall: Wall, firing_time: float, heat_up_time, gas_temperature: float, cooling_time: float):
+    yield from fire(wall, firing_time, heat_up_time, gas_temperature)
+    seconds = cooling_time / COOLING_STEPS
+    for step in range(COOLING_STEPS if cooling_time else 0):
+        wall.absorb(np.zeros(1), seconds)
+        yield firing_time + (step + 1) * seconds
+
+
+def _moment(wall: Wall, time: float) -> tuple:
+    inside = wall.face_temperature[0], *wall.temperatures[0], wall.outer_temperature[0]
+    return time, inside, wall.heat_taken[0], wall.heat_stored[0], wall.heat_lost[0]

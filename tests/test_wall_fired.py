@@ -1,0 +1,72 @@
+import numpy as np
+import pytest
+
+import limekit
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.kiln.wall_fired import STEPS, fire_wall
+from limekit.kiln.walls import steady_wall
+
+HOUR = 3600.0
+LAYERS = [("firebrick", 0.114), ("wood_ash", 0.100), ("rubble", 0.300)]
+KILN = (0.8, 1.2, 18 * HOUR, 1273.15)
+
+
+@pytest.fixture(scope="module")
+def fired():
+    return fire_wall.plain(LAYERS, *KILN)
+
+
+def test_what_the_wall_took_is_in_it_or_gone_at_every_moment(fired):
+    then = fired.history
+    assert then.taken == pytest.approx(then.stored + then.lost, abs=1.0)
+    assert np.all(np.diff(then.lost) >= -1e-6)
+    assert np.ptp(then.taken[STEPS:]) == 0.0
+
+
+def test_figures_at_closing_are_those_of_the_moment(fired):
+    then = fired.history
+    assert then.times[STEPS] == pytest.approx(18 * HOUR)
+    assert then.times[-1] == pytest.approx(18 * HOUR + fact("cooling_time"))
+    assert (fired.heat_taken, fired.heat_stored) == (then.taken[STEPS], then.stored[STEPS])
+    assert fired.face_temperature == then.temperatures[STEPS, -1]
+
+
+def test_the_outside_is_hottest_when_the_fire_has_long_been_out(fired):
+    outside = fired.history.temperatures[:, -1]
+    assert fired.history.times[outside.argmax()] > 24 * HOUR
+    assert fired.face_hottest > fired.face_temperature + 2.0
+
+
+def test_temperature_falls_outward_all_through_the_fire(fired):
+    assert np.all(np.diff(fired.history.temperatures[1 : STEPS + 1], axis=1) < 1e-6)
+    assert fired.history.depths[-1] == pytest.approx(0.514)
+
+
+def test_a_wall_fired_for_a_month_settles_as_the_steady_wall():
+    outside = fact("outside_coefficient")
+    month = fire_wall.plain(LAYERS, 0.8, 1.2, 720 * HOUR, 1273.15, heat_up_time=0.0, cooling_time=0.0)
+    steady = steady_wall.plain(LAYERS, 1273.15, 0.8, outside_coefficient=float(outside))
+    assert month.history.temperatures.shape[0] == STEPS + 1
+    assert month.history.temperatures[-1, 0] == pytest.approx(steady.interface_temperatures[0], abs=2.0)
+    assert month.face_temperature == pytest.approx(steady.face_temperature, abs=0.5)
+
+
+def test_a_layer_past_its_limit_is_named_even_when_it_gets_there_late():
+    wool = [("firebrick", 0.114), ("mineral_wool", 0.100), ("rubble", 0.300)]
+    assert "mineral wool" in fire_wall.plain(wool, *KILN).over_limit[0]
+    assert not fire_wall.plain(wool, 0.8, 1.2, 6 * HOUR, 1273.15, cooling_time=0.0).over_limit
+    assert "mineral wool" in fire_wall.plain(wool, 0.8, 1.2, 6 * HOUR, 1273.15).over_limit[0]
+
+
+def test_text_in_and_units_out():
+    shown = limekit.fire_wall([("common_brick", "215 mm")], "1 m", "1.5 m", "12 h", "900 degC")
+    assert shown.heat_taken.check("[energy]")
+    assert shown.face_hottest.units == "degree_Celsius"
+    assert shown.basis[0].name == "common clay brick"
+
+
+@pytest.mark.parametrize(("hours", "gas"), [("0 h", "900 degC"), ("10 h", "100 degC")])
+def test_no_fire_is_refused(hours, gas):
+    with pytest.raises(InputError, match="hotter than the air"):
+        limekit.fire_wall([("common_brick", "215 mm")], "1 m", "1.5 m", hours, gas, air_temperature="150 degC")
