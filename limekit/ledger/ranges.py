@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from limekit.errors import InputError
@@ -92,7 +92,24 @@ def carried(model: Callable[[dict[str, float]], float], inputs: Mapping[str, Spa
         apart: exact for a sum, near for a quotient whose ranges are well under its figure.
     """
     middle = model({name: one.middle for name, one in inputs.items()})
-    bars = one_at_a_time(model, inputs)
+    return around(middle, one_at_a_time(model, inputs))
+
+
+def around(middle: float, bars: Iterable[Bar]) -> Span:
+    """Return an answer with the range that its bars make together, as root sums of squares.
+
+    Parameters
+    ----------
+    middle : float
+        The answer with every input in the middle.
+    bars : iterable of Bar
+        From `one_at_a_time`.
+
+    Returns
+    -------
+    Span
+    """
+    bars = tuple(bars)
     down = math.hypot(*(max(0.0, middle - min(bar.at_low, bar.at_high)) for bar in bars))
     up = math.hypot(*(max(0.0, max(bar.at_low, bar.at_high) - middle) for bar in bars))
     return Span(middle, middle - down, middle + up)
