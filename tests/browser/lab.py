@@ -89,11 +89,11 @@ def jupyterlab():
 
 @contextlib.contextmanager
 def browser():
-    """Start Chromium without a network but for this machine."""
+    """Start Chromium without a network but for this machine; its pages share what they have loaded."""
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium(), args=[NO_NETWORK])
         try:
-            yield started
+            yield started.new_context()
         finally:
             started.close()
 
@@ -103,7 +103,7 @@ class OpenNotebook:
 
     Parameters
     ----------
-    browser : playwright.sync_api.Browser
+    browser : playwright.sync_api.BrowserContext
     address, token : str
         As `jupyterlab` gives them.
     name : str
@@ -114,7 +114,8 @@ class OpenNotebook:
 
     def __init__(self, browser, address, token, name, width=1280, height=900):
         self.complaints = []
-        self.page = browser.new_page(viewport={"width": width, "height": height})
+        self.page = browser.new_page()
+        self.page.set_viewport_size({"width": width, "height": height})
         self.page.set_default_timeout(PATIENCE_S * 1000)
         self.page.on("console", self._hear)
         self.page.on("pageerror", lambda fault: self.complaints.append(f"page error: {fault}"))
@@ -126,7 +127,7 @@ class OpenNotebook:
             self.complaints.append(f"console: {message.text}")
 
     def run_all(self):
-        """Run every cell, from a fresh kernel, and wait until it rests."""
+        """Run every cell, from a fresh kernel, and wait until it rests and every picture is drawn."""
         self.page.evaluate(
             """async () => {
                 const panel = window.jupyterapp.shell.currentWidget;
@@ -140,18 +141,24 @@ class OpenNotebook:
                 await window.jupyterapp.commands.execute("notebook:run-all-cells");
             }"""
         )
-        self.wait_for(
+        self.page.wait_for_function(
             """() => {
                 const panel = window.jupyterapp.shell.currentWidget;
-                const code = panel.content.widgets.filter(cell => cell.model.type === "code");
+                const code = panel.content.widgets.map(cell => cell.model).filter(model => model.type === "code");
                 return panel.sessionContext.session.kernel.status === "idle"
-                    && code.every(cell => cell.model.executionCount && cell.model.executionState !== "running");
+                    && code.every(model => model.executionCount && model.executionState !== "running");
             }"""
         )
-
-    def wait_for(self, condition, argument=None):
-        """Wait for a JavaScript condition to hold."""
-        self.page.wait_for_function(condition, arg=argument)
+        self.page.wait_for_function(
+            """() => {
+                const code = window.jupyterapp.shell.currentWidget.content.widgets
+                    .map(cell => cell.model).filter(model => model.type === "code");
+                const outputs = code.flatMap(({outputs}) => [...Array(outputs.length).keys()].map(n => outputs.get(n)));
+                const drawn = [...document.querySelectorAll(".jp-Notebook .js-plotly-plot")];
+                return drawn.length === outputs.filter(output => output.data["application/vnd.plotly.v1+json"]).length
+                    && drawn.every(plot => plot.calcdata?.length);
+            }"""
+        )
 
     def faults(self):
         """Return what went wrong so far: in cells, in the kernel's callbacks, in the page."""
