@@ -6,6 +6,7 @@ from scipy.integrate import solve_ivp
 
 import limekit
 from limekit.errors import InputError
+from limekit.facts import fact
 from limekit.lime.charges import STEPS, _hydration_rate
 from limekit.lime.slaking import BOUND, Contents, steam_enthalpy
 from limekit.lime.vessels import filled, outside
@@ -73,6 +74,34 @@ def test_smaller_charges_and_longer_waits_are_cooler():
 
     assert peak(1, 60) > peak(4, 60) > peak(8, 60)
     assert peak(5, 10) > peak(5, 60) > peak(5, 240)
+    assert peak(5, 0.1) == pytest.approx(peak(1, 10), abs=0.1)
+    assert peak(5, 0.1) > peak(5, 1) > peak(5, 10)
+
+
+def test_a_hasty_hand_is_followed_until_all_has_slaked():
+    hasty = limekit.slaking_curve.plain(10.0, 28.0, 0.2, 6, 60.0, time_to_60=600.0)
+    assert hasty.unslaked[-1] < 0.01 * 9.3
+    assert (
+        hasty.peak_temperature
+        > limekit.slaking_curve.plain(10.0, 28.0, 0.2, 6, 1800.0, time_to_60=600.0).peak_temperature
+    )
+
+
+def test_a_plan_counts_in_whole_minutes_and_a_small_charge_goes_in_at_once():
+    plan = limekit.slaking_plan("10 kg", "25 kg", "150 L")
+    assert plan.charge_interval.to("min").magnitude % 1 == pytest.approx(0, abs=1e-9)
+    sooner = plan.charge_interval.to("s").magnitude - 60
+    hotter = limekit.slaking_curve.plain(10.0, 25.0, 0.15, int(plan.charges), sooner).peak_temperature
+    assert hotter > fact("slaking_temperature_most")
+    assert limekit.slaking_plan("1 kg", "30 kg", "100 L").words.startswith("1 kg, all at once")
+
+
+def test_no_plan_is_made_for_what_is_too_stiff_to_stir():
+    with pytest.raises(InputError, match="too stiff to stir") as caught:
+        limekit.slaking_plan("30 kg", "30 kg", "150 L")
+    least = caught.value.wanted.split(" kg at least")[0]
+    slaked = limekit.slake("30 kg", f"{1.3 * float(least)} kg")
+    assert slaked.product == "putty"
 
 
 @pytest.mark.parametrize("water", ["25 kg", "32 kg", "45 kg"])

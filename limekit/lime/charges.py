@@ -11,12 +11,25 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.lime.slaking import BOILING, DATUM, HEAT, Contents, Order, all_at_once, slaking_rise, steam_enthalpy
+from limekit.lime.slaking import (
+    BOILING,
+    BOUND,
+    DATUM,
+    HEAT,
+    Contents,
+    Order,
+    all_at_once,
+    slaking_rise,
+    steam_enthalpy,
+    stiffest_putty,
+)
 from limekit.lime.vessels import Vessel, check_fill, filled, outside, refusal, slaking_vessel
 from limekit.units import Count, CubicMetre, Joule, Kelvin, Kilogram, Second, Share
 
 UNSLAKED = 0.05  # of a charge, when it counts as slaked through
+STILL = 0.005  # of the last charge, when no more heat is looked for
 STEPS = 60  # between one charge and the next, crowded towards the charge
+PLANNED = 60.0  # s that a plan counts in: whole minutes
 
 
 @dataclass(frozen=True)
@@ -66,7 +79,7 @@ def slaking_curve(
     charges : Count
         A whole number of equal ones, the first at time 0.
     charge_interval : Second
-        From one charge to the next, and after the last.
+        From one charge to the next. After the last the vessel is followed as long, or until all has slaked.
     water_temperature : Kelvin
         Of the water, the lime and the air.
     available_lime : Share
@@ -120,8 +133,10 @@ class _Run:
         mix, temperature = Contents(self.start.water, 0.0, 0.0, 0.0), self.around
         charge = Contents(0.0, self.start.quicklime / charges, 0.0, self.start.residue / charges)
         rows, steam, lost = [], 0.0, 0.0
-        ends = (interval * (np.arange(STEPS + 1) / STEPS) ** 2).tolist()
-        for start in (number * interval for number in range(charges)):
+        crowded = (np.arange(STEPS + 1) / STEPS) ** 2
+        for number in range(charges):
+            start, last = number * interval, number == charges - 1
+            ends = (crowded * (max(interval, -math.log(STILL) / self.rate) if last else interval)).tolist()
             heat = mix.enthalpy(temperature) + charge.enthalpy(self.around)
             mix = mix + charge
             temperature = mix.at(heat, self.boiling)[1]
@@ -233,40 +248,51 @@ def slaking_plan(
     -------
     SlakingPlan
         Each charge warms the vessel by no more than the fact ``slaking_charge_rise``; the interval is
-        the shortest that keeps the limit, and not less than the lime takes to slake through.
+        the fewest whole minutes that keep the limit, and not less than the lime takes to slake through.
 
     Raises
     ------
     InputError
-        As `slaking_curve`, or if the vessel cannot cool enough within a day a charge.
+        As `slaking_curve`, or if the vessel cannot cool enough within a day a charge, or if what is left
+        would be too stiff to stir, for then it does not heat evenly.
     """
     kind = slaking_vessel(vessel_kind)
+    _check_stirs(lime_charge, water, available_lime)
     start = replace(Contents.lime(lime_charge, available_lime), water=water)
     run = _run(start, vessel_volume, water_temperature, time_to_60, kind, order, BOILING)
     most = min(slaking_temperature_most, kind.temperature_most, BOILING)
     rise = slaking_rise.plain(water / lime_charge, available_lime, water_temperature)
     charges = max(math.ceil(rise / fact("slaking_charge_rise")), 1)
-    slaked_through = -math.log(UNSLAKED) / run.rate
 
-    def peak(interval: float) -> float:
-        return run.follow(charges, interval).peak_temperature
+    def peak(minutes: int) -> float:
+        return run.follow(charges, minutes * PLANNED).peak_temperature
 
-    shortest, longest = slaked_through, fact("slaking_interval_most")
+    shortest = math.ceil(-math.log(UNSLAKED) / run.rate / PLANNED)
+    longest = max(shortest, int(fact("slaking_interval_most") / PLANNED))
+    minutes, why = shortest, f"no longer wait is needed to stay below {most - 273.15:.0f} °C"
     if peak(longest) > most:
         got = f"too big a charge: {lime_charge:.3g} kg in {water:.3g} kg of water"
         raise refusal("lime_charge", got, "less lime, more water or a wider vessel", 'lime_charge="5 kg"')
     if peak(shortest) > most:
-        while longest - shortest > 1.0:
-            middle = 0.5 * (shortest + longest)
+        while longest - shortest > 1:
+            middle = (shortest + longest) // 2
             shortest, longest = (middle, longest) if peak(middle) > most else (shortest, middle)
-        interval, why = longest, f"wait for it to cool between charges, to stay below {most - 273.15:.0f} °C"
-    else:
-        interval, why = slaked_through, f"no longer wait is needed to stay below {most - 273.15:.0f} °C"
+        minutes, why = longest, f"wait for it to cool between charges, to stay below {most - 273.15:.0f} °C"
+    share = f"{lime_charge / charges:.2g} kg"
+    how = f"{share}, all at once" if charges == 1 else f"{charges} charges of {share}, {minutes} minutes apart"
     return SlakingPlan(
         charges=float(charges),
         charge_mass=lime_charge / charges,
-        charge_interval=interval,
-        slaking_time=charges * interval,
-        peak_temperature=peak(interval),
-        words=f"{charges} charges of {lime_charge / charges:.2g} kg, {interval / 60:.0f} minutes apart: {why}.",
+        charge_interval=minutes * PLANNED,
+        slaking_time=charges * minutes * PLANNED,
+        peak_temperature=peak(minutes),
+        words=f"{how}: {why}.",
     )
+
+
+def _check_stirs(lime_charge: float, water: float, available_lime: float) -> None:
+    quicklime = lime_charge * available_lime
+    least = quicklime * (BOUND + stiffest_putty() * (1.0 + BOUND))
+    if water < least:
+        got = f"{water:.3g} kg for {lime_charge:.3g} kg of lime: it ends too stiff to stir"
+        raise refusal("water", got, f"{least:.3g} kg at least", f'water="{2.5 * lime_charge:.0f} kg"')

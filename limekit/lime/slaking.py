@@ -108,6 +108,11 @@ def steam_enthalpy(boiling: float) -> float:
     return WATER_HELD * (boiling - DATUM) + VAPORISATION
 
 
+def stiffest_putty() -> float:
+    """Return the free water in the stiffest putty, as a share of its hydrate by mass."""
+    return 1.0 / balance.putty_solids.plain(fact("putty_density").high) - 1.0
+
+
 def check(lime_charge: float, water: float, available_lime: float) -> None:
     """Refuse less water than the lime binds.
 
@@ -329,10 +334,9 @@ def slake(
     left, end, steam = all_at_once(start, water_temperature, order, boiling_temperature)
     slaking_vessel(vessel_kind).stand(end)
     boils_dry = left.water == 0.0 and steam > 0.0
-    stiffest = 1.0 / balance.putty_solids.plain(fact("putty_density").high) - 1.0
     dry = left.water <= fact("hydrate_moisture_most") * left.hydrate
     thick = "dry hydrate" if dry else "damp hydrate"
-    product = "putty" if left.water >= stiffest * left.hydrate else thick
+    product = "putty" if left.water >= stiffest_putty() * left.hydrate else thick
     solids = balance.putty_solids.plain(putty_density)
     short = left.hydrate * (1.0 / solids - 1.0) - left.water
     return Slaking(

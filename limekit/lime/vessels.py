@@ -60,6 +60,11 @@ class Vessel:
             raise refusal("vessel_kind", got, wanted, 'vessel_kind="open steel drum"')
 
 
+def vessel_names() -> tuple[str, ...]:
+    """Return every vessel that ``data/vessels.csv`` speaks of, safe or not."""
+    return tuple(_rows("vessels.csv", "vessel"))
+
+
 def slaking_vessel(vessel_kind: str) -> Vessel:
     """Return a vessel to slake in, by its name.
 
@@ -87,7 +92,7 @@ def slaking_vessel(vessel_kind: str) -> Vessel:
     if vessel_kind not in safe:
         raise refusal(
             "vessel_kind",
-            f"a {vessel_kind}: {row['note'].removesuffix('.').lower()}",
+            f"'{vessel_kind}': {row['note'].removesuffix('.').lower()}",
             wanted,
             f'vessel_kind="{safe[0]}"',
         )
