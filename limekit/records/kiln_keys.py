@@ -13,7 +13,15 @@ QUANTITIES = {
     "stone": ("calcium_carbonate", "magnesium_carbonate", "moisture", "loss_on_ignition", "density"),
     "trial": ("gas_temperature", "reaction_coefficient", "lime_conductivity"),
     "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion"),
-    "kiln": ("stone", "kiln_diameter", "kiln_height", "largest_stone", "smallest_stone", "kiln_efficiency"),
+    "kiln": (
+        "stone",
+        "kiln_diameter",
+        "kiln_height",
+        "largest_stone",
+        "smallest_stone",
+        "chimney_height",
+        "kiln_efficiency",
+    ),
     "fuel": ("fuel_moisture", "fuel_mass", "excess_air"),
     "lime": ("available_lime", "putty_volume", "putty_density"),
 }
@@ -21,7 +29,7 @@ WORDS = {
     "stone": ("name", "note"),
     "trial": ("sheet", "note"),
     "burn": ("note",),
-    "kiln": ("kind", "note"),
+    "kiln": ("kind", "wall", "note"),
     "fuel": ("name", "note"),
     "lime": ("note",),
 }
