@@ -53,6 +53,11 @@ def _enthalpy(gas: str, temperature):
     return fact("gas_constant") * np.sum(terms * powers, axis=-1)
 
 
+@functools.cache
+def _at_standard(gas: str) -> float:
+    return float(_enthalpy(gas, np.asarray(float(STANDARD))))
+
+
 def molar_heat(gas: Gas, temperature):
     """Return the heat in a mole of gas above 25 °C, J/mol, at constant pressure.
 
@@ -67,7 +72,7 @@ def molar_heat(gas: Gas, temperature):
     -------
     float or ndarray
     """
-    return _enthalpy(gas, np.asarray(temperature, dtype=float)) - _enthalpy(gas, np.asarray(float(STANDARD)))
+    return _enthalpy(gas, np.asarray(temperature, dtype=float)) - _at_standard(gas)
 
 
 @edge
