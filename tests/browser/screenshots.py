@@ -12,7 +12,7 @@ from pathlib import Path
 import lab
 
 IMAGES = Path(__file__).parents[2] / "images"
-WIDTH, HEIGHT = 1280, 900
+WIDTH, HEIGHT = 1280, 1300
 
 
 def shoot(notebook, path):

@@ -12,9 +12,18 @@ PICTURES_TO = os.environ.get("LIMEKIT_SCREENSHOTS")
 LEAST_HEIGHT = 50
 
 
+@pytest.fixture(scope="session")
+def open_notebook():
+    lab = pytest.importorskip("lab", reason="Playwright is not installed")
+    if not lab.chromium():
+        pytest.skip("no Chromium on this machine")
+    with lab.jupyterlab() as (address, token), lab.browser() as browser:
+        yield lambda name: lab.OpenNotebook(browser, address, token, name)
+
+
 @pytest.fixture(params=NOTEBOOKS)
-def notebook(lab, request):
-    opened = lab(request.param)
+def notebook(open_notebook, request):
+    opened = open_notebook(request.param)
     opened.run_all()
     yield opened
     if PICTURES_TO:
