@@ -1,0 +1,54 @@
+"""The house's own rules: floors kept, style kept, light to import, everything shipped."""
+
+import subprocess
+import sys
+from importlib import metadata
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+CARD = {"README.md", "DEVELOPERS.md", "pyproject.toml", "notebooks", "limekit", "tests", "images"}
+HEAVY = ("scipy", "pandas", "plotly", "ipywidgets", "pint", "numpy")
+
+
+def run(*command):
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    return done.returncode, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize(
+    "command",
+    [("lint-imports",), ("ruff", "check", "."), ("ruff", "format", "--check", ".")],
+    ids=["floors", "lint", "format"],
+)
+def test_the_house_is_in_order(command):
+    code, said = run(str(Path(sys.executable).with_name(command[0])), *command[1:])
+    assert code == 0, said
+
+
+def test_the_top_level_is_the_design_card():
+    code, listed = run("git", "ls-files", "-co", "--exclude-standard")
+    if code:
+        pytest.skip("not a git checkout")
+    assert {line.split("/")[0] for line in listed.splitlines()} - CARD == {
+        line.split("/")[0] for line in listed.splitlines() if line.startswith(".")
+    }
+
+
+def test_importing_the_kit_is_light():
+    asked = f"import limekit, sys; print([m for m in {HEAVY!r} if m in sys.modules])"
+    assert run(sys.executable, "-c", asked) == (0, "[]\n")
+
+
+def test_every_public_name_is_there_and_documented():
+    import limekit
+
+    for name in limekit.__all__:
+        assert getattr(limekit, name).__doc__, name
+
+
+def test_what_the_kit_needs_is_declared():
+    declared = {line.split(">")[0].split("<")[0].split(";")[0].strip() for line in metadata.requires("limekit") or ()}
+    imported = {"anywidget", "ipywidgets", "numpy", "pandas", "pint", "plotly", "scipy", "tomlkit", "jupyterlab"}
+    assert imported <= declared
