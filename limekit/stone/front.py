@@ -111,7 +111,10 @@ class Piece:
 
     def core_left(self, conversion):
         """Return the front's place at a conversion, 1 to 0."""
-        return (1.0 - conversion) ** (1.0 / (self.curved + 1))
+        left = 1.0 - conversion
+        if self.shape == "sphere":
+            return np.cbrt(left)
+        return left if self.shape == "slab" else np.sqrt(left)
 
     def shell_path(self, core):
         """Return the way through the burnt shell, over the radius and allowing for the shape."""
@@ -126,7 +129,7 @@ class Piece:
     def gas_resistance(self, core):
         """Return what resists carbon dioxide from the front to the gas; s/m on the outer face."""
         return (
-            core**-self.curved / self.reaction_coefficient
+            1.0 / (core**self.curved * self.reaction_coefficient)
             + self.radius * self.shell_path(core) / self.co2_diffusivity
             + 1.0 / self.gas_film_coefficient
         )

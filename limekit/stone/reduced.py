@@ -117,9 +117,11 @@ class Stones:
     def gone(self):
         """Water and carbon dioxide that have left; kg/kg of dry stone charged."""
         piece, left = self.piece, 1.0 - self.conversion
+        calcium = piece.carbonate / piece.density * CARBON_DIOXIDE
+        if self.warming.plain:
+            return np.zeros_like(left), calcium * self.conversion
         dried, burnt = self.warming.done(self.core_peak)
         magnesium = piece.magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
-        calcium = piece.carbonate / piece.density * CARBON_DIOXIDE
         return (
             piece.water / piece.density * (1.0 - left * (1.0 - dried)),
             magnesium * (1.0 - left * (1.0 - burnt)) + calcium * self.conversion,
@@ -246,8 +248,9 @@ def shell_integrals(shape, core):
         (`Piece.shell_path`), v the volume and u the volume between the front and that place.
     """
     if shape == "sphere":
-        cube = core**3
-        return (1.0 - core * core * (3.0 - 2.0 * core)) / 6.0, (0.2 - cube + 1.8 * cube * core**2 - cube**2) / 9.0
+        square = core**2
+        cube = square * core
+        return (1.0 - 3.0 * square + 2.0 * cube) / 6.0, (0.2 - cube + 1.8 * cube * square - cube**2) / 9.0
     if shape == "slab":
         return (1.0 - core) ** 2 / 2.0, (1.0 - core) ** 3 / 3.0
     square, log = core**2, np.log(core)
