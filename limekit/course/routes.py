@@ -1,0 +1,157 @@
+"""The ways through the course, timed by the lessons' own cards: a weekend together, or evenings alone."""
+
+from __future__ import annotations
+
+import csv
+import itertools
+import json
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from importlib import resources
+from pathlib import Path
+
+from limekit.errors import InputError
+from limekit.records.roster import Slot, timetable
+
+STEP = 5  # minutes that a shortened lesson is rounded up to
+_TITLE = re.compile(r"^# (.+)", re.MULTILINE)
+_MINUTES = re.compile(r"^\*\*Minutes\*\* · (\d+)", re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class Card:
+    """What the card at the top of a lesson says: its title and its minutes."""
+
+    title: str
+    minutes: int
+
+
+def lesson_cards(folder: Path | str = ".") -> dict[str, Card]:
+    """Read the cards of the lessons in a folder.
+
+    Parameters
+    ----------
+    folder : path
+        Where the notebooks lie.
+
+    Returns
+    -------
+    dict of str to Card
+        By the notebook's name, in order; a notebook without a card, or that cannot be read, is
+        passed over.
+    """
+    found = {path.stem: _card(path) for path in sorted(Path(folder).glob("*.ipynb"))}
+    return {name: card for name, card in found.items() if card}
+
+
+def _card(path: Path) -> Card | None:
+    try:
+        first = "".join(json.loads(path.read_text(encoding="utf-8"))["cells"][0]["source"])
+    except (OSError, ValueError, KeyError, IndexError, TypeError):
+        return None
+    title, minutes = _TITLE.search(first), _MINUTES.search(first)
+    return Card(title[1].strip(), int(minutes[1])) if title and minutes else None
+
+
+@dataclass(frozen=True)
+class Leg:
+    """One lesson on a route.
+
+    Parameters
+    ----------
+    notebook : str
+    day : int or None
+        The day it belongs to; None where it follows the one before.
+    share : float
+        Of the lesson's minutes that are given to it.
+    by_hand : int
+        Minutes of work with the hands after it; 0 for none.
+    what : str
+        That work.
+    """
+
+    notebook: str
+    day: int | None
+    share: float
+    by_hand: int
+    what: str
+
+
+def routes() -> Mapping[str, tuple[Leg, ...]]:
+    """Return the legs of every route, by its name (``data/routes.csv``)."""
+    text = resources.files("limekit").joinpath("data/routes.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(text.splitlines())
+    return {
+        name: tuple(
+            Leg(
+                row["notebook"],
+                int(row["day"]) if row["day"] else None,
+                float(row["share"]),
+                int(row["by_hand"] or 0),
+                row["what"],
+            )
+            for row in legs
+        )
+        for name, legs in itertools.groupby(rows, key=lambda row: row["route"])
+    }
+
+
+@dataclass(frozen=True)
+class Route:
+    """A route laid out over its days, and the lessons of it that were not found.
+
+    Parameters
+    ----------
+    slots : tuple of Slot
+    missing : tuple of str
+        Names of notebooks.
+    """
+
+    slots: tuple[Slot, ...]
+    missing: tuple[str, ...]
+
+    @property
+    def days(self) -> int:
+        """How many days it takes."""
+        return max((slot.day for slot in self.slots), default=0)
+
+
+def laid_out(name: str, folder: Path | str = ".", **hours) -> Route:
+    """Lay a route out by the clock, with the minutes that its lessons say they take.
+
+    Parameters
+    ----------
+    name : {"weekend", "self-study"}
+    folder : path
+        Where the notebooks lie.
+    **hours
+        As `timetable` takes them: start, end, lunch, lunch_minutes, break_after, break_minutes.
+
+    Returns
+    -------
+    Route
+        A day too full for its hours runs on into another.
+
+    Raises
+    ------
+    InputError
+        If there is no such route, or the hours do not fit.
+    """
+    known = routes()
+    if name not in known:
+        raise InputError("name of a route", repr(name), f"one of {', '.join(known)}", 'laid_out("weekend")')
+    cards = lesson_cards(folder)
+    slots: list[Slot] = []
+    for _, legs in itertools.groupby(known[name], key=lambda leg: leg.day):
+        pieces = [piece for leg in legs if leg.notebook in cards for piece in _pieces(leg, cards[leg.notebook])]
+        past = slots[-1].day if slots else 0
+        slots += [replace(slot, day=past + slot.day) for slot in timetable(pieces, **hours)]
+    return Route(tuple(slots), tuple(leg.notebook for leg in known[name] if leg.notebook not in cards))
+
+
+def _pieces(leg: Leg, card: Card):
+    yield f"{leg.notebook[:2]} · {card.title}", STEP * math.ceil(leg.share * card.minutes / STEP - 1e-9)
+    if leg.by_hand:
+        yield f"by hand: {leg.what}", leg.by_hand

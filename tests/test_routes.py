@@ -1,0 +1,96 @@
+import json
+from pathlib import Path
+
+import pytest
+
+from limekit.course.routes import Card, laid_out, lesson_cards, routes
+from limekit.errors import InputError
+
+NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
+
+
+def write(folder, name, *sources):
+    cells = [{"cell_type": "markdown", "source": [source]} for source in sources]
+    (folder / f"{name}.ipynb").write_text(json.dumps({"cells": cells}), encoding="utf-8")
+
+
+def card(title, minutes):
+    return f"# {title}\n\n**Question** · why?\n\n**Minutes** · {minutes}\n\n**You need** · 10 pencils"
+
+
+@pytest.fixture
+def folder(tmp_path):
+    write(tmp_path, "01_know_your_stone", card("Is this stone worth burning?", 32), "**Minutes** · 5")
+    write(tmp_path, "00_start_here", card("Where do I start?", 20))
+    return tmp_path
+
+
+class TestCards:
+    def test_title_and_minutes_come_off_the_card_in_the_order_of_names(self, folder):
+        assert list(lesson_cards(folder).items()) == [
+            ("00_start_here", Card("Where do I start?", 20)),
+            ("01_know_your_stone", Card("Is this stone worth burning?", 32)),
+        ]
+
+    def test_what_is_no_lesson_is_passed_over(self, folder):
+        write(folder, "scratch", "# My sums", card("late", 5))
+        write(folder, "empty")
+        (folder / "broken.ipynb").write_text('{"cells": [', encoding="utf-8")
+        (folder / "list.ipynb").write_text("[]", encoding="utf-8")
+        (folder / "bytes.ipynb").write_bytes(b"\xff\xfe\x00")
+        (folder / "folder.ipynb").mkdir()
+        assert list(lesson_cards(folder)) == ["00_start_here", "01_know_your_stone"]
+
+    def test_every_notebook_of_the_course_has_a_card(self):
+        assert set(lesson_cards(NOTEBOOKS)) == {path.stem for path in NOTEBOOKS.glob("*.ipynb")}
+
+
+class TestRoutes:
+    def test_alone_one_does_every_lesson_once_whole_and_in_order(self):
+        legs = routes()["self-study"]
+        names = [leg.notebook for leg in legs]
+        assert names == sorted(set(names))
+        assert {path.stem for path in NOTEBOOKS.glob("*.ipynb")} <= set(names)
+        assert {leg.share for leg in legs} == {1.0}
+
+    def test_a_weekend_is_some_of_them_with_work_by_hand_that_is_named(self):
+        legs = routes()["weekend"]
+        assert {leg.notebook for leg in legs} < {leg.notebook for leg in routes()["self-study"]}
+        assert {leg.day for leg in legs} == {1, 2}
+        assert all(0 < leg.share <= 1 for leg in legs)
+        assert all(bool(leg.by_hand) == bool(leg.what) for leg in legs)
+        assert legs[0].notebook == "00_start_here", "the safety page comes first"
+
+    def test_a_weekend_fits_two_days(self):
+        assert laid_out("weekend", NOTEBOOKS).days == 2
+
+
+class TestLaidOut:
+    def test_minutes_are_the_lessons_own_shortened_and_rounded_up(self, folder):
+        slots = [slot for slot in laid_out("weekend", folder).slots if slot.title not in ("break", "lunch")]
+        minutes = [60 * (s.end.hour - s.start.hour) + s.end.minute - s.start.minute for s in slots]
+        assert minutes == [20, 15, 20, 30]  # the second lesson at half of 32, to the next five
+        assert slots[2].title == "01 · Is this stone worth burning?"
+
+    def test_what_is_not_in_the_folder_is_named(self, folder):
+        missing = laid_out("weekend", folder).missing
+        assert "03_your_trial_burn" in missing
+        assert "00_start_here" not in missing
+
+    def test_a_day_too_full_runs_on_and_the_next_still_begins_a_day_of_its_own(self, tmp_path):
+        for leg in routes()["weekend"]:
+            write(tmp_path, leg.notebook, card("long", 100))
+        slots = laid_out("weekend", tmp_path, start="09:00", end="15:00").slots
+        second = next(place for place, slot in enumerate(slots) if slot.title.startswith("12"))
+        assert slots[second - 1].day > 1
+        assert (slots[second].day, slots[second].start.hour) == (slots[second - 1].day + 1, 9)
+        assert [slot.day for slot in slots] == sorted(slot.day for slot in slots)
+
+    def test_a_folder_with_no_lessons_gives_no_slots(self, tmp_path):
+        route = laid_out("self-study", tmp_path)
+        assert (route.slots, route.days) == ((), 0)
+        assert len(route.missing) == len(routes()["self-study"])
+
+    def test_unknown_names_the_known(self, folder):
+        with pytest.raises(InputError, match="weekend, self-study"):
+            laid_out("fortnight", folder)
