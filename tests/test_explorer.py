@@ -56,6 +56,10 @@ class TestControls:
         slider = Slider("lime_conductivity")
         assert slider.si(slider.widget().value) == pytest.approx(fact("lime_conductivity"))
 
+    def test_the_page_sends_six_with_a_rounding_error_and_six_is_meant(self):
+        assert Slider("charges").si(6.000000000000001) == 6.0
+        assert Slider("water_to_lime").si(2.4999999999999996) == 2.5
+
     def test_a_start_outside_the_ends_is_brought_in(self):
         assert Slider("diameter", start="500 mm").widget().value == 200
 

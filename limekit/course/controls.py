@@ -20,6 +20,7 @@ from limekit.units import quantity
 
 ROW = {"width": "100%", "max_width": "780px"}
 PLAY_PAUSE_MS = 400
+DIGITS = 12  # of a slider's value; the page sends 6.000000000000001 for 6
 
 
 @dataclass(frozen=True)
@@ -63,9 +64,9 @@ class Slider:
         return at_zero, at_one - at_zero
 
     def si(self, shown: float) -> float:
-        """Return the SI float for a value in the slider's unit."""
+        """Return the SI float for a value in the slider's unit, rid of the page's rounding."""
         offset, scale = self._line
-        return offset + scale * shown
+        return offset + scale * float(f"{shown:.{DIGITS}g}")
 
     def shown(self, given) -> float:
         """Return a value in the slider's unit from what a person wrote: ``"60 mm"``, a Quantity, a number."""
