@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from limekit.chemistry import CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE
+from limekit.errors import InputError
 from limekit.stone import quasi_steady, reduced
 from limekit.stone.front import Piece, gas_pressure
 
@@ -71,3 +72,41 @@ def test_the_response_is_the_slope_of_the_heat_taken_against_the_gas(shape):
         assert (ends[1].heat - ends[0].heat)[smooth] == pytest.approx(response[smooth], rel=2e-3)
         assert (response > 0.0).all()
     assert stones.conversion.max() == 1.0
+
+
+def test_stone_that_never_burns_is_said_so():
+    gases = np.array([900.0, 1250.0])
+    with pytest.raises(InputError, match="1 of 2 stones"):
+        reduced.march(Piece(0.05), steady(gases), 290.0, conversion=0.9)
+    _, stones = reduced.march(Piece(0.05), steady(gases), 290.0, until=1e6)
+    assert stones.conversion == pytest.approx([0.0, 1.0])
+    assert stones.core_temperature == pytest.approx(gases, abs=0.1)
+
+
+def test_many_stones_are_the_same_as_one_by_one():
+    sizes, gases = np.array([0.01, 0.05, 0.2])[:, None], np.array([1200.0, 1400.0])
+    _, together = reduced.march(Piece(sizes), steady(gases), 290.0, until=5400.0)
+    for row, size in enumerate(sizes[:, 0]):
+        for column, gas in enumerate(gases):
+            _, alone = reduced.march(Piece(size), steady(gas), 290.0, until=5400.0)
+            assert together.conversion[row, column] == pytest.approx(float(alone.conversion), abs=1e-6)
+
+
+@pytest.mark.parametrize("diameter", [0.005, 0.05, 0.3])
+def test_steps_of_any_length_stay_within_the_gas(diameter):
+    for seconds in (1.0, 60.0, 3600.0, 1e5):
+        stones = reduced.Stones(Piece(diameter), 290.0)
+        for _ in range(60):
+            stones.step(seconds, 1350.0, gas_pressure(0.25))
+            assert 289.0 < float(stones.core_temperature) < 1350.5
+            assert 0.0 <= float(stones.conversion) <= 1.0
+
+
+def test_what_leaves_with_the_carbon_dioxide_is_its_own_heat():
+    piece = Piece(0.05)
+    stones, carried, moles = reduced.Stones(piece, 1100.0), 0.0, 0.0
+    for _ in range(200):
+        taken = stones.step(30.0, 1250.0, gas_pressure(0.2))
+        carried, moles = carried + taken.carried, moles + taken.carbon_dioxide / CARBON_DIOXIDE
+    each = piece.density * piece.stone_heat_capacity - piece.lime_density * piece.lime_heat_capacity
+    assert carried / moles == pytest.approx(each / piece.carbonate * (stones.front_temperature - 298.15), rel=0.02)

@@ -25,17 +25,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE
+from limekit.errors import InputError
 from limekit.stone.front import FRONT_HEAT, Piece, front_balance, front_steepness
 from limekit.stone.warming import COLD, Warming
 
 FRONT_TOLERANCE = 0.01  # K; the burning returned is exact to its square
 LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bound
+LEAST_SHELL = 1e-9  # of the volume, for the same
 FIRST_STEP = 0.02  # of the time in which the stone warms
 STEP_GROWTH = 1.5
 FRONT_STEP = 0.025  # of the radius, that the front may move in a step
 THIN_STEP, FIRST_MOVE = 0.2, 0.003  # the same near face and centre: of the way to them, and of the radius
 CORE_STEP = 40.0  # K, that the core's mean may change in a step
-MOST_STEPS = 3000
+MOST_STEPS = 1000
 
 
 @dataclass(frozen=True)
@@ -142,94 +144,117 @@ class Stones:
         Taken
         """
         piece, seconds = self.piece, np.maximum(seconds, 1e-9)
-        radius, curved, capacity = piece.radius, piece.curved, self._capacity
-        core_level, front_level = self.core_temperature, self.front_temperature
-        by_face = piece.carbonate_by_face
-
-        coming = self.burning + np.clip(
-            0.75 * (self.burning - self._burnt_before), -0.3 * self.burning, 0.3 * self.burning
-        )
-        ahead = np.minimum(0.5 * coming * seconds / by_face, 0.5 * (1.0 - self.conversion))
+        volume, by_face, left = self._volume, piece.carbonate_by_face, 1.0 - self.conversion
+        ahead = self._ahead(seconds)
         converted = self.conversion + ahead
         core = np.maximum(piece.core_left(converted), LEAST_CORE)
-        shell = self._volume * np.maximum(converted, 1e-9)
+        unburnt = volume * np.maximum(1.0 - converted, LEAST_CORE ** (piece.curved + 1))
+        shell = volume * np.maximum(converted, LEAST_SHELL)
 
-        path, film = piece.shell_path(core), 1.0 / piece.heat_transfer_coefficient
-        conduction = radius / piece.lime_conductivity
-        resistance = film + conduction * path
-        first, second = shell_integrals(piece.shape, core)
-        inward = (shell * film + radius * conduction * first) / resistance
-        delay = (
-            radius**2 * conduction * second
-            - 2.0 * inward * radius * conduction * first
-            + inward**2 * conduction * path
-            + (shell - inward) ** 2 * film
-        )
-        inner = inward / shell
-        stiffness = capacity * shell / (capacity * delay + seconds * shell)
+        resistance, inward, delay = shell_conduction(piece, core, shell)
+        inner, haste = inward / shell, self._capacity * shell / (self._capacity * delay + seconds * shell)
+        release = haste * (self._lime_ahead(ahead) - (1.0 - inner) * gas_temperature)  # less the front's part
+        uptake, swept = self._core_uptake(seconds, core, unburnt)
 
-        old_shell = self._volume * self.conversion
-        kept = old_shell / np.maximum(old_shell + 2.0 * ahead * self._volume, 1e-9 * self._volume)
-        old_level = COLD + self.shell_heat / (capacity * np.maximum(old_shell, 1e-9 * self._volume))
-        settled = kept * old_level + (1.0 - kept) * front_level
-        release = stiffness * (settled - (1.0 - inner) * gas_temperature)  # less stiffness · inner · front's
-
-        unburnt = np.maximum(1.0 - converted, LEAST_CORE ** (curved + 1))
-        mass_flow = self.burning / piece.carbonate
-        reach = (curved + 3) * core ** (curved - 1) * piece.stone_conductivity / radius
-        apart = front_level - core_level
-        if self.warming.plain:
-            local = self.warming.capacity
-        else:
-            nudge = np.where(np.abs(apart) < 1.0, 1.0, apart)
-            local = (self.warming.heat(core_level + nudge, self.core_peak) - self.core_heat) / nudge
-        uptake = np.maximum(reach - (curved + 3) / (curved + 5) * local * mass_flow, 0.0)
-        pace = uptake * seconds / (self._volume * unburnt * local) + 1e-12
-        uptake = np.where(self.conversion < 1.0, uptake * -np.expm1(-pace) / pace, 0.0)
-
-        supply = 1.0 / resistance + uptake + inward * stiffness * inner
-        idle = (gas_temperature / resistance + uptake * core_level + inward * release) / supply
-        swept = local * apart
+        supply = 1.0 / resistance + uptake + inward * haste * inner
+        idle = (gas_temperature / resistance + uptake * self.core_temperature + inward * release) / supply
         heat = FRONT_HEAT + swept / piece.carbonate
         passage = piece.gas_resistance(core)
-        level, burning = front_balance(idle, supply, co2_pressure, passage, front_level, heat, FRONT_TOLERANCE)
-        left = 1.0 - self.conversion
+        guess = self.front_temperature
+        level, burning = front_balance(idle, supply, co2_pressure, passage, guess, heat, FRONT_TOLERANCE)
         burning = np.minimum(burning, left * by_face / seconds)
         level = idle - heat * burning / supply
-        release = release - stiffness * inner * level
-        follows = (1.0 / resistance - inward * stiffness * (1.0 - inner)) / (
+        release = release - haste * inner * level
+
+        follows = (1.0 / resistance - inward * haste * (1.0 - inner)) / (
             supply + front_steepness(level, burning, co2_pressure, passage, heat)
         )
-        response = (1.0 - follows) / resistance + (shell - inward) * stiffness * (1.0 - inner * (1.0 - follows))
+        response = (1.0 - follows) / resistance + (shell - inward) * haste * (1.0 - inner * (1.0 - follows))
 
         gone = self.gone
-        into_core = seconds * uptake * (level - core_level)
         burnt = np.minimum(burning * seconds / by_face, left)
-        eaten = self._volume * burnt
-        warmer = self.core_heat + into_core / (self._volume * unburnt)
-        from_core = self._volume * (left * self.core_heat - (left - burnt) * warmer) + into_core
-        taken = seconds * ((gas_temperature - level) / resistance - release * (shell - inward))
-        lime_heat = capacity * eaten * (level - COLD)
-
-        self.shell_heat = self.shell_heat + lime_heat - seconds * release * shell
-        self.conversion = self.conversion + burnt
-        inside = self.warming.temperature(warmer, self.core_peak)
-        shell_mean = COLD + self.shell_heat / (capacity * self._volume)
-        self.core_temperature = np.where(self.conversion < 1.0, inside, shell_mean)
-        self.core_peak = np.maximum(self.core_peak, self.core_temperature)
-        self.core_heat = np.where(
-            self.conversion < 1.0, warmer, self.warming.heat(self.core_temperature, self.core_peak)
-        )
+        into_core = seconds * uptake * (level - self.core_temperature)
+        warmer = self.core_heat + into_core / unburnt
+        from_core = volume * (left * self.core_heat - (left - burnt) * warmer) + into_core
+        to_shell = self._capacity * volume * burnt * (level - COLD)
+        self._settle(burnt, warmer, self.shell_heat + to_shell - seconds * release * shell)
         self.front_temperature, self.burning, self._burnt_before = level, burning, self.burning
         water, carbon_dioxide = (after - before for after, before in zip(self.gone, gone, strict=True))
+        taken = (gas_temperature - level) / resistance - release * (shell - inward)
         return Taken(
-            heat=taken * self._by_mass,
+            heat=seconds * taken * self._by_mass,
             reaction=FRONT_HEAT * burnt * by_face * self._by_mass,
-            carried=(from_core + swept * eaten - lime_heat) * self._by_mass,
+            carried=(from_core + swept * volume * burnt - to_shell) * self._by_mass,
             carbon_dioxide=carbon_dioxide,
             water=water,
             response=seconds * response * self._by_mass,
         )
+
+    def _ahead(self, seconds):
+        """Return the share that will burn in the step's first half, as the last two steps foretell."""
+        trend = np.clip(0.75 * (self.burning - self._burnt_before), -0.3 * self.burning, 0.3 * self.burning)
+        moles = 0.5 * seconds * (self.burning + trend)
+        return np.minimum(moles / self.piece.carbonate_by_face, 0.5 * (1.0 - self.conversion))
+
+    def _lime_ahead(self, ahead):
+        """Return the shell's mean temperature with what burns in the step added at the front's; K."""
+        kept = self.conversion / np.maximum(self.conversion + 2.0 * ahead, LEAST_SHELL)
+        held = self.shell_heat / (self._capacity * self._volume * np.maximum(self.conversion, LEAST_SHELL))
+        return kept * (COLD + held) + (1.0 - kept) * self.front_temperature
+
+    def _core_uptake(self, seconds, core, unburnt):
+        """Return what the core takes up (W/m²K of front less mean), and the heat to bring its mean to the front's.
+
+        The first is a mean over the step, in which the core's mean draws near the front's; the
+        second, J/m³, is what the front pays for the stone it eats.
+        """
+        piece, apart = self.piece, self.front_temperature - self.core_temperature
+        if self.warming.plain:
+            capacity = self.warming.capacity
+        else:
+            rise = np.where(np.abs(apart) < 1.0, 1.0, apart)
+            capacity = (self.warming.heat(self.core_temperature + rise, self.core_peak) - self.core_heat) / rise
+        ways = piece.curved + 3
+        still = ways * core ** (piece.curved - 1) * piece.stone_conductivity / piece.radius
+        uptake = np.maximum(still - ways / (ways + 2) * capacity * self.burning / piece.carbonate, 0.0)
+        pace = uptake * seconds / (unburnt * capacity) + 1e-12
+        return np.where(self.conversion < 1.0, uptake * -np.expm1(-pace) / pace, 0.0), capacity * apart
+
+    def _settle(self, burnt, core_heat, shell_heat) -> None:
+        """Take on the state at a step's end; a core that is gone is told as the lime in its place."""
+        self.conversion, self.shell_heat = self.conversion + burnt, shell_heat
+        core_left = self.conversion < 1.0
+        lime = COLD + shell_heat / (self._capacity * self._volume)
+        self.core_temperature = np.where(core_left, self.warming.temperature(core_heat, self.core_peak), lime)
+        self.core_peak = np.maximum(self.core_peak, self.core_temperature)
+        self.core_heat = np.where(core_left, core_heat, self.warming.heat(self.core_temperature, self.core_peak))
+
+
+def shell_conduction(piece: Piece, core, shell):
+    """Return how a burnt shell passes heat on.
+
+    Parameters
+    ----------
+    piece : Piece
+    core, shell : ndarray
+        Front's place, 1 to 0, and the shell's volume by outer face; m.
+
+    Returns
+    -------
+    resistance : ndarray
+        From gas to front; m²K/W.
+    inward : ndarray
+        Volume whose heat, given up evenly, would pass the front; the rest passes the face; m.
+    delay : ndarray
+        Warmth of the whole shell for each W/m³ it gives up evenly; m·K·m³/W.
+    """
+    film, conduction = 1.0 / piece.heat_transfer_coefficient, piece.radius / piece.lime_conductivity
+    path = piece.shell_path(core)
+    first, second = shell_integrals(piece.shape, core)
+    resistance = film + conduction * path
+    inward = (shell * film + piece.radius * conduction * first) / resistance
+    delay = conduction * (piece.radius**2 * second - 2.0 * inward * piece.radius * first + inward**2 * path)
+    return resistance, inward, delay + (shell - inward) ** 2 * film
 
 
 def shell_integrals(shape, core):
@@ -279,6 +304,11 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
         s; where the conversion came first, the moment it was reached.
     stones : Stones
         The state at the end of the step in which each stone's march ended.
+
+    Raises
+    ------
+    InputError
+        If a stone never reaches its conversion and no time ends its march.
     """
     like = np.zeros(np.broadcast_shapes(*map(np.shape, (until, conversion, *gas(0.0)))))
     stones = Stones(piece, start_temperature, like)
@@ -306,4 +336,11 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
         )
         place, pace = now, moved / np.maximum(seconds, 1e-9)
         seconds = seconds * np.clip(1.0 / np.maximum(change, 1e-9), 0.3, STEP_GROWTH)
+    else:
+        raise InputError(
+            "conversion",
+            f"a share burnt that {np.count_nonzero(going)} of {going.size} stones do not reach in this gas",
+            "gas above the dissociation temperature, or a time at which to stop",
+            "until=7200.0",
+        )
     return clock, stones
