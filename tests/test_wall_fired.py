@@ -28,7 +28,7 @@ def test_figures_at_closing_are_those_of_the_moment(fired):
     then = fired.history
     assert then.times[STEPS] == pytest.approx(18 * HOUR)
     assert then.times[-1] == pytest.approx(18 * HOUR + fact("cooling_time"))
-    assert (fired.heat_taken, fired.heat_stored) == (then.taken[STEPS], then.stored[STEPS])
+    assert (fired.heat_taken.middle, fired.heat_stored) == (then.taken[STEPS], then.stored[STEPS])
     assert fired.face_temperature == then.temperatures[STEPS, -1]
 
 
@@ -59,9 +59,14 @@ def test_a_layer_past_its_limit_is_named_even_when_it_gets_there_late():
     assert "mineral wool" in fire_wall.plain(wool, 0.8, 1.2, 6 * HOUR, 1273.15).over_limit[0]
 
 
+def test_materials_that_conduct_more_take_more(fired):
+    taken = fired.heat_taken
+    assert 0.8 * taken.middle < taken.low < taken.middle < taken.high < 1.2 * taken.middle
+
+
 def test_text_in_and_units_out():
     shown = limekit.fire_wall([("common_brick", "215 mm")], "1 m", "1.5 m", "12 h", "900 degC")
-    assert shown.heat_taken.check("[energy]")
+    assert shown.heat_taken.middle.check("[energy]")
     assert shown.face_hottest.units == "degree_Celsius"
     assert shown.basis[0].name == "common clay brick"
 

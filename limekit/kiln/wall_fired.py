@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Annotated
 
 import numpy as np
 
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
+from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.kiln.materials import grounds
+from limekit.kiln.materials import Layer, grounds, read_layers
 from limekit.kiln.wall_in_time import Wall
 from limekit.kiln.walls import over_limit
-from limekit.units import Joule, Kelvin, Metre, Second
+from limekit.units import Joule, Kelvin, Metre, Second, Unit
 
 STEPS = 48
 COOLING_STEPS = 36
+ENDS = ("conductivity_low", "conductivity_high")
 
 
 def fire(
@@ -74,11 +77,12 @@ class WallHistory:
 class FiredWall:
     """What a firing does to a wall: heat taken, kept and lost when the kiln is closed, and the heat it stands.
 
+    The span of ``heat_taken`` is that of the materials' conductivities, all low or all high.
     ``face_hottest`` is the outer face's highest level, often long after the fire is out, and
     ``over_limit`` names each layer that was ever hotter than its material stands.
     """
 
-    heat_taken: Joule
+    heat_taken: Annotated[Span, Unit("J")]
     heat_stored: Joule
     heat_lost: Joule
     face_temperature: Kelvin
@@ -137,19 +141,22 @@ def fire_wall(
     --------
     >>> fired = fire_wall([("firebrick", "114 mm"), ("wood_ash", "100 mm"), ("rubble", "300 mm")], "0.8 m", "1.2 m",
     ...                   firing_time="18 h", gas_temperature="1000 degC")
-    >>> print(f"{fired.heat_taken:.0f~P} taken, {fired.heat_lost:.0f~P} lost; outside {fired.face_temperature:.0f~P}")
-    954 MJ taken, 9 MJ lost; outside 28 °C
+    >>> print(f"{fired.heat_taken} taken, {fired.heat_lost:.0f~P} lost; outside {fired.face_temperature:.0f~P}")
+    954 MJ (900 MJ to 1010 MJ) taken, 9 MJ lost; outside 28 °C
     """
     refuse_no_fire(firing_time, gas_temperature, air_temperature)
-    wall = Wall(layers, math.pi * kiln_diameter * kiln_height, kiln_diameter, air_temperature)
+    layers = read_layers(layers)
+    inside = math.pi * kiln_diameter * kiln_height, kiln_diameter, air_temperature
+    firing = firing_time, heat_up_time, gas_temperature
+    wall = Wall(layers, *inside)
     depths = np.concatenate([[0.0], wall.depths, [sum(layer.thickness for layer in wall.layers)]])
     moments, hottest = [_moment(wall, 0.0)], wall.hot_sides[0]
-    for time in _through(wall, firing_time, heat_up_time, gas_temperature, cooling_time):
+    for time in _through(wall, *firing, cooling_time):
         moments.append(_moment(wall, time))
         hottest = np.maximum(hottest, wall.hot_sides[0])
     times, temperatures, taken, stored, lost = (np.array(column) for column in zip(*moments, strict=True))
     return FiredWall(
-        heat_taken=float(taken[STEPS]),
+        heat_taken=Span(float(taken[STEPS]), *(_taken(Wall(_ends(layers, end), *inside), firing) for end in ENDS)),
         heat_stored=float(stored[STEPS]),
         heat_lost=float(lost[STEPS]),
         face_temperature=float(temperatures[STEPS, -1]),
@@ -166,6 +173,18 @@ def _through(wall: Wall, firing_time: float, heat_up_time, gas_temperature: floa
     for step in range(COOLING_STEPS if cooling_time else 0):
         wall.absorb(np.zeros(1), seconds)
         yield firing_time + (step + 1) * seconds
+
+
+def _ends(layers: Sequence[Layer], end: str) -> list[Layer]:
+    return [
+        replace(layer, material=replace(layer.material, conductivity=getattr(layer.material, end))) for layer in layers
+    ]
+
+
+def _taken(wall: Wall, firing: tuple) -> float:
+    for _ in fire(wall, *firing):
+        pass
+    return float(wall.heat_taken[0])
 
 
 def _moment(wall: Wall, time: float) -> tuple:
