@@ -12,7 +12,7 @@ from limekit.chemistry import loss_on_ignition
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.edge import plain
+from limekit.edge import bare
 from limekit.lime.drawing import Draw, core_share, sort_draw
 from limekit.pictures import heaps as pictures
 from limekit.pictures.signs import broken_piece
@@ -75,7 +75,7 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
     **made_of
         The stone's ``calcium_carbonate``, ``magnesium_carbonate`` and ``moisture``.
     """
-    shares = {name: float(getattr(share, "magnitude", share)) for name, share in made_of.items()}
+    shares = {name: bare(share) for name, share in made_of.items()}
     loss = loss_on_ignition.plain(shares["calcium_carbonate"], shares["magnesium_carbonate"])
     charged = Slider("stone").shown(stone)
     step = 10.0 ** round(math.log10(charged / 400.0))
@@ -106,8 +106,8 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
 
 def _words(draw: Draw) -> str:
     return (
-        f"{draw.verdict.capitalize()}. {draw.reason} As it lies it would pass for {draw.lime_class}, the good heap alone "
-        f"for {draw.class_of_good}. {draw.doubt or draw.next_change}"
+        f"{draw.verdict.capitalize()}. {draw.reason} As it lies it would pass for {draw.lime_class}, the good heap "
+        f"alone for {draw.class_of_good}. {draw.doubt or draw.next_change}"
     )
 
 
@@ -128,7 +128,7 @@ def _table(draw: Draw) -> pd.DataFrame:
 HALF = 0.5
 
 stone_in_a_piece = Exercise(
-    question="A piece of pure stone broke open on a core half as wide as itself. What share of its weight is still stone?",
+    question="A piece of pure stone broke open on a core half as wide as itself. What share of its weight is stone?",
     answer=lambda: core_share.plain(HALF),
     tolerance=0.03,
     slips=(

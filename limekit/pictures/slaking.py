@@ -1,0 +1,125 @@
+"""Slaking: how hot by how much water, and a vessel's fill and temperature in time."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from limekit import glossary
+from limekit.facts import fact
+from limekit.lime.charges import SlakingCurve
+from limekit.lime.slaking import BOILING, Slaking
+from limekit.pictures import looks
+
+ZERO_CELSIUS = 273.15
+MINUTE, LITRE = 60.0, 0.001
+HOTTEST_SHOWN = 130.0
+DEGREES = "temperature [°C]"
+
+
+def _level(drawn, ends: tuple[float, float], celsius: float, name: str, line: dict, **axes) -> None:
+    drawn.add_scatter(x=list(ends), y=[celsius, celsius], mode="lines", name=name, line=line, hoverinfo="skip", **axes)
+
+
+def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: float, chosen: Slaking):
+    """Draw how hot lime and water get against the water given, all at once and no heat lost.
+
+    Parameters
+    ----------
+    ratios : ndarray, shape (n,)
+        Water to lime, by mass.
+    slakings : tuple of Slaking
+        One a ratio, in plain SI floats, for a kilogram of lime.
+    ratio, chosen : float, Slaking
+        The one asked after.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    across = f"{glossary.entry('water_to_lime').label} [kg a kg]"
+    drawn = looks.figure("All at once: how hot it gets", across, "°C, and % of the water")
+    boiling = {"color": looks.INK, "dash": "longdash", "width": 1.6}
+    _level(drawn, (0.0, ratios[-1]), BOILING - ZERO_CELSIUS, "boiling", boiling)
+    drawn.add_scatter(
+        x=ratios,
+        y=np.array([one.end_temperature for one in slakings]) - ZERO_CELSIUS,
+        mode="lines",
+        name="temperature reached [°C]",
+        line={"color": looks.FIRE, "dash": "solid"},
+    )
+    drawn.add_scatter(
+        x=ratios,
+        y=[100.0 * one.steam / one.water for one in slakings],
+        mode="lines",
+        name="water gone as steam [%]",
+        line={"color": looks.WATER, "dash": "dot"},
+    )
+    drawn.add_scatter(
+        x=[ratio],
+        y=[min(chosen.end_temperature - ZERO_CELSIUS, HOTTEST_SHOWN)],
+        mode="markers+text",
+        text=[chosen.product],
+        textposition="top center" if chosen.boils else "middle right",
+        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        name="yours",
+    )
+    drawn.update_layout(height=430, xaxis_range=[0, ratios[-1]], yaxis_range=[0, HOTTEST_SHOWN])
+    return drawn
+
+
+def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: float, vessel_volume: float, most: float):
+    """Draw how full the vessel stands beside its temperature in time.
+
+    Parameters
+    ----------
+    curve : SlakingCurve
+        As asked, in plain SI floats.
+    planned : SlakingCurve or None
+        As the kit would space the charges.
+    fill, vessel_volume : float
+        Lime and water, and the vessel to its brim; m³.
+    most : float
+        Kept below at all times, K.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("The vessel, and its heat in time")
+    brim, level = vessel_volume / LITRE, fill / LITRE
+    half = fact("slaking_fill_most") * brim
+    for name, x, y, look in (
+        ("lime and water", [0, 0, 1, 1, 0], [0, level, level, 0, 0], {"fillcolor": looks.veil(looks.WATER, 0.5)}),
+        ("half full, the most", [0, 1], [half, half], {"line": {"color": looks.FIRE, "dash": "dot"}}),
+        ("vessel", [0, 0, 1, 1], [brim, 0, 0, brim], {"line": {"color": looks.INK, "width": 4, "dash": "solid"}}),
+    ):
+        fill_in = {"fill": "toself", "line": {"width": 0}} if "fillcolor" in look else {"fill": None}
+        drawn.add_scatter(x=x, y=y, mode="lines", name=name, hoverinfo="skip", **{**fill_in, **look})
+    heat = {"xaxis": "x2", "yaxis": "y2"}
+    end = max(curve.slaking_times[-1], 0.0 if planned is None else planned.slaking_times[-1]) / MINUTE
+    for name, run, line in (
+        ("as you give it", curve, {"color": looks.FIRE, "dash": "solid"}),
+        ("as the kit would", planned, {"color": looks.GAS, "dash": "dash"}),
+    ):
+        drawn.add_scatter(
+            x=[] if run is None else run.slaking_times / MINUTE,
+            y=[] if run is None else run.slaking_temperatures - ZERO_CELSIUS,
+            mode="lines",
+            name=name,
+            line=line,
+            **heat,
+        )
+    for name, kelvin, line in (
+        ("boiling", BOILING, {"color": looks.INK, "dash": "longdash", "width": 1.6}),
+        ("kept below", most, {"color": looks.INK, "dash": "dot", "width": 1.6}),
+    ):
+        _level(drawn, (0.0, end), kelvin - ZERO_CELSIUS, name, line, **heat)
+    drawn.update_layout(
+        height=450,
+        legend_y=-0.25,
+        xaxis={"domain": [0.0, 0.2], "range": [-0.15, 1.15], "visible": False},
+        yaxis={"range": [0, 1.04 * brim], "title_text": "litres", "showline": False, "mirror": False},
+        xaxis2={"domain": [0.32, 1.0], "anchor": "y2", "title_text": "since the first charge [min]", "range": [0, end]},
+        yaxis2={"anchor": "x2", "title_text": DEGREES, "range": [0, 112]},
+    )
+    return drawn
