@@ -37,6 +37,8 @@ STEP_GROWTH = 1.5
 FRONT_STEP = 0.025  # of the radius, that the front may move in a step
 THIN_STEP, FIRST_MOVE = 0.2, 0.003  # the same near face and centre: of the way to them, and of the radius
 CORE_STEP = 40.0  # K, that the core's mean may change in a step
+ASTRAY = 0.02  # share burnt in a step, beyond what was foretold, from which the step is foretold anew
+MOST_TURNS = 12
 MOST_STEPS = 1000
 
 
@@ -65,6 +67,25 @@ class Taken:
     carried: np.ndarray
     carbon_dioxide: np.ndarray
     water: np.ndarray
+    response: np.ndarray
+
+
+@dataclass(frozen=True)
+class Flow:
+    """Means over a step, by outer face.
+
+    The front's temperature (K) and burning (mol/m²s); heat taken from the gas and given up by the
+    shell (W/m²); the core's uptake (W/m²K of front less mean), what the front pays for stone it eats
+    (J/m³) and the core's volume (m); heat more for each kelvin of gas (W/m²K).
+    """
+
+    level: np.ndarray
+    burning: np.ndarray
+    taken: np.ndarray
+    given: np.ndarray
+    uptake: np.ndarray
+    swept: np.ndarray
+    unburnt: np.ndarray
     response: np.ndarray
 
 
@@ -143,14 +164,39 @@ class Stones:
         -------
         Taken
         """
-        piece, seconds = self.piece, np.maximum(seconds, 1e-9)
-        volume, by_face, left = self._volume, piece.carbonate_by_face, 1.0 - self.conversion
+        seconds, left, by_face = np.maximum(seconds, 1e-9), 1.0 - self.conversion, self.piece.carbonate_by_face
         ahead = self._ahead(seconds)
-        converted = self.conversion + ahead
-        core = np.maximum(piece.core_left(converted), LEAST_CORE)
-        unburnt = volume * np.maximum(1.0 - converted, LEAST_CORE ** (piece.curved + 1))
-        shell = volume * np.maximum(converted, LEAST_SHELL)
+        for _ in range(MOST_TURNS):
+            flow = self._flow(ahead, seconds, gas_temperature, co2_pressure)
+            burnt = np.minimum(flow.burning * seconds / by_face, left)
+            astray = burnt > 6.0 * ahead + ASTRAY
+            if not astray.any():
+                break
+            ahead = np.where(astray, np.sqrt(np.maximum(ahead, LEAST_SHELL) * 0.5 * burnt), ahead)
 
+        gone, eaten = self.gone, self._volume * burnt
+        into_core = seconds * flow.uptake * (flow.level - self.core_temperature)
+        warmer = self.core_heat + into_core / flow.unburnt
+        from_core = self._volume * (left * self.core_heat - (left - burnt) * warmer) + into_core
+        to_shell = self._capacity * eaten * (flow.level - COLD)
+        self._settle(burnt, warmer, self.shell_heat + to_shell - seconds * flow.given)
+        self.front_temperature, self.burning, self._burnt_before = flow.level, flow.burning, self.burning
+        water, carbon_dioxide = (after - before for after, before in zip(self.gone, gone, strict=True))
+        return Taken(
+            heat=seconds * flow.taken * self._by_mass,
+            reaction=FRONT_HEAT * burnt * by_face * self._by_mass,
+            carried=(from_core + flow.swept * eaten - to_shell) * self._by_mass,
+            carbon_dioxide=carbon_dioxide,
+            water=water,
+            response=seconds * flow.response * self._by_mass,
+        )
+
+    def _flow(self, ahead, seconds, gas_temperature, co2_pressure) -> Flow:
+        """Return what flows in a step, with the front where it is after `ahead` more has burnt."""
+        piece, converted = self.piece, self.conversion + ahead
+        core = np.maximum(piece.core_left(converted), LEAST_CORE)
+        unburnt = self._volume * np.maximum(1.0 - converted, LEAST_CORE ** (piece.curved + 1))
+        shell = self._volume * np.maximum(converted, LEAST_SHELL)
         resistance, inward, delay = shell_conduction(piece, core, shell)
         inner, haste = inward / shell, self._capacity * shell / (self._capacity * delay + seconds * shell)
         release = haste * (self._lime_ahead(ahead) - (1.0 - inner) * gas_temperature)  # less the front's part
@@ -162,32 +208,22 @@ class Stones:
         passage = piece.gas_resistance(core)
         guess = self.front_temperature
         level, burning = front_balance(idle, supply, co2_pressure, passage, guess, heat, FRONT_TOLERANCE)
-        burning = np.minimum(burning, left * by_face / seconds)
+        burning = np.minimum(burning, (1.0 - self.conversion) * piece.carbonate_by_face / seconds)
         level = idle - heat * burning / supply
         release = release - haste * inner * level
 
         follows = (1.0 / resistance - inward * haste * (1.0 - inner)) / (
             supply + front_steepness(level, burning, co2_pressure, passage, heat)
         )
-        response = (1.0 - follows) / resistance + (shell - inward) * haste * (1.0 - inner * (1.0 - follows))
-
-        gone = self.gone
-        burnt = np.minimum(burning * seconds / by_face, left)
-        into_core = seconds * uptake * (level - self.core_temperature)
-        warmer = self.core_heat + into_core / unburnt
-        from_core = volume * (left * self.core_heat - (left - burnt) * warmer) + into_core
-        to_shell = self._capacity * volume * burnt * (level - COLD)
-        self._settle(burnt, warmer, self.shell_heat + to_shell - seconds * release * shell)
-        self.front_temperature, self.burning, self._burnt_before = level, burning, self.burning
-        water, carbon_dioxide = (after - before for after, before in zip(self.gone, gone, strict=True))
-        taken = (gas_temperature - level) / resistance - release * (shell - inward)
-        return Taken(
-            heat=seconds * taken * self._by_mass,
-            reaction=FRONT_HEAT * burnt * by_face * self._by_mass,
-            carried=(from_core + swept * volume * burnt - to_shell) * self._by_mass,
-            carbon_dioxide=carbon_dioxide,
-            water=water,
-            response=seconds * response * self._by_mass,
+        return Flow(
+            level=level,
+            burning=burning,
+            taken=(gas_temperature - level) / resistance - release * (shell - inward),
+            given=release * shell,
+            uptake=uptake,
+            swept=swept,
+            unburnt=unburnt,
+            response=(1.0 - follows) / resistance + (shell - inward) * haste * (1.0 - inner * (1.0 - follows)),
         )
 
     def _ahead(self, seconds):
