@@ -41,7 +41,7 @@ def burnt_in(sizes, times, level, pace, conductivity):
 @pytest.fixture(scope="module")
 def table():
     grid = make_grid([TrialPiece("any", 0.05, HOUR, glow=GLOW)], CO2)
-    burnt = [piece_table(float(size), HOUR, grid.levels, (), CO2, START) for size in SIZES]
+    burnt = [piece_table(float(size), HOUR, (grid.levels, (), CO2, START)) for size in SIZES]
     return grid, burnt
 
 

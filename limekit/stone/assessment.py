@@ -222,12 +222,8 @@ def assess_trial(
         ("magnesium_carbonate", float(trial.magnesium_carbonate)),
         ("moisture", float(trial.moisture)),
     )
-    burnt = (
-        piece_table(
-            one.diameter, float(piece.time_in_heat), grid.levels, make_up, float(co2_fraction), float(start_temperature)
-        )
-        for piece, one in pairs
-    )
+    fire = (grid.levels, make_up, float(co2_fraction), float(start_temperature))
+    burnt = (piece_table(one.diameter, float(piece.time_in_heat), fire) for piece, one in pairs)
     probability = posterior(grid, [one for _, one in pairs], burnt, spreads)
     points = probability.sum(axis=1)
     return Assessment(

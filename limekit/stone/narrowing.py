@@ -66,7 +66,7 @@ def _thermometer_bins(grid: Grid) -> np.ndarray:
 
 
 def _core_bins(known: Posterior, diameter: float, time: float) -> np.ndarray:
-    burnt = piece_table(diameter, time, known.grid.levels, known.make_up, known.co2_fraction, known.start_temperature)
+    burnt = piece_table(diameter, time, known.fire)
     cores = np.linspace(0.0, diameter, BINS)
     error = max(float(fact("core_error")) / NINETY, diameter / BINS)
     bells = np.exp(-0.5 * ((diameter * np.cbrt(1.0 - burnt) - cores[:, None, None]) / error) ** 2)

@@ -10,6 +10,7 @@ one more unknown. What was weighed and measured is compared with what burnt.
 from __future__ import annotations
 
 import functools
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -26,7 +27,7 @@ DEVIATIONS = np.linspace(-2.5, 2.5, 9)  # of a normal law, from its middle
 CHANCES = np.exp(-0.5 * DEVIATIONS**2) / np.sum(np.exp(-0.5 * DEVIATIONS**2))
 STONES = len(DEVIATIONS) ** 2  # reaction coefficients × conductivities
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
-STEPS = 60
+MARKS = (np.arange(71) / 70) ** 2  # shares of the longest time, at which what has burnt is kept
 NINETY = float(ndtri(0.95))  # half a 90 % range in deviations
 
 
@@ -105,59 +106,52 @@ def _points(levels: tuple[float, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarr
     return tuple(axis.ravel() for axis in np.meshgrid(levels, paces, conductivities, indexing="ij"))
 
 
-@functools.lru_cache(maxsize=128)
-def piece_table(
-    diameter: float,
-    time: float,
-    levels: tuple[float, ...],
-    make_up: tuple[tuple[str, float], ...],
-    co2_fraction: float,
-    start_temperature: float,
-) -> np.ndarray:
-    """Return the share of one piece burnt at each of `LAYS` and each grid point, shape (13, points).
+Fire = tuple[tuple[float, ...], tuple[tuple[str, float], ...], float, float]
 
-    Remembered, so that a record edited in one row burns only that row again.
-    """
+
+@functools.lru_cache(maxsize=64)
+def _history(diameter: float, longest: float, fire: Fire) -> np.ndarray:
+    """Burn one piece at every grid point and keep the share burnt at each of `MARKS` of a time (s)."""
+    levels, make_up, co2_fraction, start_temperature = fire
     level, pace, conductivity = _points(levels)
-    stone = Piece(
-        diameter=np.array(diameter), reaction_coefficient=pace, lime_conductivity=conductivity, **dict(make_up)
+    stones = Stones(
+        Piece(diameter=diameter, reaction_coefficient=pace, lime_conductivity=conductivity, **dict(make_up)),
+        start_temperature,
     )
-    return burnt_shares(stone, level, gas_pressure(co2_fraction), np.array(time), start_temperature)
+    burnt = [stones.conversion]
+    for length in longest * np.diff(MARKS):
+        stones.step(length, level, gas_pressure(co2_fraction))
+        burnt.append(stones.conversion)
+    return np.stack(burnt)
 
 
-def burnt_shares(stone: Piece, gas_temperature, co2_pressure: float, time, start_temperature: float) -> np.ndarray:
-    """Return the share burnt at each of `LAYS`, for stones in steady gas.
+@functools.lru_cache(maxsize=64)
+def piece_table(diameter: float, time: float, fire: Fire) -> np.ndarray:
+    """Return the share of a piece burnt at each of `LAYS` and each grid point.
 
     Parameters
     ----------
-    stone : Piece
-        Its fields broadcast with the next.
-    gas_temperature : ndarray
-        K.
-    co2_pressure : float
-        Pa.
-    time : ndarray
-        In the heat, s; its length for a piece that lay in the middle way.
-    start_temperature : float
-        K.
+    diameter, time : float
+        m, and s in the heat for a piece that lay in the middle way.
+    fire : tuple
+        The grid's gas temperatures (K), the stone's make-up as fields of `Piece`, the gas's carbon
+        dioxide (share) and the stone's temperature before (K).
 
     Returns
     -------
-    ndarray, shape (13, ...)
+    ndarray, shape (13, points)
+
+    Notes
+    -----
+    What a piece does in time is remembered by octaves of time, so that a record edited in one row,
+    or in its minutes, burns little again.
     """
-    shape = np.broadcast_shapes(*map(np.shape, (stone.diameter, stone.reaction_coefficient, gas_temperature, time)))
-    stones = Stones(stone, start_temperature, np.zeros(shape))
-    marks = (np.arange(STEPS + 1) / STEPS) ** 2
-    longest = np.exp(LAYS[-1]) * np.asarray(time)
-    burnt = np.empty((STEPS + 1, *shape))
-    burnt[0] = stones.conversion
-    for number in range(STEPS):
-        stones.step((marks[number + 1] - marks[number]) * longest, gas_temperature, co2_pressure)
-        burnt[number + 1] = stones.conversion
-    places = np.interp(np.exp(LAYS - LAYS[-1]), marks, np.arange(STEPS + 1))
-    before = np.minimum(places.astype(int), STEPS - 1)
-    part = (places - before).reshape(-1, *([1] * len(shape)))
-    return burnt[before] * (1.0 - part) + burnt[before + 1] * part
+    longest = 2.0 ** math.ceil(math.log2(time)) * math.exp(LAYS[-1])
+    history = _history(diameter, longest, fire)
+    places = np.interp(time * np.exp(LAYS) / longest, MARKS, np.arange(len(MARKS)))
+    before = np.minimum(places.astype(int), len(MARKS) - 2)
+    part = (places - before)[:, None]
+    return history[before] * (1.0 - part) + history[before + 1] * part
 
 
 @dataclass(frozen=True)
@@ -266,6 +260,11 @@ class Posterior:
     co2_fraction: float
     start_temperature: float
 
+    @property
+    def fire(self) -> Fire:
+        """What `piece_table` needs of the trial."""
+        return self.grid.levels, self.make_up, self.co2_fraction, self.start_temperature
+
     def of_stone(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Return the stones that may be, and the probability of each with each spread of lay.
 
@@ -312,5 +311,5 @@ class Posterior:
 
     def burnt(self, diameter: float, time: float) -> Estimate:
         """Return the share burnt of a piece (m) after a time (s) in the trial's own fire."""
-        shares = piece_table(diameter, time, self.grid.levels, self.make_up, self.co2_fraction, self.start_temperature)
+        shares = piece_table(diameter, time, self.fire)
         return weighted(shares, lay_weights(self.spreads) @ self.probability.T)

@@ -20,6 +20,7 @@ from limekit.stone.posterior import level_prior
 from limekit.stone.trial import Trial, conversion_by_core, conversion_by_weight
 
 BAND_SIZES = 9
+SAME = 1e-6  # m, within which a core is taken as the one in the record
 KILN_STONE, KILN_LEVEL = 0.08, 1273.15  # the forecast quoted beside the trial
 
 
@@ -61,6 +62,8 @@ def tell(trial: Trial) -> Told:
 def trial_explorer(trial: Trial) -> Explorer:
     """Edit one row of a trial and hear what the stones then say.
 
+    A core that is edited stands alone: the piece's weight is set aside with it.
+
     Parameters
     ----------
     trial : Trial
@@ -71,19 +74,26 @@ def trial_explorer(trial: Trial) -> Explorer:
     first = cored[len(cored) // 2] if cored else 0
     glow = next((piece.glow for piece in trial.pieces if piece.glow), COLOURS[4])
 
+    middling = float(np.median([piece.time_in_heat for piece in trial.pieces]))
+
     def core_of(place: int) -> str:
         return f"{1000 * (trial.pieces[place].core or 0.0)} mm"
 
-    def edited(piece: int, core_size: float, glow: str) -> Told:
-        pieces = [dataclasses.replace(one, glow=one.glow and glow) for one in trial.pieces]
+    def edited(piece: int, core_size: float, time_in_heat: float, glow: str) -> Told:
+        pieces = [
+            dataclasses.replace(one, glow=one.glow and glow, time_in_heat=one.time_in_heat * time_in_heat / middling)
+            for one in trial.pieces
+        ]
         core = min(core_size, pieces[piece].largest_size)
-        pieces[piece] = dataclasses.replace(pieces[piece], core_size=core)
+        if abs(core - (pieces[piece].core or 0.0)) > SAME:
+            pieces[piece] = dataclasses.replace(pieces[piece], core_size=core, mass_after=None)
         return tell(dataclasses.replace(trial, pieces=tuple(pieces)))
 
     explorer = Explorer(
         [
             Choice("piece", places, start=first, label="piece to edit"),
             Slider("core_size", start=core_of(first), low="0 mm", high="100 mm", step=1, label="its core"),
+            Slider("time_in_heat", start=f"{middling / 60} min", low="15 min", high="180 min", step=5),
             Choice("glow", {colour: colour for colour in COLOURS}, start=glow, label="glow you saw"),
         ],
         model=edited,
