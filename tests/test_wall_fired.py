@@ -59,6 +59,12 @@ def test_a_layer_past_its_limit_is_named_even_when_it_gets_there_late():
     assert "mineral wool" in fire_wall.plain(wool, 0.8, 1.2, 6 * HOUR, 1273.15).over_limit[0]
 
 
+def test_profile_meets_the_layers_faces(fired):
+    then = fired.history
+    inner = np.searchsorted(then.depths, np.cumsum([0.0, 0.114, 0.100]) - 1e-9)
+    assert then.temperatures[:, inner].max(axis=0) == pytest.approx(then.hottest)
+
+
 def test_materials_that_conduct_more_take_more(fired):
     taken = fired.heat_taken
     assert 0.8 * taken.middle < taken.low < taken.middle < taken.high < 1.2 * taken.middle

@@ -15,7 +15,7 @@ from limekit.estimate import Span
 from limekit.facts import fact
 from limekit.kiln.materials import Layer, grounds, read_layers
 from limekit.kiln.wall_in_time import Wall
-from limekit.kiln.walls import over_limit
+from limekit.kiln.walls import faces, over_limit
 from limekit.units import Joule, Kelvin, Metre, Second, Unit
 
 STEPS = 48
@@ -61,13 +61,15 @@ def refuse_no_fire(firing_time: float, gas_temperature: float, air_temperature: 
 class WallHistory:
     """A wall moment by moment, in plain SI floats.
 
-    ``temperatures`` are moments by ``depths``, from the inner face to the outer one; heats are
-    counted from lighting, ``lost`` to the air outside.
+    ``temperatures`` are moments by ``depths``, from the inner face to the outer one, and
+    ``hottest`` the most that each layer's inner side ever came to; heats are counted from
+    lighting, ``lost`` to the air outside.
     """
 
     times: np.ndarray
     depths: np.ndarray
     temperatures: np.ndarray
+    hottest: np.ndarray
     taken: np.ndarray
     stored: np.ndarray
     lost: np.ndarray
@@ -149,20 +151,23 @@ def fire_wall(
     inside = math.pi * kiln_diameter * kiln_height, kiln_diameter, air_temperature
     firing = firing_time, heat_up_time, gas_temperature
     wall = Wall(layers, *inside)
-    depths = np.concatenate([[0.0], wall.depths, [sum(layer.thickness for layer in wall.layers)]])
+    edges = faces(layers)
+    depths = np.concatenate([edges, wall.depths])
+    outward = np.argsort(depths)
     moments, hottest = [_moment(wall, 0.0)], wall.hot_sides[0]
     for time in _through(wall, *firing, cooling_time):
         moments.append(_moment(wall, time))
         hottest = np.maximum(hottest, wall.hot_sides[0])
     times, temperatures, taken, stored, lost = (np.array(column) for column in zip(*moments, strict=True))
+    history = WallHistory(times, depths[outward], temperatures[:, outward], hottest, taken, stored, lost)
     return FiredWall(
         heat_taken=Span(float(taken[STEPS]), *(_taken(Wall(_ends(layers, end), *inside), firing) for end in ENDS)),
         heat_stored=float(stored[STEPS]),
         heat_lost=float(lost[STEPS]),
-        face_temperature=float(temperatures[STEPS, -1]),
-        face_hottest=float(temperatures[:, -1].max()),
+        face_temperature=float(history.temperatures[STEPS, -1]),
+        face_hottest=float(history.temperatures[:, -1].max()),
         over_limit=over_limit(wall.layers, hottest),
-        history=WallHistory(times, depths, temperatures, taken, stored, lost),
+        history=history,
         basis=grounds(wall.layers),
     )
 
@@ -188,5 +193,5 @@ def _taken(wall: Wall, firing: tuple) -> float:
 
 
 def _moment(wall: Wall, time: float) -> tuple:
-    inside = wall.face_temperature[0], *wall.temperatures[0], wall.outer_temperature[0]
-    return time, inside, wall.heat_taken[0], wall.heat_stored[0], wall.heat_lost[0]
+    through = *wall.hot_sides[0], wall.outer_temperature[0], *wall.temperatures[0]
+    return time, through, wall.heat_taken[0], wall.heat_stored[0], wall.heat_lost[0]
