@@ -256,8 +256,14 @@ def burn_stone(
 
     Parameters
     ----------
-    diameter, co2_fraction, ..., lime_heat_capacity
-        As in `burning_time`. Gas too cold to burn stone is no error here: the stone comes out as it went in.
+    diameter, shape, density, carbonate_fraction, magnesium_carbonate, moisture, start_temperature
+        The piece, as in `burning_time`.
+    reaction_coefficient, lime_conductivity, co2_diffusivity, heat_transfer_coefficient, gas_film_coefficient
+        What stands in the way, as in `burning_time`.
+    stone_conductivity, stone_heat_capacity, lime_heat_capacity
+        As in `burning_time`.
+    co2_fraction : Share
+        Of the gas. Gas too cold to burn stone is no error here: the stone comes out as it went in.
     gas_temperature : Kelvin
         At the stone.
     time : Second

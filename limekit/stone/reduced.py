@@ -199,10 +199,15 @@ class Stones:
         shell = self._volume * np.maximum(converted, LEAST_SHELL)
         resistance, inward, delay = shell_conduction(piece, core, shell)
         inner, haste = inward / shell, self._capacity * shell / (self._capacity * delay + seconds * shell)
-        release = haste * (self._lime_ahead(ahead) - (1.0 - inner) * gas_temperature)  # less the front's part
+        kept, lime = self._lime_kept(ahead)
+        fresh = 1.0 - kept
+        grip = np.maximum(inner - fresh, -0.5 / (resistance * inward * haste))
+        release = haste * (
+            kept * lime + (fresh - inner + grip) * self.front_temperature - (1.0 - inner) * gas_temperature
+        )  # less haste · grip · the front's temperature
         uptake, swept = self._core_uptake(seconds, core, unburnt)
 
-        supply = 1.0 / resistance + uptake + inward * haste * inner
+        supply = 1.0 / resistance + uptake + inward * haste * grip
         idle = (gas_temperature / resistance + uptake * self.core_temperature + inward * release) / supply
         heat = FRONT_HEAT + swept / piece.carbonate
         passage = piece.gas_resistance(core)
@@ -210,7 +215,7 @@ class Stones:
         level, burning = front_balance(idle, supply, co2_pressure, passage, guess, heat, FRONT_TOLERANCE)
         burning = np.minimum(burning, (1.0 - self.conversion) * piece.carbonate_by_face / seconds)
         level = idle - heat * burning / supply
-        release = release - haste * inner * level
+        release = release - haste * grip * level
 
         follows = (1.0 / resistance - inward * haste * (1.0 - inner)) / (
             supply + front_steepness(level, burning, co2_pressure, passage, heat)
@@ -223,7 +228,7 @@ class Stones:
             uptake=uptake,
             swept=swept,
             unburnt=unburnt,
-            response=(1.0 - follows) / resistance + (shell - inward) * haste * (1.0 - inner * (1.0 - follows)),
+            response=(1.0 - follows) / resistance + (shell - inward) * haste * (1.0 - inner + grip * follows),
         )
 
     def _ahead(self, seconds):
@@ -232,11 +237,11 @@ class Stones:
         moles = 0.5 * seconds * (self.burning + trend)
         return np.minimum(moles / self.piece.carbonate_by_face, 0.5 * (1.0 - self.conversion))
 
-    def _lime_ahead(self, ahead):
-        """Return the shell's mean temperature with what burns in the step added at the front's; K."""
+    def _lime_kept(self, ahead):
+        """Return which share of the shell at the step's end was there before it, and that lime's temperature (K)."""
         kept = self.conversion / np.maximum(self.conversion + 2.0 * ahead, LEAST_SHELL)
         held = self.shell_heat / (self._capacity * self._volume * np.maximum(self.conversion, LEAST_SHELL))
-        return kept * (COLD + held) + (1.0 - kept) * self.front_temperature
+        return kept, COLD + held
 
     def _core_uptake(self, seconds, core, unburnt):
         """Return what the core takes up (W/m²K of front less mean), and the heat to bring its mean to the front's.
