@@ -1,0 +1,155 @@
+"""The charge of a kiln: how much stone of which size lies at which level."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from limekit.edge import take
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.fire.bed import sauter_diameter
+from limekit.stone.front import Piece
+from limekit.units import Unit
+
+Arrangement = Literal["mixed", "graded"]
+
+USUAL = {0.0: 0.25, 0.5: 0.5, 1.0: 0.25}  # share of the stone by place between the smallest and the largest
+
+
+@dataclass(frozen=True)
+class Charge:
+    """Stones by level from the bottom up, by size from small to large, and by member of an ensemble.
+
+    Parameters
+    ----------
+    sizes : ndarray, shape (sizes,)
+        m.
+    mass : ndarray, shape (levels, sizes)
+        Dry stone, kg.
+    piece : Piece
+        Fields that broadcast to (sizes, members).
+    members : int
+    sauter : float
+        The size, in metre, that holds gas back as the whole charge does.
+    """
+
+    sizes: np.ndarray
+    mass: np.ndarray
+    piece: Piece
+    members: int
+    sauter: float
+
+    @property
+    def like(self) -> np.ndarray:
+        """Zeros of the full shape, (levels, sizes, members)."""
+        return np.zeros((*self.mass.shape, self.members))
+
+    def mean(self, values) -> np.ndarray:
+        """Return the mean by mass of something of the full shape, for each member."""
+        return np.einsum("ls,lsm->m", self.mass, values) / self.mass.sum()
+
+
+def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> dict[float, float]:
+    """Return sizes in metre, from small to large, each with its share of the stone.
+
+    Parameters
+    ----------
+    stone_sizes : mapping, optional
+        As for `limekit.sauter_diameter`; without one, a quarter of the stone is of the smallest, half
+        of the middle and a quarter of the largest size.
+    smallest, largest : float
+        m.
+    """
+    if stone_sizes is None:
+        stone_sizes = {smallest + place * (largest - smallest): share for place, share in USUAL.items()}
+    sauter_diameter.plain(stone_sizes)
+    shares: dict[float, float] = {}
+    for size, amount in stone_sizes.items():
+        metres = size if isinstance(size, float) else take(size, Unit("m"), "diameter")
+        shares[metres] = shares.get(metres, 0.0) + float(amount)
+    total = sum(shares.values())
+    return {size: amount / total for size, amount in sorted(shares.items()) if amount > 0.0}
+
+
+def spread_by_level(shares: np.ndarray, levels: int, arrangement: Arrangement) -> np.ndarray:
+    """Return each size's share of the whole charge at each level, shape (levels, sizes).
+
+    Parameters
+    ----------
+    shares : ndarray, shape (sizes,)
+        Of the stone, from small to large.
+    levels : int
+    arrangement : {"mixed", "graded"}
+        Every size at every level, or the largest at the bottom and the smallest at the top.
+    """
+    if arrangement == "mixed":
+        return np.tile(shares / levels, (levels, 1))
+    tops = np.arange(1, levels + 1)[:, None] / levels
+    ends = np.cumsum(shares[::-1])[::-1]
+    starts = ends - shares
+    return np.maximum(np.minimum(tops, ends) - np.maximum(tops - 1.0 / levels, starts), 0.0)
+
+
+def make_charge(
+    stone: float,
+    shares: Mapping[float, float],
+    levels: int,
+    arrangement: Arrangement = "mixed",
+    stone_moisture: float = 0.0,
+    calcium_carbonate: float = 0.95,
+    magnesium_carbonate: float = 0.0,
+    reaction_coefficient=fact("reaction_coefficient"),
+    lime_conductivity=fact("lime_conductivity"),
+    lays: Mapping[float, float] | None = None,
+) -> Charge:
+    """Return a charge; floats in SI.
+
+    Parameters
+    ----------
+    stone : float
+        As weighed, kg.
+    shares : mapping
+        From `read_sizes`.
+    levels : int
+    arrangement : {"mixed", "graded"}
+    stone_moisture, calcium_carbonate, magnesium_carbonate : float
+        Share of the wet mass, and shares of the dry.
+    reaction_coefficient, lime_conductivity : float or ndarray, shape (members,)
+    lays : mapping, optional
+        How pieces lie, as a factor on the pace at which each takes heat and burns, with its share
+        of the pieces. May hold arrays of shape (members,) for the factors.
+
+    Raises
+    ------
+    InputError
+        If the carbonates come to more than the stone, or nothing in it burns.
+    """
+    carbonates = calcium_carbonate + magnesium_carbonate
+    if not 0.0 < calcium_carbonate <= carbonates <= 1.0:
+        raise InputError(
+            "calcium_carbonate, magnesium_carbonate",
+            f"{calcium_carbonate:.3g} and {magnesium_carbonate:.3g} of the dry stone",
+            "some calcium carbonate, and no more than 1 together",
+            "calcium_carbonate=0.95, magnesium_carbonate=0.02",
+        )
+    sizes, parts = np.array(list(shares)), np.array(list(shares.values()))
+    by_level = spread_by_level(parts, levels, arrangement)
+    piece = Piece(
+        diameter=sizes[:, None],
+        reaction_coefficient=np.atleast_1d(reaction_coefficient),
+        lime_conductivity=np.atleast_1d(lime_conductivity),
+        carbonate_fraction=carbonates,
+        magnesium_carbonate=magnesium_carbonate,
+        moisture=stone_moisture,
+    )
+    return Charge(
+        sizes=sizes,
+        mass=stone * (1.0 - stone_moisture) * by_level,
+        piece=piece,
+        members=max(piece.reaction_coefficient.size, piece.lime_conductivity.size),
+        sauter=sauter_diameter.plain(dict(shares)),
+    )

@@ -1,0 +1,118 @@
+"""The fire: how much fuel is fed and burns, with how much air, and the gas that comes of it."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+
+import numpy as np
+
+from limekit.facts import fact
+from limekit.fire.flue import combustion
+from limekit.fire.fuel import FuelName, air_demand, lower_heating_value
+from limekit.fire.gases import MOLAR_MASS
+from limekit.kiln.gas import MASSES, heat_and_capacity
+
+AIR_MOLES = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen_in_air")]) / fact("molar_mass_air")
+
+
+@dataclass(frozen=True)
+class Fuel:
+    """A fuel as it is burnt in a kiln, by the kilogram.
+
+    Parameters
+    ----------
+    heat : float
+        Lower heating value, J/kg.
+    air : float
+        Least air, kg/kg.
+    gas : ndarray, shape (4,)
+        Moles of each part of the gas where no air is left over.
+    air_heat : float
+        Heat that a kilogram of air brings, above 25 °C; J/kg.
+    """
+
+    heat: float
+    air: float
+    gas: np.ndarray
+    air_heat: float
+
+    @classmethod
+    def of(cls, fuel: FuelName, moisture: float, air_temperature: float) -> Fuel:
+        """Return a fuel of some moisture, burnt in air of a temperature (K)."""
+        flue = combustion.plain(fuel, moisture, excess_air=0.0)
+        known = np.array([flue.co2_fraction, flue.water_fraction, flue.oxygen_fraction, flue.nitrogen_fraction])
+        rest = 1.0 - known.sum()
+        moles = flue.gas_mass_ratio / (known @ MASSES + rest * MOLAR_MASS["so2"])
+        known[3] += rest
+        molar, _ = heat_and_capacity(np.array(air_temperature))
+        return cls(
+            heat=lower_heating_value.plain(fuel, moisture),
+            air=air_demand.plain(fuel, moisture),
+            gas=moles * known,
+            air_heat=float(AIR_MOLES @ molar),
+        )
+
+    def excess_air(self, temperature: float) -> float:
+        """Return the excess air with which the gas comes out at a temperature (K); below 0 if it cannot be so hot."""
+        molar, _ = heat_and_capacity(np.array(temperature))
+        spare = self.heat + self.air * self.air_heat - self.gas @ molar
+        return float(spare / (self.air * (AIR_MOLES @ molar - self.air_heat)))
+
+
+@dataclass(frozen=True)
+class Fire:
+    """What burns in a moment, by member: kg/s of fuel fed and of air, mol/s of gas, W in the gas, W in the fuel."""
+
+    fed: np.ndarray
+    air: np.ndarray
+    gas: np.ndarray
+    heat: np.ndarray
+    unburnt: np.ndarray
+
+
+@dataclass(frozen=True)
+class Stoker:
+    """The one who feeds the fire and minds the air door.
+
+    Parameters
+    ----------
+    fuel : Fuel
+    excess_air : float, optional
+        That the air door is set for. Without it the door stands open and all the air there is comes in.
+    unburnt : float
+        Share of the fuel's heat that leaves as smoke and embers.
+    times, rates : sequence of float
+        Fuel fed from each moment on (s, kg/s); none is as much as the draught can burn.
+    """
+
+    fuel: Fuel
+    excess_air: float | None
+    unburnt: float
+    times: tuple[float, ...] = ()
+    rates: tuple[float, ...] = ()
+
+    def wanted(self, time: float) -> float:
+        """Return the fuel (kg/s) that would be fed at a time (s); infinite for all that can burn."""
+        place = bisect_right(self.times, time)
+        return self.rates[place - 1] if place else (0.0 if self.times else np.inf)
+
+    def next_change(self, time: float) -> float:
+        """Return the next moment (s) after a time at which another rate is fed; infinite if none."""
+        place = bisect_right(self.times, time)
+        return self.times[place] if place < len(self.times) else np.inf
+
+    def stoke(self, time: float, draught) -> Fire:
+        """Return the fire at a time (s) with so much air at hand, kg/s of shape (members,)."""
+        fuel, kept = self.fuel, 1.0 - self.unburnt
+        least = fact("excess_air").low if self.excess_air is None else self.excess_air
+        burnt = np.minimum(kept * self.wanted(time), draught / (fuel.air * (1.0 + least)))
+        air = draught + 0.0 * burnt if self.excess_air is None else burnt * fuel.air * (1.0 + least)
+        spare = air - burnt * fuel.air
+        return Fire(
+            fed=burnt / kept,
+            air=air,
+            gas=np.multiply.outer(fuel.gas, burnt) + np.multiply.outer(AIR_MOLES, spare),
+            heat=burnt * fuel.heat + air * fuel.air_heat,
+            unburnt=burnt / kept * self.unburnt * fuel.heat,
+        )
