@@ -166,6 +166,12 @@ def test_cold_gas_leaves_the_stone_as_it_was():
     assert burnt.core_temperature.to("degC").magnitude == pytest.approx(700.0, abs=0.1)
 
 
+def test_no_time_leaves_the_stone_as_it_was():
+    burnt = limekit.burn_stone("50 mm", "1000 degC", "0 h")
+    assert burnt.conversion.magnitude == 0.0
+    assert burnt.surface_temperature.to("degC").magnitude == pytest.approx(20.0)
+
+
 def test_burnt_through_is_told_as_burnt_through():
     burnt = limekit.burn_stone("20 mm", "1100 degC", "10 h")
     assert burnt.conversion.magnitude == 1.0

@@ -295,9 +295,10 @@ def burn_stone(
         raise InputError("burn_stone()", got, "one of the two", 'gas_temperature="1000 degC", time="3 h"')
     if fire is None:
         fire = FireHistory.ramp.plain(gas_temperature, gas_rise_time, co2_fraction, start_temperature)
-    time = fire.times[-1] if time is None else time
-    if time <= 0.0:
-        raise InputError("time", "no time in the fire", "how long the stone lies in it", 'time="3 h"')
+    if time is None:
+        time = fire.times[-1]
+        if time == 0.0:
+            raise InputError("time", "no time in a steady fire", "how long the stone lies in it", 'time="3 h"')
     piece = _piece(
         gas_film_coefficient,
         diameter=diameter,
