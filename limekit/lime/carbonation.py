@@ -148,6 +148,40 @@ class Curing:
     basis: tuple[Ground, ...] = ()
 
 
+def ageing(
+    start: datetime.date, monthly_temperatures: np.ndarray, monthly_humidities: np.ndarray, days: int
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return what a year's weather has done for the work by each morning; depth is k times the root of it.
+
+    Parameters
+    ----------
+    start : datetime.date
+        The work was placed.
+    monthly_temperatures, monthly_humidities : ndarray, shape (12,)
+        K and shares, January first.
+    days : int
+        Looked ahead.
+
+    Returns
+    -------
+    months : ndarray, shape (days,)
+        Each day's month, 0 for January.
+    aged : ndarray, shape (days,)
+        Seconds of the best weather that would have set as much.
+
+    Raises
+    ------
+    InputError
+        If there are not 12 of each.
+    """
+    if np.shape(monthly_temperatures) != (12,) or np.shape(monthly_humidities) != (12,):
+        got = f"{np.size(monthly_temperatures)} temperatures and {np.size(monthly_humidities)} humidities"
+        raise InputError("the year's weather", got, "12 of each, January first", "monthly_humidities=[0.8] * 12")
+    factors = [weather_factor.plain(*month) for month in zip(monthly_humidities, monthly_temperatures, strict=True)]
+    months = (np.datetime64(start) + np.arange(days)).astype("datetime64[M]").astype(int) % 12
+    return months, DAY * np.concatenate([[0.0], np.cumsum(np.array(factors)[months])[:-1]])
+
+
 @edge
 def curing_calendar(
     applied_on: datetime.date,
@@ -182,21 +216,14 @@ def curing_calendar(
         If there are not 12 of each.
     """
     start = read_date(applied_on, "applied_on")
-    if np.shape(monthly_temperatures) != (12,) or np.shape(monthly_humidities) != (12,):
-        got = f"{np.size(monthly_temperatures)} temperatures and {np.size(monthly_humidities)} humidities"
-        raise InputError("the year's weather", got, "12 of each, January first", "monthly_humidities=[0.8] * 12")
-    factors = [weather_factor.plain(*month) for month in zip(monthly_humidities, monthly_temperatures, strict=True)]
-    cold = np.asarray(monthly_temperatures) < fact("carbonation_temperature_least")
-    needed, aged = (coat_thickness / carbonation_rate) ** 2, 0.0
-    through_on = frost_on = depth_at_frost = None
-    for number in range(HORIZON):
-        day = start + datetime.timedelta(days=number)
-        if frost_on is None and cold[day.month - 1]:
-            frost_on, depth_at_frost = day, carbonation_rate * math.sqrt(aged)
-        if aged >= needed:
-            through_on = day
-            break
-        aged += factors[day.month - 1] * DAY
+    months, aged = ageing(start, monthly_temperatures, monthly_humidities, HORIZON)
+    cold = np.flatnonzero((np.asarray(monthly_temperatures) < fact("carbonation_temperature_least"))[months])
+    through = np.flatnonzero(aged >= (coat_thickness / carbonation_rate) ** 2)
+    through_on = start + datetime.timedelta(days=int(through[0])) if through.size else None
+    frost_on = depth_at_frost = None
+    if cold.size and not (through.size and through[0] < cold[0]):
+        frost_on = start + datetime.timedelta(days=int(cold[0]))
+        depth_at_frost = carbonation_rate * math.sqrt(aged[cold[0]])
     safe_from = start + datetime.timedelta(seconds=float(fact("frost_free_least")))
     protect = frost_on is not None and frost_on < safe_from
     damp_until = start + datetime.timedelta(seconds=float(fact("curing_damp")))
