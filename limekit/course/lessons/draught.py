@@ -1,0 +1,275 @@
+"""Lesson 7, draught: why a kiln draws, what throttles it, and how much fire it can feed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import asdict, dataclass
+
+import numpy as np
+import pandas as pd
+
+from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.controls import Slider
+from limekit.course.explorer import Explorer
+from limekit.course.recorded import design_of
+from limekit.edge import bare
+from limekit.estimate import shown
+from limekit.facts import fact
+from limekit.fire.air import GRAVITY
+from limekit.fire.bed import porosity_with_fines, sauter_diameter
+from limekit.fire.draught import PARTS, Draught, draught_flow, stack_draught
+from limekit.fire.fuel import air_demand
+from limekit.pictures import draught as pictures
+from limekit.records.kiln_record import Record
+
+CELSIUS = pictures.ZERO_CELSIUS
+MM, HOUR = 1000.0, 3600.0
+LEVELS = np.linspace(303.15, 1373.15, 41)
+COLD, HOT = 253.15, 313.15
+SIZES = np.linspace(0.02, 0.2, 13)
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column of hot gas and what it pulls, in plain SI floats."""
+
+    height: float
+    gas_temperature: float
+    air_temperature: float
+    draught: float
+    lines: dict[str, np.ndarray]
+
+
+def stand(height: float, gas_temperature: float, air_temperature: float, altitude: float) -> Column:
+    """Work out a hot column's draught, and that of the same column on a frosty and on a hot day."""
+    lines = {
+        name: stack_draught.plain(height, LEVELS, outside, altitude)
+        for name, outside in (
+            (f"air at {air_temperature - CELSIUS:.0f} °C", air_temperature),
+            (f"frost, {COLD - CELSIUS:.0f} °C", COLD),
+            (f"a hot day, {HOT - CELSIUS:.0f} °C", HOT),
+        )
+    }
+    pull = stack_draught.plain(height, gas_temperature, air_temperature, altitude)
+    return Column(height, gas_temperature, air_temperature, pull, lines)
+
+
+def column_explorer() -> Explorer:
+    """Slide a column's height and heat, the weather and the place; see what it pulls."""
+    return Explorer(
+        [
+            Slider("height", start="2 m"),
+            Slider("gas_temperature", start="500 degC", low="100 degC", high="1100 degC"),
+            Slider("air_temperature", start="20 degC", low="-20 degC", high="45 degC", step=1),
+            Slider("altitude", start="0 m"),
+        ],
+        model=stand,
+        picture=lambda one: pictures.column(LEVELS, one.lines, one.gas_temperature, one.draught),
+        words=_column_words,
+        presets={
+            "a small kiln just lit": {"height": "1.2 m", "gas_temperature": "100 degC", "air_temperature": "20 degC"},
+            "the same at full fire": {"height": "1.2 m", "gas_temperature": "600 degC", "air_temperature": "20 degC"},
+            "on a hot afternoon, high in the hills": {
+                "height": "1.2 m",
+                "gas_temperature": "600 degC",
+                "air_temperature": "40 degC",
+                "altitude": "2500 m",
+            },
+        },
+    )
+
+
+def _column_words(one: Column) -> str:
+    return (
+        f"A column {one.height:.1f} m high at {one.gas_temperature - CELSIUS:.0f} °C pulls with {one.draught:.1f} Pa, "
+        f"the weight of {MM * one.draught / (fact('water_density') * GRAVITY):.1f} mm of water, against air at "
+        f"{one.air_temperature - CELSIUS:.0f} °C."
+    )
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A kiln's draught, and the fuel it could feed with other sizes of stone; plain SI floats."""
+
+    draught: Draught
+    largest_stone: float
+    smallest_stone: float
+    chimney_height: float
+    rates: np.ndarray
+    wanted: float
+    fuel: float
+
+    @property
+    def losses(self) -> dict[str, float]:
+        """Pressure that each part of the way takes."""
+        taken = asdict(self.draught.pressure_losses)
+        return {part: taken[f"{part}_loss"] for part in PARTS}
+
+
+def throttle_explorer(record: Record) -> Explorer:
+    """Slide the stone, its fines, the damper and the chimney of a record's kiln; see what throttles it.
+
+    Parameters
+    ----------
+    record : Record
+        The kiln is drawn up from it.
+    """
+    design = design_of(record)
+    size, evenness = design.size, design.size.smallest_stone / design.size.largest_stone
+    wanted = design.fuel_rate.middle
+    kiln = {
+        "bed_height": size.bed_height,
+        "kiln_diameter": size.kiln_diameter,
+        "air_opening_area": size.air_opening_area,
+        "eye_area": size.eye_area,
+        "hearth_height": size.hearth_height,
+        "chimney_diameter": size.chimney_diameter,
+        "air_demand": air_demand.plain(design.fuel, bare(record.quantity("fuel.fuel_moisture"))),
+        "excess_air": bare(record.quantity("fuel.excess_air")),
+        "fuel_rate": wanted,
+    }
+
+    def flow(largest: float, charge_fines: float, **state) -> Draught:
+        charge = Counter({float(fact("fines_size")): charge_fines})
+        for piece in (largest, evenness * largest):
+            charge[piece] += (1.0 - charge_fines) / 2.0
+        gaps = porosity_with_fines.plain(charge_fines)
+        return draught_flow.plain(sauter_diameter=sauter_diameter.plain(charge), bed_porosity=gaps, **kiln, **state)
+
+    def draw(largest_stone: float, charge_fines: float, **state) -> Drawn:
+        rates = [flow(float(largest), charge_fines, **state).fuel_rate_most for largest in SIZES]
+        return Drawn(
+            flow(largest_stone, charge_fines, **state),
+            largest_stone,
+            evenness * largest_stone,
+            state["chimney_height"],
+            np.array(rates),
+            wanted,
+            design.demand.fuel_mass.middle,
+        )
+
+    mean_gas = (bare(record.quantity("burn.gas_temperature")) + fact("start_temperature")) / 2.0
+    start = {
+        "largest_stone": f"{MM * size.largest_stone} mm",
+        "charge_fines": 0.0,
+        "damper": 1.0,
+        "chimney_height": record.quantity("kiln.chimney_height"),
+        "gas_temperature": f"{mean_gas - CELSIUS} degC",
+        "altitude": "0 m",
+    }
+    ends = {
+        "largest_stone": {"low": "30 mm", "high": "200 mm"},
+        "charge_fines": {"high": 0.4},
+        "damper": {"low": 0.0},
+        "gas_temperature": {"low": "100 degC", "high": "1000 degC", "label": "gas in the charge, on the mean"},
+    }
+    return Explorer(
+        [Slider(name, start=value, **ends.get(name, {})) for name, value in start.items()],
+        model=draw,
+        picture=lambda drawn: pictures.throttle(
+            drawn.losses,
+            SIZES,
+            drawn.rates,
+            drawn.largest_stone,
+            drawn.draught.fuel_rate_most,
+            drawn.wanted,
+            float(fact("draught_spread")),
+        ),
+        words=_throttle_words,
+        table=_throttle_table,
+        presets={
+            case: start | changed
+            for case, changed in (
+                ("just lit", {"gas_temperature": "100 degC"}),
+                ("a chimney of four metres", {"chimney_height": "4 m"}),
+                ("its chips left in", {"charge_fines": 0.1}),
+                ("a chimney, and the damper forgotten at a quarter", {"chimney_height": "4 m", "damper": 0.25}),
+                ("high in the hills", {"altitude": "2500 m"}),
+            )
+        },
+        keeps=("kiln", _kept),
+    )
+
+
+def _span(middle: float, spread: float) -> str:
+    return f"{shown(middle, 2)} ({shown(middle * (1.0 - spread), 2)} to {shown(middle * (1.0 + spread), 2)})"
+
+
+def _throttle_words(drawn: Drawn) -> str:
+    found, spread = drawn.draught, fact("draught_spread")
+    share = 100.0 * max(drawn.losses.values()) / found.stack_pressure
+    hours = drawn.fuel / found.fuel_rate_most / HOUR
+    takes = "take" if found.throttle.endswith("s") else "takes"
+    return (
+        f"A draught of {found.stack_pressure:.1f} Pa feeds {_span(HOUR * found.fuel_rate_most, spread)} kg of fuel an "
+        f"hour where {shown(HOUR * drawn.wanted, 2)} are asked for, so the whole {shown(drawn.fuel, 2)} kg would take "
+        f"{shown(hours, 2)} hours or more; {found.throttle} {takes} {share:.0f} % of it."
+    )
+
+
+def _throttle_table(drawn: Drawn) -> pd.DataFrame:
+    rows = [
+        (PARTS[part][0], f"{loss:.2f}", f"{100.0 * loss / drawn.draught.stack_pressure:.0f}", PARTS[part][1])
+        for part, loss in sorted(drawn.losses.items(), key=lambda one: -one[1])
+    ]
+    return pd.DataFrame(rows, columns=["part", "takes [Pa]", "share [%]", "what eases it"])
+
+
+def _kept(drawn: Drawn) -> dict:
+    return {
+        "largest_stone": f"{MM * drawn.largest_stone:.0f} mm",
+        "smallest_stone": f"{MM * drawn.smallest_stone:.0f} mm",
+        "chimney_height": f"{drawn.chimney_height:.2f} m",
+    }
+
+
+HIGH, INSIDE, OUTSIDE = 3.0, 773.15, 283.15
+
+pull_of_a_column = Exercise(
+    question=(
+        f"A kiln holds {HIGH:.0f} m of gas at {INSIDE - CELSIUS:.0f} °C on a day of {OUTSIDE - CELSIUS:.0f} °C, "
+        "by the sea. With how many pascal does it draw?"
+    ),
+    answer=lambda: f"{stack_draught.plain(HIGH, INSIDE, OUTSIDE)} Pa",
+    unit="Pa",
+    tolerance=0.02,
+    shown=".1f",
+    slips=(
+        Slip(
+            "you put °C into the formula where it wants kelvin: add 273.15 to each before you divide",
+            lambda _: stack_draught.plain(HIGH, INSIDE - CELSIUS, OUTSIDE - CELSIUS),
+        ),
+        Slip("that is the pull of one metre of it", lambda right: right / HIGH),
+        Slip("the warm gas is the lighter one: the kiln draws upward", lambda right: -right),
+        Slip(
+            "you divided by the colder of the two: the pull is the weight of the air less the weight of the gas",
+            lambda right: right * INSIDE / OUTSIDE,
+        ),
+    ),
+    hint='limekit.stack_draught(height="3 m", gas_temperature="500 degC", air_temperature="10 degC") does the sum.',
+)
+
+BIG, SMALL = 0.080, 0.040
+BED, ACROSS, OPEN, WARM = 1.5, 1.0, 0.1, 873.15
+
+
+def _feeds(ball: float) -> float:
+    return draught_flow.plain(BED, ACROSS, ball, OPEN, OPEN, WARM).fuel_rate_most
+
+
+half_the_stone = Exercise(
+    question=(
+        f"A charge {BED:.1f} m high and {ACROSS:.0f} m across, with {OPEN} m² of openings below and as much of draw "
+        f"eyes above, holds gas of {WARM - CELSIUS:.0f} °C. You break its stone from {MM * BIG:.0f} to "
+        f"{MM * SMALL:.0f} mm (its Sauter size). What share of its fire is left?"
+    ),
+    answer=lambda: _feeds(SMALL) / _feeds(BIG),
+    tolerance=0.02,
+    shown=".2f",
+    slips=(
+        Slip("half the size is not half the fire: much of the loss grows with the square of the flow", lambda _: 0.5),
+        Slip("that is the share lost, not the share left", lambda right: 1.0 - right),
+        UPSIDE_DOWN,
+    ),
+    hint="limekit.draught_flow(...).fuel_rate_most for each size; divide the smaller by the larger.",
+)

@@ -1,0 +1,313 @@
+"""Lesson 6, fuel and air: what a kilo of fuel gives, what it breathes, and how much of it a charge takes."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from limekit.chemistry import dissociation_temperature
+from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.estimate import Span, shown
+from limekit.fire.flue import FlueGas, combustion, excess_air_at
+from limekit.fire.fuel import fuels, lower_heating_value, wet_basis
+from limekit.fire.stacks import LUMPS, fuel_mass_in, fuel_volume
+from limekit.kiln.heat import FuelDemand, fuel_demand
+from limekit.pictures import flue_gas, woodpile
+
+MEGA, LITRES = 1e6, 1000.0
+CELSIUS = flue_gas.ZERO_CELSIUS
+MOST_EXCESS = 2.0
+WET_LINE, DRY_LINE = 0.45, 0.10
+POINTS = 25
+BAG = 0.040
+
+
+def _fuel_choice(start: str = "oak") -> Choice:
+    return Choice("fuel", {one.label: name for name, one in fuels().items()}, start=start, label="fuel")
+
+
+@dataclass(frozen=True)
+class Fire:
+    """A fuel burning: a kilogram's heat and gas, and how hot more air or wetter fuel leaves it; plain SI floats."""
+
+    fuel: str
+    moisture: float
+    excess_air: float
+    heat: float
+    gas: FlueGas
+    lines: dict[str, tuple[np.ndarray, np.ndarray]]
+    burns_from: float
+    most_air: float | None
+
+
+def _line(fuel: str, moisture: float, heat_loss: float) -> tuple[np.ndarray, np.ndarray]:
+    hottest, coolest = (
+        combustion.plain(fuel, moisture, excess, heat_loss=heat_loss).gas_temperature for excess in (0.0, MOST_EXCESS)
+    )
+    levels = np.linspace(hottest, coolest, POINTS)
+    return excess_air_at.plain(levels, fuel, moisture, heat_loss=heat_loss), levels
+
+
+def burn(fuel: str, fuel_moisture: float, excess_air: float, heat_loss: float) -> Fire:
+    """Burn a kilogram of fuel on paper."""
+    gas = combustion.plain(fuel, fuel_moisture, excess_air, heat_loss=heat_loss)
+    lines = {
+        name: _line(fuel, moisture, heat_loss)
+        for name, moisture in (
+            (f"with {100 * fuel_moisture:.0f} % water", fuel_moisture),
+            (f"dry, {100 * DRY_LINE:.0f} %", DRY_LINE),
+            (f"wet, {100 * WET_LINE:.0f} %", WET_LINE),
+        )
+    }
+    burns_from = dissociation_temperature.plain()
+    hottest = next(iter(lines.values()))[1][0]
+    most = excess_air_at.plain(burns_from, fuel, fuel_moisture, heat_loss=heat_loss) if hottest > burns_from else None
+    return Fire(
+        fuel,
+        fuel_moisture,
+        excess_air,
+        lower_heating_value.plain(fuel, fuel_moisture),
+        gas,
+        lines,
+        burns_from,
+        most,
+    )
+
+
+def fire_explorer(fuel: str = "oak", fuel_moisture: float = 0.2, excess_air: float = 0.6) -> Explorer:
+    """Slide the wetness, the air and the loss; see how hot the gas is and what is in it.
+
+    Parameters
+    ----------
+    fuel : str
+        Where it starts.
+    fuel_moisture, excess_air : float
+        As shares.
+    """
+    return Explorer(
+        [
+            _fuel_choice(fuel),
+            Slider("fuel_moisture", start=float(fuel_moisture), high=0.7),
+            Slider("excess_air", start=float(excess_air), high=MOST_EXCESS),
+            Slider("heat_loss", start=0.0),
+        ],
+        model=burn,
+        picture=lambda fire: flue_gas.heat_and_parts(fire.lines, fire.gas, fire.excess_air, fire.burns_from),
+        words=_fire_words,
+        table=_fire_table,
+        presets={
+            "seasoned oak, a tight fire": {"fuel": "oak", "fuel_moisture": 0.18, "excess_air": 0.3, "heat_loss": 0.2},
+            "green poplar, the door open": {
+                "fuel": "poplar",
+                "fuel_moisture": 0.5,
+                "excess_air": 1.2,
+                "heat_loss": 0.2,
+            },
+            "charcoal, a forge's blast": {"fuel": "charcoal", "fuel_moisture": 0.05, "excess_air": 0.2},
+            "a mouth nobody closes": {"fuel": "oak", "fuel_moisture": 0.2, "excess_air": 2.0, "heat_loss": 0.2},
+        },
+        keeps=("fuel", lambda fire: {"fuel_moisture": fire.moisture, "excess_air": fire.excess_air}),
+    )
+
+
+def _fire_words(fire: Fire) -> str:
+    gas = fire.gas
+    limit = (
+        "even with no air to spare its gas cannot burn limestone"
+        if fire.most_air is None
+        else f"past {100 * fire.most_air:.0f} % of spare air it would be too cool for limestone"
+    )
+    return (
+        f"A kilo of {fuels()[fire.fuel].label} with {100 * fire.moisture:.0f} % water gives {fire.heat / MEGA:.1f} MJ, "
+        f"breathes {gas.air_mass_ratio:.1f} kg of air and makes gas of {gas.gas_temperature - CELSIUS:.0f} °C with "
+        f"{100 * gas.co2_fraction:.0f} % carbon dioxide; {limit}."
+    )
+
+
+def _fire_table(fire: Fire) -> pd.DataFrame:
+    rows = [
+        ("heat of a kilo as it lies [MJ]", f"{fire.heat / MEGA:.1f}"),
+        ("air [kg a kilo]", f"{fire.gas.air_mass_ratio:.1f}"),
+        ("gas [kg a kilo]", f"{fire.gas.gas_mass_ratio:.1f}"),
+        ("temperature of the gas [°C]", f"{fire.gas.gas_temperature - CELSIUS:.0f}"),
+        ("carbon dioxide in the gas [%]", f"{100 * fire.gas.co2_fraction:.1f}"),
+        ("the same once the steam is out, as a gas tester reads [%]", f"{100 * fire.gas.co2_fraction_dry:.1f}"),
+        *(("beware", caution) for caution in fire.gas.cautions),
+    ]
+    return pd.DataFrame(rows, columns=["what", "how much"])
+
+
+@dataclass(frozen=True)
+class Pile:
+    """The fuel for a charge: how many kilograms, and the room they take; plain SI floats."""
+
+    fuel: str
+    moisture: float
+    stone: float
+    demand: FuelDemand
+    room: dict[str, Span]
+
+    @property
+    def lay(self) -> str:
+        """How it lies in the yard: stacked if it can be."""
+        return next(iter(self.room))
+
+
+def pile_up(fuel: str, fuel_moisture: float, stone: float, efficiency: float, **made_of) -> Pile:
+    """Work out the fuel for a charge of stone, and the room it takes at its least, as planned and at its most."""
+    demand = fuel_demand.plain(stone, fuel=fuel, fuel_moisture=fuel_moisture, efficiency=efficiency, **made_of)
+    mass = demand.fuel_mass
+    room = {
+        lay: Span(
+            *(fuel_volume.plain(one, fuel, lay, fuel_moisture).middle for one in (mass.middle, mass.low, mass.high))
+        )
+        for lay in (("loose", "bagged") if fuel in LUMPS else ("stacked", "loose", "bagged"))
+    }
+    return Pile(fuel, fuel_moisture, stone, demand, room)
+
+
+def pile_explorer(
+    stone, fuel: str = "oak", fuel_moisture: float = 0.2, efficiency: float = 0.15, **made_of
+) -> Explorer:
+    """Slide the charge, the fuel and the kiln's thrift; see the stack to have ready, to scale.
+
+    Parameters
+    ----------
+    stone : str or pint.Quantity
+        The charge it starts at.
+    fuel : str
+    fuel_moisture, efficiency : float
+        As shares.
+    **made_of
+        calcium_carbonate, magnesium_carbonate, moisture and conversion, as shares.
+    """
+    made_of = {name: float(share) for name, share in made_of.items()}
+    return Explorer(
+        [
+            Slider("stone", start=stone),
+            _fuel_choice(fuel),
+            Slider("fuel_moisture", start=float(fuel_moisture)),
+            Slider("efficiency", start=float(efficiency), low=0.05, high=0.5),
+        ],
+        model=lambda **moved: pile_up(**moved, **made_of),
+        picture=lambda pile: woodpile.to_scale(pile.room[pile.lay], pile.lay == "stacked"),
+        words=_pile_words,
+        table=_pile_table,
+        presets={
+            "green wood, a first kiln": {"fuel": "oak", "fuel_moisture": 0.45, "efficiency": 0.1},
+            "light wood": {"fuel": "poplar", "fuel_moisture": 0.2, "efficiency": 0.15},
+            "charcoal in place of wood": {"fuel": "charcoal", "fuel_moisture": 0.05, "efficiency": 0.15},
+        },
+        keeps=("fuel", _kept),
+    )
+
+
+def _pile_words(pile: Pile) -> str:
+    mass, room = pile.demand.fuel_mass, pile.room[pile.lay]
+    return (
+        f"For {pile.stone:.0f} kg of stone plan {shown(mass.middle, 2)} kg of {fuels()[pile.fuel].label} "
+        f"({shown(mass.low, 2)} to {shown(mass.high, 2)}), about {room.middle:.1f} m³ {pile.lay}, and have "
+        f"{room.high:.1f} m³ by you before you light."
+    )
+
+
+def _pile_table(pile: Pile) -> pd.DataFrame:
+    rows = [
+        (f"{lay} [m³]", *(f"{getattr(room, end):.1f}" for end in ("low", "middle", "high")))
+        for lay, room in pile.room.items()
+    ]
+    bags = pile.room["bagged"]
+    rows.append(
+        (
+            f"bags of {LITRES * BAG:.0f} L",
+            *(f"{math.ceil(getattr(bags, end) / BAG)}" for end in ("low", "middle", "high")),
+        )
+    )
+    mass = pile.demand.fuel_mass
+    rows.insert(0, ("weight [kg]", *(shown(getattr(mass, end), 2) for end in ("low", "middle", "high"))))
+    return pd.DataFrame(rows, columns=["as you buy it", "at the best", "planned", "to have by you"])
+
+
+def _kept(pile: Pile) -> dict:
+    return {
+        "name": fuels()[pile.fuel].label,
+        "fuel_moisture": pile.moisture,
+        "fuel_mass": f"{pile.demand.fuel_mass.middle:.0f} kg",
+    }
+
+
+METER = 0.30
+
+meter_reading = Exercise(
+    question=(
+        f"A moisture meter, which counts water over dry wood, shows {100 * METER:.0f} %. "
+        "What share of the wood as it lies is water?"
+    ),
+    answer=lambda: wet_basis.plain(METER),
+    tolerance=0.01,
+    slips=(
+        Slip(
+            "that is the meter's own figure: it divides by the dry wood, and you are asked for the whole",
+            lambda _: METER,
+        ),
+        Slip(
+            "you went the wrong way: the share of the whole is smaller than the meter's figure",
+            lambda _: METER / (1 - METER),
+        ),
+        Slip("that is the dry wood, not the water", lambda right: 1 - right),
+        PERCENT,
+    ),
+    hint="Take 100 g of dry wood: the meter's figure is the grams of water it holds, and the two make the whole.",
+)
+
+WET, SEASONED = 0.45, 0.20
+
+green_for_seasoned = Exercise(
+    question=(
+        f"How many kilos of green oak ({100 * WET:.0f} % water) give the heat of one kilo of seasoned oak "
+        f"({100 * SEASONED:.0f} %)?"
+    ),
+    answer=lambda: lower_heating_value.plain("oak", SEASONED) / lower_heating_value.plain("oak", WET),
+    tolerance=0.015,
+    shown=".2f",
+    slips=(
+        Slip(
+            "you counted the dry wood in each and forgot that the fire must boil the water off too",
+            lambda _: (1 - SEASONED) / (1 - WET),
+        ),
+        Slip("you compared the two waters, not the two heats", lambda _: WET / SEASONED),
+        UPSIDE_DOWN,
+    ),
+    hint="limekit.lower_heating_value(fuel=..., moisture=...) for each, and divide the larger by the smaller.",
+)
+
+LONG, TALL, DEPTH = 3.0, 1.2, 1.0
+
+stack_of_poplar = Exercise(
+    question=(
+        f"A stack of seasoned poplar is {LONG:.0f} m long, {TALL:.1f} m high and {DEPTH:.0f} m deep. "
+        "About how many kilos is it?"
+    ),
+    answer=lambda: f"{fuel_mass_in.plain(LONG * TALL * DEPTH, 'poplar').middle} kg",
+    unit="kg",
+    tolerance=0.04,
+    shown=".0f",
+    slips=(
+        Slip(
+            "you filled the gaps with wood: a third of a stack is air",
+            lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "poplar", solid_fraction=1.0).middle,
+        ),
+        Slip(
+            "that is the wood thrown loose, not stacked",
+            lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "poplar", "loose").middle,
+        ),
+        Slip("that is oak: poplar is far lighter", lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "oak").middle),
+        Slip("that is its dry wood alone; it holds a fifth of water", lambda right: 0.8 * right),
+    ),
+    hint='limekit.fuel_mass_in(fuel_volume="... m^3", fuel="poplar").middle does the sum.',
+)

@@ -1,0 +1,283 @@
+"""Lesson 8, walls: where heat goes through a wall, what each layer buys, and which wall to build."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from limekit.course.checks import TIMES_1000, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.course.recorded import design_of
+from limekit.edge import bare
+from limekit.estimate import Span, shown
+from limekit.facts import fact
+from limekit.kiln.buildup import WallChoices, wall_buildup
+from limekit.kiln.materials import Layer, brick_count, brick_leaf, material, read_layers
+from limekit.kiln.wall_fired import FiredWall, fire_wall
+from limekit.kiln.walls import steady_wall
+from limekit.pictures import wall as pictures
+from limekit.records.kiln_record import Record
+
+CELSIUS = pictures.ZERO_CELSIUS
+MM, HOUR, MEGA = 1000.0, 3600.0, 1e6
+WATCHED = 72 * HOUR
+
+LININGS = {
+    "one leaf of firebrick": (("firebrick", brick_leaf("firebrick", 1)),),
+    "two leaves of firebrick": (("firebrick", brick_leaf("firebrick", 2)),),
+    "one leaf of insulating brick": (("insulating_firebrick", brick_leaf("firebrick", 1)),),
+    "none: the wall faces the fire": (),
+}
+FILLS = {
+    "none": (),
+    "100 mm of dry sand": (("dry_sand", 0.100),),
+    "100 mm of wood ash": (("wood_ash", 0.100),),
+    "200 mm of wood ash": (("wood_ash", 0.200),),
+    "100 mm of mineral wool": (("mineral_wool", 0.100),),
+}
+OUTERS = {
+    "300 mm of limestone rubble": (("rubble", 0.300),),
+    "600 mm of limestone rubble": (("rubble", 0.600),),
+    "two leaves of common brick": (("common_brick", brick_leaf("common_brick", 2)),),
+    "500 mm of rammed earth": (("earth", 0.500),),
+}
+
+
+@dataclass(frozen=True)
+class Watched:
+    """A wall fired and watched while it cools, in plain SI floats."""
+
+    layers: tuple[Layer, ...]
+    fired: FiredWall
+    settled: np.ndarray
+    firing_time: float
+    heating_value: float
+
+
+def wall_explorer(record: Record) -> Explorer:
+    """Build a wall from choices, fire it, and run it in time; see the heat soak in and where it goes.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln's inside measures, hours and fuel are used.
+    """
+    design = design_of(record)
+    inside = bare(record.quantity("kiln.kiln_diameter")), bare(record.quantity("kiln.kiln_height"))
+    heating_value = design.demand.lower_heating_value
+
+    def watch(lining: tuple, fill: tuple, outer: tuple, firing_time: float, gas_temperature: float) -> Watched:
+        layers = read_layers([*lining, *fill, *outer])
+        fired = fire_wall.plain(
+            layers, *inside, firing_time, gas_temperature, cooling_time=max(WATCHED - firing_time, HOUR)
+        )
+        settled = steady_wall.plain(layers, gas_temperature, inside[0]).interface_temperatures
+        return Watched(layers, fired, settled, firing_time, heating_value)
+
+    return Explorer(
+        [
+            Choice("lining", LININGS, label="lining, to the fire"),
+            Choice("fill", FILLS, start=FILLS["100 mm of dry sand"], label="fill behind it"),
+            Choice("outer", OUTERS, start=OUTERS["two leaves of common brick"], label="outer wall"),
+            Slider("firing_time", start=f"{design.firing_time.middle / HOUR:.0f} h", low="6 h", high="72 h", step=1),
+            Slider("gas_temperature", start=record.quantity("burn.gas_temperature")),
+            Slider(
+                "time",
+                start=f"{design.firing_time.middle / HOUR:.0f} h",
+                low="0 h",
+                high="72 h",
+                step=1,
+                plays=True,
+                looks=True,
+                label="time shown",
+            ),
+        ],
+        model=watch,
+        picture=lambda one, time: pictures.at_time(one.layers, one.fired.history, one.settled, one.firing_time, time),
+        words=_wall_words,
+        table=_wall_table,
+        presets={
+            "brick and rubble": _wall("one leaf of firebrick", "none", "300 mm of limestone rubble"),
+            "a second leaf of brick": _wall("two leaves of firebrick", "none", "300 mm of limestone rubble"),
+            "ash in place of the second leaf": _wall(
+                "one leaf of firebrick", "100 mm of wood ash", "300 mm of limestone rubble"
+            ),
+            "insulating brick to the fire": _wall("one leaf of insulating brick", "none", "300 mm of limestone rubble"),
+            "rubble alone": _wall("none: the wall faces the fire", "none", "600 mm of limestone rubble"),
+            "wool behind one leaf": _wall(
+                "one leaf of firebrick", "100 mm of mineral wool", "300 mm of limestone rubble"
+            ),
+        },
+    )
+
+
+def _wall(lining: str, fill: str, outer: str) -> dict:
+    return {"lining": LININGS[lining], "fill": FILLS[fill], "outer": OUTERS[outer]}
+
+
+def _wall_words(one: Watched, time: float) -> str:
+    then = one.fired.history
+    taken, stored, outside = (
+        float(np.interp(time, then.times, column)) for column in (then.taken, then.stored, then.temperatures[:, -1])
+    )
+    held = 100.0 * stored / taken if taken > 0.0 else 100.0
+    limits = f"in this firing {one.fired.over_limit[0]}" if one.fired.over_limit else "no layer ever passes its limit"
+    return (
+        f"After {time / HOUR:.0f} h the wall has taken {taken / MEGA:.0f} MJ, the heat of "
+        f"{shown(taken / one.heating_value, 2)} kg of your fuel; {held:.0f} % of it is still in the wall, the outside "
+        f"stands at {outside - CELSIUS:.0f} °C, and {limits}."
+    )
+
+
+def _wall_table(one: Watched) -> pd.DataFrame:
+    rows = [
+        (
+            str(layer),
+            f"{hottest - CELSIUS:.0f}",
+            f"{layer.material.limit - CELSIUS:.0f}",
+            str(Span(layer.material.conductivity, layer.material.conductivity_low, layer.material.conductivity_high)),
+        )
+        for hottest, layer in zip(one.fired.history.hottest, one.layers, strict=True)
+    ]
+    return pd.DataFrame(rows, columns=["layer", "gets to [°C]", "stands [°C]", "conducts [W/m/K]"])
+
+
+@dataclass(frozen=True)
+class Compared:
+    """Walls tried, and the room there is for them; plain SI floats."""
+
+    choices: WallChoices
+    thickness_most: float
+
+
+def choice_explorer(record: Record) -> Explorer:
+    """Choose materials and a budget; see every likely wall by thickness and fuel, and the one to build.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln's inside measures, hours and fuel are used.
+    """
+    design = design_of(record)
+    inside = bare(record.quantity("kiln.kiln_diameter")), bare(record.quantity("kiln.kiln_height"))
+
+    start = {
+        "lining": "firebrick",
+        "fill": "wood_ash",
+        "outer": "rubble",
+        "thickness_most": "700 mm",
+        "bricks_most": 600,
+    }
+
+    def compare(lining: str, fill: str | None, outer: str, **limits) -> Compared:
+        choices = wall_buildup.plain(
+            *inside,
+            design.firing_time.middle,
+            bare(record.quantity("burn.gas_temperature")),
+            lining,
+            fill,
+            outer,
+            heating_value=design.demand.lower_heating_value,
+            **limits,
+        )
+        return Compared(choices, limits["thickness_most"])
+
+    return Explorer(
+        [
+            Choice("lining", _named("firebrick", "insulating_firebrick", "common_brick", "earth"), label="lining"),
+            Choice("fill", _named("wood_ash", "dry_sand", "perlite", "mineral_wool", "earth"), label="fill"),
+            Choice("outer", _named("rubble", "common_brick", "earth", "sandstone"), label="outer wall"),
+            Slider("thickness_most", start=start["thickness_most"]),
+            Slider("bricks_most", start=float(start["bricks_most"])),
+        ],
+        model=compare,
+        picture=lambda one: pictures.compared(one.choices.candidates, one.thickness_most),
+        words=_choice_words,
+        table=lambda one: one.choices.table(),
+        presets={
+            case: start | changed
+            for case, changed in (
+                ("few bricks", {"bricks_most": 250}),
+                ("little room", {"thickness_most": "450 mm"}),
+                ("a rich builder", {"lining": "insulating_firebrick", "fill": "perlite", "thickness_most": "1000 mm"}),
+                ("earth all through", {"lining": "earth", "outer": "earth", "thickness_most": "1200 mm"}),
+            )
+        },
+        keeps=("kiln", lambda one: {"wall": one.choices.best.words}),
+    )
+
+
+def _named(*names: str) -> dict[str, str]:
+    return {material(name).label: name for name in names}
+
+
+def _choice_words(one: Compared) -> str:
+    best, tried = one.choices.best, one.choices.candidates
+    fit = [choice for choice in tried if not choice.refused]
+    worst = max(choice.wall_fuel for choice in fit)
+    needs = [
+        words
+        for words, amount in (
+            (f"{best.fire_bricks} firebricks", best.fire_bricks),
+            (f"{best.common_bricks} common bricks", best.common_bricks),
+            (f"{best.fill_volume:.1f} m³ of fill", best.fill_volume),
+            (f"{best.stone_volume:.1f} m³ of stone", best.stone_volume),
+        )
+        if amount
+    ]
+    return (
+        f"Within the limits stand {len(fit)} of {len(tried)} walls; the thriftiest, {best.words}, is "
+        f"{MM * best.wall_thickness:.0f} mm thick, takes {shown(best.wall_fuel, 2)} kg of fuel a firing (the greediest "
+        f"of them {shown(worst, 2)}) and is built of {', '.join(needs)}."
+    )
+
+
+FLUX, AREA, HOURS = 900.0, 4.0, 18.0
+
+heat_through = Exercise(
+    question=(
+        f"A wall that has settled lets {FLUX:.0f} W through each square metre. How many MJ go through {AREA:.0f} m² of "
+        f"it in {HOURS:.0f} hours?"
+    ),
+    answer=lambda: f"{FLUX * AREA * HOURS * HOUR / MEGA} MJ",
+    unit="MJ",
+    tolerance=0.01,
+    slips=(
+        Slip("you multiplied watts by hours: a watt is a joule a second", lambda right: right / HOUR),
+        Slip("a kilowatt-hour is not a megajoule: each is worth 3.6 of them", lambda right: right / 3.6),
+        Slip("that is one square metre of it", lambda right: right / AREA),
+        Slip("that is one hour of it", lambda right: right / HOURS),
+        TIMES_1000,
+    ),
+    hint="Watts times square metres times seconds are joules; a million of those are a megajoule.",
+)
+
+ACROSS, TALL = 1.0, 1.5
+LEAF = brick_leaf("firebrick", 1)
+
+
+def _bricks_for(around: float) -> int:
+    return brick_count("firebrick", math.pi * around * TALL * LEAF, LEAF)
+
+
+bricks_for_a_lining = Exercise(
+    question=(
+        f"How many firebricks do you buy for a lining one leaf thick, inside a kiln {ACROSS:.0f} m across and "
+        f"{TALL} m high, with the usual waste?"
+    ),
+    answer=lambda: float(_bricks_for(ACROSS + LEAF)),
+    tolerance=0.03,
+    shown=".0f",
+    slips=(
+        Slip("the leaf is thick: measure round its middle, not round the inside", lambda _: _bricks_for(ACROSS)),
+        Slip("you measured round the outside of the leaf", lambda _: _bricks_for(ACROSS + 2 * LEAF)),
+        Slip("you bought none to break and cut", lambda right: right / (1.0 + fact("brick_waste"))),
+        Slip("you took the radius for the diameter", lambda _: _bricks_for((ACROSS + LEAF) / 2)),
+        Slip("that is two leaves", lambda right: 2 * right),
+    ),
+    hint="Round the middle of the leaf, times the height, over the face of one brick with its joints; then the waste.",
+)

@@ -1,0 +1,179 @@
+"""A kiln's wall: heat through its layers in time, and walls compared by fuel and thickness."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from limekit.kiln.buildup import WallChoice
+from limekit.kiln.materials import Layer
+from limekit.kiln.wall_fired import WallHistory
+from limekit.pictures import looks
+
+ZERO_CELSIUS = 273.15
+MM, HOUR, MEGA = 1000.0, 3600.0, 1e6
+TOP, HOTTEST, TICKS = 1800.0, 1400.0, 200.0
+NARROW, LINE = 0.2, 14
+GROUNDS = ("#efe2d4", "#f7f2ea", "#e9e4dc")
+SYMBOLS = {1: "circle", 2: "square", 3: "diamond"}
+
+
+def _at(history: WallHistory, time: float, column: np.ndarray) -> np.ndarray:
+    place = np.interp(time, history.times, np.arange(len(history.times)))
+    before = min(int(place), len(history.times) - 2)
+    part = place - before
+    return (1.0 - part) * column[before] + part * column[before + 1]
+
+
+def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, firing_time: float, time: float):
+    """Draw the temperature through a wall at a time, beside the heat it has taken up to then and after.
+
+    Parameters
+    ----------
+    layers : sequence of Layer
+        From the fire outward.
+    history : WallHistory
+    settled : ndarray, shape (layers + 1,)
+        Temperatures of the layers' faces, K, if the fire burned for ever.
+    firing_time, time : float
+        When the kiln was closed, and the moment shown, s.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("Through the wall, and where its heat is")
+    edges = MM * np.concatenate([[0.0], np.cumsum([layer.thickness for layer in layers])])
+    depths, closed = MM * history.depths, _at(history, firing_time, history.temperatures)
+    for name, across, levels, line in (
+        ("now", depths, _at(history, time, history.temperatures), {"color": looks.FIRE, "dash": "solid", "width": 3.5}),
+        ("when the kiln was closed", depths, closed, {"color": looks.INK, "dash": "dash", "width": 2}),
+        ("if it burned for ever", edges, settled, {"color": looks.INK, "dash": "dot", "width": 1.8}),
+    ):
+        drawn.add_scatter(x=across, y=levels - ZERO_CELSIUS, mode="lines", name=name, line=line)
+    stands = [layer.material.limit - ZERO_CELSIUS for layer in layers]
+    drawn.add_scatter(
+        x=[part for pair in pairwise(edges.tolist()) for part in (*pair, None)],
+        y=[part for limit in stands for part in (min(limit, HOTTEST), min(limit, HOTTEST), None)],
+        mode="lines",
+        name="what each layer stands",
+        line={"color": looks.WATER, "dash": "longdashdot", "width": 3},
+    )
+    for name, column, line in (
+        ("heat taken from the fire", history.taken, {"color": looks.FIRE, "dash": "solid"}),
+        ("still in the wall", history.stored, {"color": looks.INK, "dash": "dash"}),
+        ("gone to the air outside", history.lost, {"color": looks.AIR, "dash": "dot"}),
+    ):
+        drawn.add_scatter(
+            x=history.times / HOUR, y=column / MEGA, mode="lines", name=name, line=line, xaxis="x2", yaxis="y2"
+        )
+    drawn.add_scatter(
+        x=[time / HOUR] * 2,
+        y=[_at(history, time, column) / MEGA for column in (history.stored, history.lost)],
+        mode="markers",
+        name="now",
+        showlegend=False,
+        marker={"color": looks.INK, "symbol": "diamond", "size": 11},
+        xaxis="x2",
+        yaxis="y2",
+    )
+    drawn.update_layout(
+        height=520,
+        legend_y=-0.18,
+        shapes=[_band(*pair, GROUNDS[place % len(GROUNDS)]) for place, pair in enumerate(pairwise(edges.tolist()))],
+        annotations=[
+            _label(sum(pair) / 2, layer.material.label, pair[1] - pair[0] < NARROW * edges[-1])
+            for pair, layer in zip(pairwise(edges.tolist()), layers, strict=True)
+        ],
+        xaxis={"domain": [0.0, 0.56], "range": [0, edges[-1]], "title_text": "depth behind the inner face [mm]"},
+        yaxis={"title_text": "temperature [°C]", "range": [0, TOP], "tickvals": np.arange(0.0, HOTTEST + 1.0, TICKS)},
+        xaxis2={"domain": [0.68, 1.0], "anchor": "y2", "title_text": "time since lighting [h]", "rangemode": "tozero"},
+        yaxis2={"anchor": "x2", "title_text": "heat [MJ]", "rangemode": "tozero"},
+    )
+    return drawn
+
+
+def _band(left: float, right: float, colour: str) -> dict:
+    return {
+        "type": "rect",
+        "x0": left,
+        "x1": right,
+        "y0": 0,
+        "y1": 1,
+        "yref": "y domain",
+        "layer": "below",
+        "fillcolor": colour,
+        "line": {"width": 1, "color": looks.MUTED},
+    }
+
+
+def _label(middle: float, words: str, is_narrow: bool) -> dict:
+    return {
+        "x": middle,
+        "y": 0.99,
+        "yref": "y domain",
+        "yanchor": "top",
+        "text": "<br>".join(textwrap.wrap(words, LINE)),
+        "textangle": -90 if is_narrow else 0,
+        "showarrow": False,
+        "font": {"size": 12, "color": looks.INK},
+    }
+
+
+def compared(candidates: Sequence[WallChoice], thickness_most: float):
+    """Draw walls by how thick they are and what fuel they take, those within the limits filled.
+
+    Parameters
+    ----------
+    candidates : sequence of WallChoice
+        The best first, in plain SI floats.
+    thickness_most : float
+        Room there is, m.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("Every likely wall: what it takes to build and to heat", "wall, all layers [mm]", "fuel [kg]")
+    linings = sorted({choice.layers[0][1] for choice in candidates})
+    for is_fit in (True, False):
+        for rank, lining in enumerate(linings, start=1):
+            shown = [one for one in candidates if one.layers[0][1] == lining and (not one.refused) is is_fit]
+            drawn.add_scatter(
+                x=np.array([MM * one.wall_thickness for one in shown]),
+                y=np.array([one.wall_fuel for one in shown]),
+                text=[f"{one.words}<br>{'; '.join(one.refused)}" for one in shown],
+                hovertemplate="%{text}<extra></extra>",
+                mode="markers",
+                name=f"lining {MM * lining:.0f} mm" if is_fit else f"{MM * lining:.0f} mm, breaks a limit",
+                marker={
+                    "symbol": SYMBOLS[rank] if is_fit else f"{SYMBOLS[rank]}-open",
+                    "color": looks.GAS if is_fit else looks.MUTED,
+                    "size": 11,
+                    "line": {"width": 1.5, "color": looks.INK if is_fit else looks.MUTED},
+                },
+            )
+    best = candidates[0]
+    drawn.add_scatter(
+        x=[MM * best.wall_thickness],
+        y=[best.wall_fuel],
+        mode="markers",
+        name="least fuel within the limits",
+        marker={"symbol": "circle-open", "color": looks.FIRE, "size": 24, "line": {"width": 3}},
+        hoverinfo="skip",
+    )
+    thickest = MM * max(one.wall_thickness for one in candidates)
+    drawn.add_scatter(
+        x=[MM * thickness_most] * 2,
+        y=[0.0, 1.15 * max(one.wall_fuel for one in candidates)],
+        mode="lines",
+        name="room there is",
+        line={"color": looks.WATER, "dash": "dash", "width": 2},
+    )
+    drawn.update_layout(height=470)
+    drawn.update_xaxes(range=[0, 1.05 * thickest])
+    drawn.update_yaxes(rangemode="tozero")
+    return drawn
