@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from limekit.chemistry import MAGNESIUM_CARBONATE
+from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.stone import quasi_steady, reduced, resolved
 from limekit.stone.front import Piece, gas_pressure, threshold
@@ -21,7 +22,7 @@ ALONE = {
     "reaction_coefficient": LARGE,
 }
 COLD = 293.15
-SWING = 3.0  # K, that a two-step formula may pass its bounds by where a face jumps to the gas's temperature
+SWING = 0.03  # of the jump to the gas's temperature, by which cells may pass it where a front outruns the heat
 UP_DOWN_UP = FireHistory(
     (0.0, 7200.0, 14400.0, 18000.0, 28800.0, 43200.0),
     (400.0, 1300.0, 1300.0, 900.0, 1350.0, 1350.0),
@@ -169,7 +170,13 @@ def test_any_stone_in_any_fire_ends_closes_and_stays_within_its_gas(diameter, ga
     assert abs(burnt.heat_gap) < 1e-5
     assert abs(burnt.mass_gap) < 1e-6
     warmths = np.array([[*state.core_warmth, state.front, *state.shell_warmth] for state in burnt.states])
-    assert warmths.min() > min(COLD, gas) - 298.15 - SWING
-    assert warmths.max() < max(COLD, gas) - 298.15 + SWING
+    low, high, swing = min(COLD, gas) - 298.15, max(COLD, gas) - 298.15, SWING * abs(gas - COLD)
+    assert low - swing < warmths.min()
+    assert warmths.max() < high + swing
     cores = np.array([state.core for state in burnt.states])
     assert (np.diff(cores) <= 1e-12 * cores[0]).all()
+
+
+def test_fire_too_cold_for_the_share_asked_is_said_so():
+    with pytest.raises(InputError, match="does not reach"):
+        resolved.burn(Piece(0.05), steady(900.0), COLD, conversion=0.9)

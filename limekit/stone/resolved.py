@@ -40,7 +40,9 @@ LEVEL_ERROR = 0.5  # K, aimed at in a step
 VOLUME_ERROR = 6e-5  # share of the volume, aimed at in a step; less near the face and the centre
 FIRST_STEP = 1e-4  # of the time in which the stone warms
 LEAST_FILM, LEAST_LINK = 1e-7, 1e-7  # m²K/W, of the film and between cells: far below any that counts
+LONGEST_STEP = 1e8  # s, so that a fire too cold is found out
 SHORTEST_STEP = 1e-4  # of the time gone by, below which no step is taken again shorter
+ASTRAY = 3.0  # times what was guessed to burn in a step, beyond which the guess is set anew: pace goes as 1/shell
 MOST_STEPS = 20000
 MOST_TURNS = 40
 
@@ -186,7 +188,11 @@ class Cells:
             turn = -1.0 if last is None or guess == last[0] else (miss - last[1]) / (guess - last[0])
             last = guess, miss
             least, most = (guess, most) if miss > 0.0 else (least, guess)
-            guess -= miss / min(turn, -0.3)
+            burnt, found = old.core - guess, old.core - guess - miss
+            if found > ASTRAY * burnt + AGREEMENT * self.volume:
+                guess = old.core - math.sqrt(max(burnt, SEED * self.volume) * found)
+            else:
+                guess -= miss / min(turn, -0.3)
             if not least < guess < most:
                 guess = 0.5 * (least + most)
 
@@ -411,13 +417,13 @@ def burn(
             seconds = corners[0] - old.time
         known = states[since:][-3:]
         gas, fraction = fire.at(old.time + seconds)
-        new = cells.step(old, known[-2] if len(known) > 1 else None, seconds, gas - COLD, gas_pressure(fraction))
+        new = cells.step(old, known[-2] if len(known) > 2 else None, seconds, gas - COLD, gas_pressure(fraction))
         if landing:
             new.time = corners[0]
         error = fineness * _error(known, new, cells.volume)
         if error < 2.0 or seconds < SHORTEST_STEP * old.time:
             states.append(new)
-        seconds *= min(max(0.85 / max(error, 1e-9) ** (1.0 / 3.0), 0.3), 2.0)
+        seconds = min(seconds * min(max(0.85 / max(error, 1e-9) ** (1.0 / 3.0), 0.3), 2.0), LONGEST_STEP)
     else:
         raise InputError(
             "conversion",
