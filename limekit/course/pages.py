@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 
+from limekit.errors import InputError
 from limekit.records import files
 
 FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
@@ -70,3 +72,77 @@ class Page:
         path = files.as_path(path)
         files.write_whole(path, self.html.encode())
         return path
+
+
+class Table:
+    """A table of words, whole however long they are.
+
+    Parameters
+    ----------
+    headings : sequence of str
+    rows : iterable of sequence of str
+        The first of each is what the row is about.
+    """
+
+    def __init__(self, headings: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
+        self.headings, self.rows = tuple(headings), [tuple(row) for row in rows]
+
+    def __repr__(self) -> str:
+        return "\n".join(" · ".join(filter(None, row)) for row in (self.headings, *self.rows))
+
+    def _repr_html_(self) -> str:
+        cell = "text-align:left;vertical-align:top;padding:3px 14px 3px 0;border-bottom:1px solid #dedad2"
+        head = "".join(f'<th scope="col" style="{cell}">{escape(heading)}</th>' for heading in self.headings)
+        body = "".join(
+            f'<tr><th scope="row" style="{cell};font-weight:normal;white-space:nowrap">{escape(first)}</th>'
+            + "".join(f'<td style="{cell}">{escape(each)}</td>' for each in rest)
+            + "</tr>"
+            for first, *rest in self.rows
+        )
+        looks = "font-size:15px;border-collapse:collapse;margin:0;color:#1f1d1a;background:#ffffff"
+        return f'<table style="{looks}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+
+
+class Sheaf:
+    """Several printed pages, each folded under its name.
+
+    Parameters
+    ----------
+    pages : mapping of str to Page
+    """
+
+    def __init__(self, pages: Mapping[str, Page]) -> None:
+        self.pages = dict(pages)
+
+    def __repr__(self) -> str:
+        return "\n".join(page.sentence for page in self.pages.values())
+
+    def _repr_html_(self) -> str:
+        return "".join(
+            f'<details><summary style="font-size:16px">{escape(name)}</summary>{page._repr_html_()}</details>'
+            for name, page in self.pages.items()
+        )
+
+    def save(self, folder="my_sheets"):
+        """Write every page to a folder, to print from a browser; a page it replaces is kept beside it.
+
+        Parameters
+        ----------
+        folder : str or path-like
+            Made if it is not there.
+
+        Returns
+        -------
+        list of pathlib.Path
+
+        Raises
+        ------
+        InputError
+            If the folder cannot be made or written to.
+        """
+        folder = files.as_path(folder)
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as fault:
+            raise InputError(f"making {folder}", f"a refusal ({fault})", "a folder that can be made") from fault
+        return [page.save(folder / f"{name.replace(' ', '_')}.html") for name, page in self.pages.items()]

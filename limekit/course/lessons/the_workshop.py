@@ -1,0 +1,308 @@
+"""Lesson 17, the workshop: a weekend planned backward from its Saturday, and what to bring to it."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pandas as pd
+
+from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.course.pages import Page, Sheaf, Table
+from limekit.course.routes import Route, laid_out
+from limekit.lime.putty import read_date
+from limekit.pictures import workshop as pictures
+from limekit.records.forms import sheet, sheet_names
+from limekit.records.roster import Watches, watches
+from limekit.records.supplies import burn_checks, generator_check, materials, tools
+from limekit.records.workshop import DAY, HOUR, Plan, Step, draw_time, plan_back, read_time
+
+DONE = {
+    "nothing yet": (),
+    "the wood is dry": ("wood",),
+    "wood and stone are dry": ("wood", "stone"),
+    "lime already burnt": ("drawing",),
+    "lime already slaked": ("slaking",),
+}
+USES = {"mortar": "mortar", "plaster": "plaster", "limewash": "limewash"}
+KILNS = {"small flare kiln": "small flare", "large flare kiln": "large flare"}
+COUNTED = {"person": "each person", "group": "each group", "course": "everybody together"}
+NAMES = ("Alder", "Birch", "Elm", "Fir", "Hazel", "Holly", "Linden", "Maple", "Oak", "Rowan", "Spruce", "Willow")
+
+
+def dated(day: datetime.date) -> str:
+    """Write a date out: ``Saturday 3 June 2028``."""
+    return f"{day:%A} {day.day} {day:%B %Y}"
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A plan, and the day it is looked at."""
+
+    plan: Plan
+    today: datetime.date
+
+    @property
+    def late(self) -> list[tuple[Step, int]]:
+        """The steps that can no longer begin in time, each with its days."""
+        return [(step, (self.today - step.last).days) for step in self.plan.steps if step.last < self.today]
+
+    @property
+    def hurried(self) -> list[Step]:
+        """The steps past their usual beginning that can still be done."""
+        return [step for step in self.plan.steps if step.start < self.today <= step.last]
+
+
+def plan_explorer(weekend) -> Explorer:
+    """Slide how long it is to the weekend, and say what is done; see which step comes too late.
+
+    Parameters
+    ----------
+    weekend : datetime.date or str
+        The first day of it.
+    """
+    weekend = read_date(weekend, "weekend")
+
+    def look(time_ahead: float, use: str, kiln: str, done: tuple[str, ...]) -> Planned:
+        today = weekend - datetime.timedelta(days=round(time_ahead / DAY))
+        return Planned(plan_back(weekend, use, kiln, today, done), today)
+
+    return Explorer(
+        [
+            Slider("time_ahead", start="30 week"),
+            Choice("use", USES, start="plaster", label="the putty is for"),
+            Choice("kiln", KILNS, label="burnt in a"),
+            Choice("done", DONE, label="done so far"),
+        ],
+        model=look,
+        picture=lambda planned: pictures.timeline(planned.plan, planned.today),
+        words=plan_words,
+        table=_plan_table,
+        presets={
+            "a year and a half ahead": {"time_ahead": "78 week", "done": ()},
+            "half a year, with bought wood": {"time_ahead": "26 week", "done": ("wood",)},
+            "a month, and nothing done": {"time_ahead": "4 week", "done": ()},
+            "a fortnight, with lime already burnt": {"time_ahead": "2 week", "done": ("drawing",)},
+        },
+    )
+
+
+def plan_words(planned: Planned) -> str:
+    """Say whether the weekend holds, naming every step that is late."""
+    plan, today = planned.plan, planned.today
+    ahead = f"On {dated(today)}, {(plan.weekend - today).days} days before the weekend of {dated(plan.weekend)}, "
+    if planned.late:
+        named = "; to ".join(f"{step.what}, {days} day{'s' if days > 1 else ''} late" for step, days in planned.late)
+        return (
+            f"{ahead}it is too late to {named}. At the very quickest the putty is ready on {dated(plan.earliest)}: "
+            "move the weekend, or bring what these steps make."
+        )
+    usual = _usual(plan)
+    if planned.hurried:
+        named = " and to ".join(step.what for step in planned.hurried)
+        return f"{ahead}it hangs on taking less than the usual time to {named}; {usual}."
+    first = plan.steps[0]
+    safe = "today is early enough to be safe" if today <= first.safe else f"to be safe it was {dated(first.safe)}"
+    return f"{ahead}there is time: begin by {dated(first.start)} to {first.what}; {safe}; {usual}."
+
+
+def _usual(plan: Plan) -> str:
+    begun = {step.name: dated(step.start) for step in plan.steps}
+    said = {"burn": "the kiln is lit", "maturing": "the putty lies under water"}
+    words = " and ".join(f"{what} by {begun[name]}" for name, what in said.items() if name in begun)
+    return f"as a rule {words}"
+
+
+def _plan_table(planned: Planned) -> pd.DataFrame:
+    late = {step.name: days for step, days in planned.late}
+    rows = [
+        {
+            "begin to": step.what,
+            "days it takes": f"{step.days.middle} ({step.days.low} to {step.days.high})",
+            "to be safe": step.safe,
+            "usual": step.start,
+            "at the last": step.last,
+            "days late": late.get(step.name, 0),
+            "rests on": step.basis,
+        }
+        for step in planned.plan.steps
+    ]
+    return pd.DataFrame(rows)
+
+
+def watch_explorer(lit) -> Explorer:
+    """Slide the hours of a burn and who is there; see everybody's turns at the fire.
+
+    Parameters
+    ----------
+    lit : datetime.datetime or str
+        Clock time of lighting.
+    """
+    first = read_time(lit, "lit")
+
+    def share(firing_time: float, people: float, watch_time: float, later: int) -> tuple[Watches, tuple[str, ...]]:
+        names = NAMES[: round(people)]
+        return watches.plain(first + datetime.timedelta(hours=later), firing_time, names, watch_time), names
+
+    return Explorer(
+        [
+            Slider("firing_time", start="18 h", low="6 h", high="72 h", step=1),
+            Slider("people", start=6, low=2, high=len(NAMES), label="people who keep watch"),
+            Slider("watch_time", low="2 h", high="8 h", step=1),
+            Choice("later", {f"{(first.hour + hours) % 24}:00": hours for hours in (0, 6, 12)}, label="lit at"),
+        ],
+        model=share,
+        picture=lambda shared: pictures.turns(*shared),
+        words=_watch_words,
+        table=_watch_table,
+        presets={
+            "a small kiln": {"firing_time": "18 h", "people": 6, "watch_time": "4 h"},
+            "a small kiln in no hurry": {"firing_time": "24 h", "people": 6, "watch_time": "4 h"},
+            "a long burn": {"firing_time": "72 h", "people": 8, "watch_time": "6 h"},
+        },
+    )
+
+
+def _watch_words(shared: tuple[Watches, tuple[str, ...]]) -> str:
+    turns, stretch, names = shared[0].turns, shared[0].longest_stretch, shared[1]
+    start, end = turns[0].start, turns[-1].end
+    nights = (end.date() - start.date()).days
+    through = f"{nights} night{'s' if nights > 1 else ''}" if nights else "no night"
+    return (
+        f"Lit on {dated(start)} at {start:%H:%M} and closed on {dated(end)} at {end:%H:%M}, through {through}: "
+        f"{len(names)} people stand {len(turns)} turns of up to {(turns[0].end - start).total_seconds() / HOUR:.0f} "
+        f"hours, {len(turns[0].people)} at each, and nobody is on longer than {stretch / HOUR:.0f} hours on end."
+    )
+
+
+def _watch_table(shared: tuple[Watches, tuple[str, ...]]) -> pd.DataFrame:
+    rows = [(f"{turn.start:%a %H:%M}", f"{turn.end:%a %H:%M}", " and ".join(turn.people)) for turn in shared[0].turns]
+    return pd.DataFrame(rows, columns=["from", "to", "at the fire"])
+
+
+def weekend_hours(first_day, folder: Path | str = ".") -> Table:
+    """Return the weekend's timetable, by the minutes that the lessons in a folder say they take.
+
+    Parameters
+    ----------
+    first_day : datetime.date or str
+    folder : path
+    """
+    first_day = read_date(first_day, "first_day")
+    return _clocked(laid_out("weekend", folder), lambda day: f"{first_day + datetime.timedelta(days=day - 1):%A}")
+
+
+def evening_hours(folder: Path | str = ".", start: str = "19:00", end: str = "21:00") -> Table:
+    """Return the timetable of one who learns alone, evening by evening.
+
+    Parameters
+    ----------
+    folder : path
+    start, end : str
+        Clock times.
+    """
+    return _clocked(laid_out("self-study", folder, start=start, end=end), lambda day: f"evening {day}")
+
+
+def _clocked(route: Route, named: Callable[[int], str]) -> Table:
+    rows = [(f"{named(slot.day)} {slot.start:%H:%M} to {slot.end:%H:%M}", slot.title) for slot in route.slots]
+    rows += [("not beside this lesson", name) for name in route.missing]
+    return Table(("when", "what"), rows)
+
+
+def to_bring(people: int) -> Table:
+    """Return the tools and materials that so many people want."""
+    return Table(
+        ("bring", "in all", "counted for", "why"),
+        [
+            (item.name, f"{item.amount:g} {item.unit}".strip(), COUNTED[item.each], item.why)
+            for item in (*tools(people), *materials(people))
+        ],
+    )
+
+
+def to_ask(burn_day) -> Table:
+    """Return what is asked before lighting, with the date to ask it on."""
+    return Table(
+        ("on", "ask", "if the answer is no"),
+        [(dated(one.on), one.question, one.if_not) for one in burn_checks(burn_day)],
+    )
+
+
+def sheets() -> Sheaf:
+    """Return every sheet the course prints."""
+    return Sheaf({name: Page(sheet(name), f"Sheet to print: {name}.") for name in sheet_names()})
+
+
+WANTED = datetime.date(2028, 6, 3)
+
+
+def _slaked_before(use: str = "plaster", when: str = "start") -> int:
+    slaking = next(step for step in plan_back(WANTED, use).steps if step.name == "slaking")
+    return (WANTED - getattr(slaking, when)).days
+
+
+days_before = Exercise(
+    question=(
+        f"Putty for plaster is wanted on {dated(WANTED)}. If slaking and keeping take their usual time, how many days "
+        "before must slaking begin?"
+    ),
+    answer=lambda: f"{_slaked_before()} day",
+    unit="day",
+    tolerance=0.005,
+    slips=(
+        Slip("that is how long it is kept; slaking it takes a day as well", lambda right: right - 1),
+        Slip("that is for mortar; plaster is kept longer, or it pops", lambda _: _slaked_before("mortar")),
+        Slip("that is the quickest anybody claims, not the usual", lambda _: _slaked_before(when="last")),
+        Slip("that is the longest, to be safe; the usual is asked for", lambda _: _slaked_before(when="safe")),
+    ),
+    hint='limekit.plan_back("2028-06-03", use="plaster").steps has the date.',
+)
+
+LIT = datetime.datetime(2028, 6, 3, 9)
+
+
+def _cooled(which: str) -> float:
+    found = draw_time(LIT, LIT + datetime.timedelta(days=30))
+    return (getattr(found, which) - LIT).total_seconds() / HOUR
+
+
+hours_to_cool = Exercise(
+    question=(
+        f"A small kiln is lit on {LIT:%A at %H:%M}. After how many hours has it surely cooled, whatever the burn took?"
+    ),
+    answer=lambda: f"{_cooled('surely')} h",
+    unit="h",
+    slips=(
+        Slip(
+            "that is when it may be cool if everything is quick; surely means the longest", lambda _: _cooled("soonest")
+        ),
+        Slip("that is cooling alone; it burns first", lambda right: right - 24),
+        Slip("that is the burn alone; it must cool before anybody reaches in", lambda _: 24),
+    ),
+    hint="limekit.draw_time(lit=..., slaked=...) tells the soonest and the latest.",
+)
+
+MOTOR = 700.0
+
+generator_for_a_mixer = Exercise(
+    question=(
+        f"A mixer's motor draws {MOTOR:.0f} W while it runs. How much must a generator give all day to start it surely?"
+    ),
+    answer=lambda: f"{generator_check.plain(MOTOR, MOTOR).starting_power_high} W",
+    unit="W",
+    slips=(
+        Slip("that runs it; in the moment it starts, a motor asks for several times as much", lambda _: MOTOR),
+        Slip(
+            "that may start it, if its motor is of the gentle kind; surely wants the upper end",
+            lambda _: generator_check.plain(MOTOR, MOTOR).starting_power_low,
+        ),
+        TIMES_1000,
+        OVER_1000,
+    ),
+    hint="limekit.generator_check(rated_power=..., motor_power=...) gives both ends.",
+)

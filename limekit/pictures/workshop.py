@@ -1,0 +1,145 @@
+"""The way to a weekend as a line of dates, and a burn's turns as a row for everybody."""
+
+from __future__ import annotations
+
+import datetime
+import math
+
+from limekit.pictures import looks
+from limekit.records.roster import Watches
+from limekit.records.workshop import Plan
+
+NIGHT_FROM, NIGHT_TO = 22, 30  # clock hours; 30 is six in the morning
+WORDS = {"safe": "safe, whatever comes", "start": "usual", "last": "the last that can do"}
+SIGNS = {"safe": "triangle-right", "start": "circle", "last": "line-ns"}
+
+
+def timeline(plan: Plan, today: datetime.date):
+    """Draw when each step may begin: in safety, as usual, and at the last.
+
+    Parameters
+    ----------
+    plan : Plan
+    today : datetime.date
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+        Steps too late to begin are crossed and named by their days.
+    """
+    drawn = looks.figure("When each step may begin", "date")
+    rows = list(range(len(plan.steps)))
+    drawn.add_scatter(
+        x=[place for step in plan.steps for place in (step.safe, step.last, None)],
+        y=[place for row in rows for place in (row, row, None)],
+        mode="lines",
+        line={"color": looks.MUTED, "width": 5, "dash": "solid"},
+        showlegend=False,
+        hoverinfo="skip",
+    )
+    for when, colour in (("safe", looks.GAS), ("start", looks.STONE), ("last", looks.FIRE)):
+        drawn.add_scatter(
+            x=[getattr(step, when) for step in plan.steps],
+            y=rows,
+            mode="markers",
+            name=WORDS[when],
+            marker={"symbol": SIGNS[when], "size": 14, "color": colour, "line": {"width": 3, "color": colour}},
+            hovertemplate=f"%{{x|%d %B %Y}}: {WORDS[when]}<extra></extra>",
+        )
+    late = [(row, step, (today - step.last).days) for row, step in enumerate(plan.steps) if step.last < today]
+    drawn.add_scatter(
+        x=[today for _ in late],
+        y=[row for row, *_ in late],
+        mode="markers+text",
+        text=[f"{days} day{'s' if days > 1 else ''} late" for *_, days in late],
+        textposition="middle left",
+        textfont={"color": looks.FIRE},
+        name="too late",
+        marker={"symbol": "x", "size": 13, "color": looks.FIRE},
+        hoverinfo="skip",
+    )
+    foot = max(len(rows), 1) - 0.4
+    for day, name, dash in ((today, "today", "dot"), (plan.weekend, "the weekend", "solid")):
+        drawn.add_scatter(
+            x=[day, day],
+            y=[-0.6, foot],
+            mode="lines",
+            name=name,
+            line={"color": looks.INK, "dash": dash, "width": 2},
+            hovertemplate=f"{name}: %{{x|%d %B %Y}}<extra></extra>",
+        )
+    drawn.update_layout(
+        height=460,
+        xaxis={"type": "date"},
+        yaxis={
+            "range": [foot, -0.6],
+            "tickvals": rows,
+            "ticktext": [step.what for step in plan.steps],
+            "showgrid": True,
+        },
+        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        margin={"b": 115},
+    )
+    return drawn
+
+
+def turns(shared: Watches, people: tuple[str, ...]):
+    """Draw who is at the fire when, a row for everybody, with the nights shaded.
+
+    Parameters
+    ----------
+    shared : Watches
+    people : tuple of str
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    midnight = datetime.datetime.combine(shared.turns[0].start.date(), datetime.time())
+
+    def hours(when: datetime.datetime) -> float:
+        return (when - midnight).total_seconds() / 3600.0
+
+    drawn = looks.figure("Who is at the fire; the nights are shaded", "clock")
+    at = [(people.index(name), hours(turn.start), hours(turn.end)) for turn in shared.turns for name in turn.people]
+    drawn.add_bar(
+        x=[end - start for _, start, end in at],
+        base=[start for _, start, _ in at],
+        y=[row for row, *_ in at],
+        orientation="h",
+        width=0.7,
+        marker={"color": looks.FIRE, "line": {"color": looks.PAPER, "width": 2}},
+        name="at the fire",
+        hovertemplate="%{customdata}<extra></extra>",
+        customdata=[f"{people[row]}: {end - start:.2g} hours" for row, start, end in at],
+    )
+    first, last = hours(shared.turns[0].start), hours(shared.turns[-1].end)
+    nights = range(-1, math.ceil(last / 24))
+    ticks = list(range(6 * math.floor(first / 6), 6 * math.ceil(last / 6) + 1, 6 * (1 + int(last > 60))))
+    drawn.update_layout(
+        height=max(300, 150 + 28 * len(people)),
+        showlegend=False,
+        xaxis={
+            "range": [first - 0.5, last + 0.5],
+            "tickvals": ticks,
+            "ticktext": [f"{midnight + datetime.timedelta(hours=tick):%a %H:%M}" for tick in ticks],
+        },
+        yaxis={"range": [len(people) - 0.4, -0.6], "tickvals": list(range(len(people))), "ticktext": list(people)},
+        shapes=[
+            {
+                "type": "rect",
+                "xref": "x",
+                "yref": "paper",
+                "x0": max(24 * night + NIGHT_FROM, first - 0.5),
+                "x1": min(24 * night + NIGHT_TO, last + 0.5),
+                "y0": 0,
+                "y1": 1,
+                "fillcolor": looks.veil(looks.WATER),
+                "line": {"width": 0},
+                "layer": "below",
+            }
+            for night in nights
+            if 24 * night + NIGHT_TO > first and 24 * night + NIGHT_FROM < last
+        ],
+    )
+    return drawn
