@@ -31,6 +31,7 @@ from limekit.stone.warming import COLD, Warming
 
 FRONT_TOLERANCE = 0.01  # K; the burning returned is exact to its square
 LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bound
+FILM_OF_LIME = 1e-6  # share burnt, from which a shell has a temperature of its own
 LEAST_SHELL = 1e-9  # of the volume, for the same
 FIRST_STEP = 0.02  # of the time in which the stone warms
 STEP_GROWTH = 1.5
@@ -132,9 +133,9 @@ class Stones:
 
     @property
     def lime_temperature(self):
-        """Mean of the burnt shell; the front's where nothing is burnt yet; K."""
-        shell = self._capacity * self._volume * self.conversion
-        return np.where(shell > 0.0, COLD + self.shell_heat / np.where(shell > 0.0, shell, 1.0), self.front_temperature)
+        """Mean of the burnt shell; the front's where hardly anything is burnt yet; K."""
+        shell = self._capacity * self._volume * np.maximum(self.conversion, FILM_OF_LIME)
+        return np.where(self.conversion < FILM_OF_LIME, self.front_temperature, COLD + self.shell_heat / shell)
 
     @property
     def gone(self):
