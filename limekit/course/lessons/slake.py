@@ -86,15 +86,14 @@ def log_explorer(log: SlakingLog) -> Explorer:
         times, temperatures = since[kept], known.log_temperatures[kept]
         return Timed(times, temperatures, read_reactivity.plain(times, temperatures))
 
-    step = 0.5
     return Explorer(
         [
             Slider(
                 "time_in_water",
                 start=f"{last / MINUTE} min",
-                low=f"{step * np.ceil(since[1] / MINUTE / step)} min",
+                low=f"{since[1] / MINUTE} min",
                 high=f"{last / MINUTE} min",
-                step=step,
+                step=0.5,
                 label="stop reading after",
             )
         ],
