@@ -63,11 +63,18 @@ class Warming:
     @cached_property
     def plain(self) -> bool:
         """Whether the stone holds neither moisture nor magnesium carbonate, so that heat is a straight line."""
-        return not np.any(self.drying) and not np.any(self.magnesia)
+        return not any(self._has)
+
+    @cached_property
+    def _has(self) -> tuple[bool, bool]:
+        return bool(np.any(self.drying)), bool(np.any(self.magnesia))
 
     def done(self, peak):
-        """Return the shares of moisture gone and of magnesium carbonate burnt in stone once as hot as `peak` (K)."""
-        return tuple(_share(peak, low, high) for low, high in BANDS)
+        """Return the shares of moisture gone and of magnesium carbonate burnt in stone once as hot as `peak` (K).
+
+        What the stone has none of counts as still there.
+        """
+        return tuple(_share(peak, *band) if has else 0.0 for has, band in zip(self._has, BANDS, strict=True))
 
     def heat(self, temperature, peak=0.0):
         """Return the heat content above 25 °C; J/m³.
@@ -99,5 +106,5 @@ class Warming:
     @cached_property
     def _stretches(self):
         """Both ends of each straight stretch of the line from 25 °C up, and the heat content at the upper."""
-        ends = (COLD, *BANDS[0], *BANDS[1])
+        ends = (COLD, *(end for has, band in zip(self._has, BANDS, strict=True) if has for end in band))
         return tuple((low, high, self.heat(high)) for low, high in pairwise(ends))
