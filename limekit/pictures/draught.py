@@ -134,7 +134,8 @@ def throttle(
         drawn.add_scatter(x=x, y=y, name=name, xaxis="x2", yaxis="y2", **look)
     drawn.update_layout(
         height=470,
-        legend_y=-0.2,
+        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        margin_b=105,
         xaxis={
             "domain": [0.0, 0.33],
             "title_text": "pressure taken [Pa]",

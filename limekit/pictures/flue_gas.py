@@ -90,7 +90,8 @@ def heat_and_parts(
     drawn.update_layout(
         height=470,
         barmode="stack",
-        legend={"y": -0.2, "traceorder": "normal"},
+        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        margin_b=105,
         xaxis={
             "domain": [0.0, 0.62],
             "range": [0, most],

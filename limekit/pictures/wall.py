@@ -82,7 +82,8 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
     )
     drawn.update_layout(
         height=520,
-        legend_y=-0.18,
+        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        margin_b=115,
         shapes=[_band(*pair, GROUNDS[place % len(GROUNDS)]) for place, pair in enumerate(pairwise(edges.tolist()))],
         annotations=[
             _label(sum(pair) / 2, layer.material.label, pair[1] - pair[0] < NARROW * edges[-1])
@@ -173,7 +174,11 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float):
         name="room there is",
         line={"color": looks.WATER, "dash": "dash", "width": 2},
     )
-    drawn.update_layout(height=470)
+    drawn.update_layout(
+        height=490,
+        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        margin_b=115,
+    )
     drawn.update_xaxes(range=[0, 1.05 * thickest])
     drawn.update_yaxes(rangemode="tozero")
     return drawn

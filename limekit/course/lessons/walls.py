@@ -25,6 +25,7 @@ from limekit.records.kiln_record import Record
 CELSIUS = pictures.ZERO_CELSIUS
 MM, HOUR, MEGA = 1000.0, 3600.0, 1e6
 WATCHED = 72 * HOUR
+NEARLY = 1.05
 
 LININGS = {
     "one leaf of firebrick": (("firebrick", brick_leaf("firebrick", 1)),),
@@ -219,6 +220,8 @@ def _choice_words(one: Compared) -> str:
     best, tried = one.choices.best, one.choices.candidates
     fit = [choice for choice in tried if not choice.refused]
     worst = max(choice.wall_fuel for choice in fit)
+    slim = min((one for one in fit if one.wall_fuel <= NEARLY * best.wall_fuel), key=lambda one: one.wall_thickness)
+    also = f"; one of {MM * slim.wall_thickness:.0f} mm takes {shown(slim.wall_fuel, 2)} kg" if slim != best else ""
     needs = [
         words
         for words, amount in (
@@ -232,7 +235,7 @@ def _choice_words(one: Compared) -> str:
     return (
         f"Within the limits stand {len(fit)} of {len(tried)} walls; the thriftiest, {best.words}, is "
         f"{MM * best.wall_thickness:.0f} mm thick, takes {shown(best.wall_fuel, 2)} kg of fuel a firing (the greediest "
-        f"of them {shown(worst, 2)}) and is built of {', '.join(needs)}."
+        f"of them {shown(worst, 2)}) and is built of {', '.join(needs)}{also}."
     )
 
 
