@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.facts import fact
-from limekit.fire.draught import AirWay
+from limekit.fire.draught import AirWay, Breath
 from limekit.kiln.column import Column, Flows
 from limekit.kiln.gas import MASSES
 from limekit.kiln.stoking import Fire, Stoker
@@ -73,6 +73,10 @@ class Burn:
     moments : list of Moment
     seconds : float
         Length of the next step.
+    burnt : ndarray, shape (members,)
+        Mean conversion.
+    pace_of_burning : float
+        Of the slowest member over the last step; 1/s.
     """
 
     def __init__(
@@ -89,21 +93,20 @@ class Burn:
         self.damper, self.mouth, self.cover, self.pace = damper, mouth, cover, pace
         self.clock, self.seconds = 0.0, SHORTEST
         self.moments: list[Moment] = []
-        self.burnt = np.zeros(column.charge.members)
-        self._burning = 0.0
-        self._hearth = self.burnt + fact("flare_gas_temperature")
+        self.burnt = column.charge.mean(column.stones.conversion)
+        self.pace_of_burning = 0.0
+        self._hearth = np.maximum(column.gas_temperature[0], fact("flare_gas_temperature"))
         self._gas_to_air = 1.0
 
-    def draught(self) -> np.ndarray:
-        """Return the air that the kiln could draw as it is; kg/s, shape (members,)."""
+    def breathe(self) -> Breath:
+        """Return the air that the kiln could draw as it is, and what holds it back."""
         column, state = self.column, (self._gas_to_air, self.damper, self._hearth)
-        breath = self.way.breathe(column.gas_temperature[1:], column.between[-1], column.air_temperature, *state)
-        return breath.mass_flux * self.way.kiln_area
+        return self.way.breathe(column.gas_temperature[1:], column.gas.between[-1], column.air_temperature, *state)
 
     def run(self, until: float, conversion: float = np.inf) -> None:
         """Go on until a time (s since lighting), or until the slowest member has burnt to a mean conversion."""
         while self.clock < until and self.burnt.min() < conversion:
-            left = (conversion - self.burnt.min()) / self._burning if self._burning > 0.0 else np.inf
+            left = (conversion - self.burnt.min()) / self.pace_of_burning if self.pace_of_burning > 0.0 else np.inf
             change = min(until, self.stoker.next_change(self.clock)) - self.clock
             self._step(min(self.seconds, max(left, LEAST), change))
 
@@ -118,11 +121,11 @@ class Burn:
     def _step(self, seconds: float) -> None:
         column, stones = self.column, self.column.stones
         gas, stone, front = column.gas_temperature, stones.core_temperature, stones.piece.core_left(stones.conversion)
-        fire = self.stoker.stoke(self.clock + 0.5 * seconds, self.draught())
+        fire = self.stoker.stoke(self.clock + 0.5 * seconds, self.breathe().mass_flux * self.way.kiln_area)
         flows = column.step(seconds, fire.gas, fire.heat, self._leak())
         self.clock += seconds
         burnt = column.charge.mean(stones.conversion)
-        self._burning = float((burnt - self.burnt).min()) / seconds
+        self.pace_of_burning = float((burnt - self.burnt).min()) / seconds
         self.burnt, self._hearth = burnt, column.gas_temperature[0]
         mass = 0.5 * (MASSES @ (flows.gas_in + flows.gas_out))
         self._gas_to_air = np.where(fire.air > 0.0, mass / np.maximum(fire.air, 1e-12), 1.0)
@@ -132,7 +135,7 @@ class Burn:
                 fire,
                 flows,
                 column.gas_temperature,
-                column.between[-1],
+                column.gas.between[-1],
                 stones.core_temperature,
                 stones.lime_temperature,
                 stones.conversion,

@@ -21,6 +21,23 @@ USUAL = {0.0: 0.25, 0.5: 0.5, 1.0: 0.25}  # share of the stone by place between 
 
 
 @dataclass(frozen=True)
+class Lays:
+    """How pieces lie: factors on the pace at which a piece takes heat and burns, with their shares of the pieces.
+
+    Parameters
+    ----------
+    factors : ndarray, shape (lays, members) or (lays, 1)
+    shares : ndarray, shape (lays,)
+    """
+
+    factors: np.ndarray
+    shares: np.ndarray
+
+
+STRAIGHT = Lays(np.ones((1, 1)), np.ones(1))  # all alike
+
+
+@dataclass(frozen=True)
 class Charge:
     """Stones by level from the bottom up, by size from small to large, and by member of an ensemble.
 
@@ -33,15 +50,12 @@ class Charge:
     piece : Piece
         Fields that broadcast to (sizes, members).
     members : int
-    sauter : float
-        The size, in metre, that holds gas back as the whole charge does.
     """
 
     sizes: np.ndarray
     mass: np.ndarray
     piece: Piece
     members: int
-    sauter: float
 
     @property
     def like(self) -> np.ndarray:
@@ -53,7 +67,7 @@ class Charge:
         return np.einsum("ls,lsm->m", self.mass, values) / self.mass.sum()
 
 
-def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> dict[float, float]:
+def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> tuple[tuple[float, float], ...]:
     """Return sizes in metre, from small to large, each with its share of the stone.
 
     Parameters
@@ -72,7 +86,7 @@ def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> 
         metres = size if isinstance(size, float) else take(size, Unit("m"), "diameter")
         shares[metres] = shares.get(metres, 0.0) + float(amount)
     total = sum(shares.values())
-    return {size: amount / total for size, amount in sorted(shares.items()) if amount > 0.0}
+    return tuple((size, amount / total) for size, amount in sorted(shares.items()) if amount > 0.0)
 
 
 def spread_by_level(shares: np.ndarray, levels: int, arrangement: Arrangement) -> np.ndarray:
@@ -104,7 +118,7 @@ def make_charge(
     magnesium_carbonate: float = 0.0,
     reaction_coefficient=fact("reaction_coefficient"),
     lime_conductivity=fact("lime_conductivity"),
-    lays: Mapping[float, float] | None = None,
+    lays: Lays = STRAIGHT,
 ) -> Charge:
     """Return a charge; floats in SI.
 
@@ -119,9 +133,8 @@ def make_charge(
     stone_moisture, calcium_carbonate, magnesium_carbonate : float
         Share of the wet mass, and shares of the dry.
     reaction_coefficient, lime_conductivity : float or ndarray, shape (members,)
-    lays : mapping, optional
-        How pieces lie, as a factor on the pace at which each takes heat and burns, with its share
-        of the pieces. May hold arrays of shape (members,) for the factors.
+    lays : Lays
+        Each size is charged once for every way in which pieces lie.
 
     Raises
     ------
@@ -136,20 +149,24 @@ def make_charge(
             "some calcium carbonate, and no more than 1 together",
             "calcium_carbonate=0.95, magnesium_carbonate=0.02",
         )
-    sizes, parts = np.array(list(shares)), np.array(list(shares.values()))
-    by_level = spread_by_level(parts, levels, arrangement)
+    by_level = spread_by_level(np.array(list(shares.values())), levels, arrangement)
+    sizes = np.repeat(list(shares), len(lays.shares))
+    factor = np.tile(lays.factors, (len(shares), 1))
+    usual = Piece(0.0)
     piece = Piece(
         diameter=sizes[:, None],
-        reaction_coefficient=np.atleast_1d(reaction_coefficient),
-        lime_conductivity=np.atleast_1d(lime_conductivity),
+        heat_transfer_coefficient=factor * usual.heat_transfer_coefficient,
+        lime_conductivity=factor * lime_conductivity,
+        stone_conductivity=factor * usual.stone_conductivity,
+        co2_diffusivity=factor * usual.co2_diffusivity,
+        reaction_coefficient=factor * reaction_coefficient,
         carbonate_fraction=carbonates,
         magnesium_carbonate=magnesium_carbonate,
         moisture=stone_moisture,
     )
     return Charge(
         sizes=sizes,
-        mass=stone * (1.0 - stone_moisture) * by_level,
+        mass=stone * (1.0 - stone_moisture) * (by_level[..., None] * lays.shares).reshape(levels, -1),
         piece=piece,
-        members=max(piece.reaction_coefficient.size, piece.lime_conductivity.size),
-        sauter=sauter_diameter.plain(dict(shares)),
+        members=np.broadcast_shapes(piece.reaction_coefficient.shape, piece.lime_conductivity.shape)[1],
     )

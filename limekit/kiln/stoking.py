@@ -11,9 +11,10 @@ from limekit.facts import fact
 from limekit.fire.flue import combustion
 from limekit.fire.fuel import FuelName, air_demand, lower_heating_value
 from limekit.fire.gases import MOLAR_MASS
-from limekit.kiln.gas import MASSES, heat_and_capacity
+from limekit.kiln.gas import MASSES, heat_and_capacity, temperature_of
 
 AIR_MOLES = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen_in_air")]) / fact("molar_mass_air")
+FLAME = 1500.0  # K, where the search for a gas temperature starts
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,11 @@ class Fuel:
         spare = self.heat + self.air * self.air_heat - self.gas @ molar
         return float(spare / (self.air * (AIR_MOLES @ molar - self.air_heat)))
 
+    def temperature(self, excess_air: float) -> float:
+        """Return the temperature (K) of the gas with some excess air; the reverse of `excess_air`."""
+        heat = self.heat + self.air * (1.0 + excess_air) * self.air_heat
+        return float(temperature_of(self.gas + excess_air * self.air * AIR_MOLES, heat, np.array(FLAME)))
+
 
 @dataclass(frozen=True)
 class Fire:
@@ -92,6 +98,11 @@ class Stoker:
     times: tuple[float, ...] = ()
     rates: tuple[float, ...] = ()
 
+    @property
+    def least_air(self) -> float:
+        """Excess air below which the fire will not go."""
+        return float(fact("excess_air").low if self.excess_air is None else self.excess_air)
+
     def wanted(self, time: float) -> float:
         """Return the fuel (kg/s) that would be fed at a time (s); infinite for all that can burn."""
         place = bisect_right(self.times, time)
@@ -105,9 +116,9 @@ class Stoker:
     def stoke(self, time: float, draught) -> Fire:
         """Return the fire at a time (s) with so much air at hand, kg/s of shape (members,)."""
         fuel, kept = self.fuel, 1.0 - self.unburnt
-        least = fact("excess_air").low if self.excess_air is None else self.excess_air
-        burnt = np.minimum(kept * self.wanted(time), draught / (fuel.air * (1.0 + least)))
-        air = draught + 0.0 * burnt if self.excess_air is None else burnt * fuel.air * (1.0 + least)
+        least = fuel.air * (1.0 + self.least_air)
+        burnt = np.minimum(kept * self.wanted(time), draught / least)
+        air = draught if self.excess_air is None else burnt * least
         spare = air - burnt * fuel.air
         return Fire(
             fed=burnt / kept,

@@ -1,0 +1,119 @@
+"""The kiln after the fire: how long until the lime can be drawn."""
+
+from __future__ import annotations
+
+import copy
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+import numpy as np
+
+from limekit.edge import Ground, edge, rests_on
+from limekit.facts import fact
+from limekit.kiln.burn import Burn
+from limekit.kiln.stoking import Stoker
+from limekit.units import Kelvin, Second
+
+Openings = Literal["closed", "open"]
+
+LONGEST_COOLING = 30 * 86400.0  # s
+WATCH = 3600.0  # s
+
+
+@dataclass(frozen=True)
+class Cooling:
+    """A kiln cooling; plain SI arrays by hour, from letting the fire out.
+
+    `cooling_time` is None where the hottest lime was still too hot after a month. Parameters as
+    annotated, and: ``times`` (n,) in s, ``hottest`` and ``mean`` (n,) of the stones in K.
+    """
+
+    cooling_time: Second | None
+    lime_temperature: Kelvin
+    verdict: str
+    times: np.ndarray = field(repr=False)
+    hottest: np.ndarray = field(repr=False)
+    mean: np.ndarray = field(repr=False)
+    basis: tuple[Ground, ...] = ()
+
+
+def _fire_out(burn: Burn, openings: Openings) -> Burn:
+    """Return the kiln with its fire out, its openings as they are or shut and luted."""
+    shut = openings == "closed"
+    share = fact("closed_leak_share") if shut else 1.0
+    way = replace(burn.way, air_opening_area=share * burn.way.air_opening_area, eye_area=share * burn.way.eye_area)
+    nobody = Stoker(burn.stoker.fuel, excess_air=None, unburnt=0.0, times=(0.0,), rates=(0.0,))
+    mouth = 0.0 if shut else burn.mouth
+    return Burn(copy.deepcopy(burn.column), way, nobody, mouth=mouth, cover=burn.cover, pace=burn.pace)
+
+
+def _verdict(time: float | None, hottest: float, wanted: float) -> str:
+    if time is None:
+        return (
+            f"After {LONGEST_COOLING / 86400:.0f} days the hottest lime is still at {hottest - 273.15:.0f} °C: open "
+            "the draw eyes, or accept hotter lime."
+        )
+    return (
+        f"The hottest lime is at {wanted - 273.15:.0f} °C after {time / 3600:.3g} h. Until then nobody reaches in: "
+        "feel for heat from outside, and keep rain off."
+    )
+
+
+@edge
+def cool_kiln(
+    firing,
+    openings: Openings = "closed",
+    draw_temperature: Kelvin = fact("lime_draw_temperature"),
+) -> Cooling:
+    """Let a fired kiln cool until its lime can be drawn.
+
+    Parameters
+    ----------
+    firing : Firing
+        From `limekit.fire_kiln`; it is left as it was.
+    openings : {"closed", "open"}
+        Mouth and draw eyes shut with slabs and clay, so that only what leaks draws through, or
+        left open with all their draught.
+    draw_temperature : Kelvin
+        Of the hottest lime, at which it is drawn.
+
+    Returns
+    -------
+    Cooling
+
+    Notes
+    -----
+    Air comes in cold by the mouth and leaves by the draw eyes: the lowest lime is cool first. Lime
+    takes up no moisture and no carbon dioxide in the model; in the kiln it does, which is why it
+    is kept shut.
+
+    Examples
+    --------
+    >>> from limekit import fire_kiln, size_kiln
+    >>> firing = fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm"), chimney_height="1.5 m")
+    >>> shut, open = (cool_kiln(firing, openings).cooling_time for openings in ("closed", "open"))
+    >>> print(f"{shut:.0f~P} shut, {open:.0f~P} open")
+    53 h shut, 24 h open
+    """
+    kiln = _fire_out(firing.burn, openings)
+    charge = kiln.column.charge
+    laid = charge.mass > 0.0
+    times, hottest, mean = [], [], []
+    while not times or (hottest[-1] > draw_temperature and times[-1] < LONGEST_COOLING):
+        if times:
+            kiln.run(kiln.clock + WATCH)
+        stones = kiln.column.stones.core_temperature
+        times.append(kiln.clock)
+        hottest.append(float(stones[laid].max()))
+        mean.append(float(charge.mean(stones)[0]))
+    cooled = hottest[-1] <= draw_temperature
+    time = float(np.interp(-draw_temperature, -np.array(hottest), times)) if cooled else None
+    return Cooling(
+        cooling_time=time,
+        lime_temperature=hottest[0],
+        verdict=_verdict(time, hottest[-1], draw_temperature),
+        times=np.array(times),
+        hottest=np.array(hottest),
+        mean=np.array(mean),
+        basis=rests_on("closed_leak_share", "cover_thickness"),
+    )

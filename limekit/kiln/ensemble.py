@@ -1,0 +1,150 @@
+"""A firing with a trial's doubt carried through: the stones that may be, fired side by side in one run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Annotated
+
+import numpy as np
+
+from limekit.balance import mass_balance
+from limekit.edge import Ground, edge
+from limekit.errors import InputError
+from limekit.estimate import Estimate, weighted
+from limekit.kiln.burn import Burn
+from limekit.kiln.charge import Lays
+from limekit.kiln.firing import finish_times, keep_up
+from limekit.stone.posterior import Posterior
+from limekit.units import Second, Share, Unit
+
+LAY_NODES, LAY_SHARES = 3**0.5 * np.array([-1.0, 0.0, 1.0]), np.array([1.0, 4.0, 1.0]) / 6.0  # of a normal law
+LEAST_MEMBERS, MOST_MEMBERS = 5, 200
+KNOWN = 0.95  # share of the chance that must be done for the range of hours to be told
+
+
+@dataclass(frozen=True)
+class FiringRange:
+    """What a firing may come to, given what a trial leaves open about the stone.
+
+    `finish` and `fuel_used` are to the conversion wanted, None where more than one chance in twenty
+    is never done. `conversion` and `quicklime` are what it has come to after `firing_time`.
+    `finishes` (s, infinite where never) and `weights` tell the members one by one.
+    """
+
+    finish: Annotated[Estimate | None, Unit("s")]
+    fuel_used: Annotated[Estimate | None, Unit("kg")]
+    firing_time: Second
+    conversion: Annotated[Estimate, Unit("")]
+    quicklime: Annotated[Estimate, Unit("kg")]
+    done_share: Share
+    verdict: str
+    finishes: np.ndarray = field(repr=False)
+    weights: np.ndarray = field(repr=False)
+    basis: tuple[Ground, ...] = ()
+
+
+def pick_members(posterior: Posterior, members: int) -> tuple[np.ndarray, np.ndarray, Lays, np.ndarray]:
+    """Return stones that stand for a posterior, the same every time.
+
+    Parameters
+    ----------
+    posterior : Posterior
+    members : int
+        Stones drawn at even steps of chance, from the slowest to the quickest; one drawn more than
+        once counts so much more.
+
+    Returns
+    -------
+    reaction_coefficient, lime_conductivity : ndarray, shape (members,)
+        m/s, W/mK.
+    lays : Lays
+        How pieces of each stone lie: a normal law of the log told by three nodes.
+    weights : ndarray, shape (members,)
+        Summing to 1.
+    """
+    paces, conductivities, together = posterior.of_stone()
+    chances = together.sum(axis=1)
+    order = np.argsort(paces * conductivities, kind="stable")
+    steps = (np.arange(members) + 0.5) / members
+    drawn = order[np.searchsorted(np.cumsum(chances[order]) / chances.sum(), steps)]
+    stones, counts = np.unique(drawn, return_counts=True)
+    spreads = together[stones] @ posterior.spreads / chances[stones]
+    lays = Lays(np.exp(np.multiply.outer(LAY_NODES, spreads)), LAY_SHARES)
+    return paces[stones], conductivities[stones], lays, counts / members
+
+
+def _fuel_by(burn: Burn, times: np.ndarray) -> np.ndarray:
+    """Return the fuel each member has burnt by a time of its own, kg."""
+    clock = np.array([0.0] + [moment.time for moment in burn.moments])
+    fed = np.diff(clock)[:, None] * np.array([moment.fire.fed for moment in burn.moments])
+    so_far = np.vstack([np.zeros(len(times)), np.cumsum(fed, axis=0)])
+    return np.array([np.interp(time, clock, column) for time, column in zip(times, so_far.T, strict=True)])
+
+
+def _verdict(finish: Estimate | None, done: float, wanted: float) -> str:
+    if finish is None:
+        return (
+            f"{100 * (1.0 - done):.0f} % of the stones that the trial leaves open are never burnt to "
+            f"{100 * wanted:.0f} % in this kiln: see the firing's limits, or burn another trial."
+        )
+    low, middle, high = (f"{time / 3600:.3g}" for time in (finish.low, finish.median, finish.high))
+    return f"Done after {middle} h, nine times in ten between {low} and {high} h: have fuel and hands for {high} h."
+
+
+@edge
+def fire_range(firing, assessment, members: int = 30) -> FiringRange:
+    """Fire a kiln again with every stone that a trial burn leaves possible, and return the ranges.
+
+    Parameters
+    ----------
+    firing : Firing
+        From `limekit.fire_kiln`: the same kiln, fire and charge, whatever its own stone was.
+    assessment : Assessment
+        From `limekit.assess_trial`.
+    members : int
+        Stones drawn, 5 to 200.
+
+    Returns
+    -------
+    FiringRange
+        Of the stone alone: gaps in the charge, wood and weather vary too.
+
+    Raises
+    ------
+    InputError
+        If there are too few or too many members.
+
+    Notes
+    -----
+    Each member has a reaction coefficient, a conductivity of the lime and a spread of how its
+    pieces lie, drawn together from the posterior.
+    """
+    if not LEAST_MEMBERS <= members <= MOST_MEMBERS:
+        raise InputError("members", f"{members}", f"{LEAST_MEMBERS} to {MOST_MEMBERS}", "members=30")
+    plan = firing.plan
+    paces, conductivities, lays, weights = pick_members(assessment.posterior, members)
+    burn = plan.light(paces, conductivities, lays)
+    keep_up(burn, None, plan.conversion)
+    finishes = finish_times(burn, plan.conversion)
+    done = np.isfinite(finishes)
+    done_share = float(weights[done].sum())
+    finish = fuel_used = None
+    if done_share >= KNOWN:
+        finish = weighted(finishes[done], weights[done])
+        fuel_used = weighted(_fuel_by(burn, finishes)[done], weights[done])
+    clock = [moment.time for moment in burn.moments]
+    reached = np.array(
+        [np.interp(firing.firing_time, clock, one) for one in np.array([m.burnt for m in burn.moments]).T]
+    )
+    all_burnt = mass_balance.plain(plan.size.stone, plan.calcium_carbonate, 1.0, moisture=plan.stone_moisture).quicklime
+    return FiringRange(
+        finish=finish,
+        fuel_used=fuel_used,
+        firing_time=firing.firing_time,
+        conversion=weighted(reached, weights),
+        quicklime=weighted(all_burnt * reached, weights),
+        done_share=done_share,
+        verdict=_verdict(finish, done_share, plan.conversion),
+        finishes=finishes,
+        weights=weights,
+    )

@@ -1,0 +1,272 @@
+"""A flare kiln fired hour by hour: when it is done, with how much fuel, what is left raw, and where the heat went."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from limekit.balance import mass_balance
+from limekit.edge import Ground, edge, rests_on
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.fire.fuel import FuelName, as_fired, grounds
+from limekit.kiln.budget import HeatBudget, heat_budget
+from limekit.kiln.burn import Burn
+from limekit.kiln.charge import Arrangement, read_sizes
+from limekit.kiln.firing_history import FiringHistory, Place, history
+from limekit.kiln.lighting import FiringPlan, flare_size, read_stoking
+from limekit.kiln.limits import Limit, find_limits
+from limekit.kiln.materials import read_layers
+from limekit.kiln.stoking import Fuel
+from limekit.units import (
+    Kelvin,
+    Kilogram,
+    Metre,
+    MetrePerSecond,
+    Second,
+    Share,
+    WattPerMetreKelvin,
+)
+
+LEVELS, MOST_LEVELS = 20, 200
+LONGEST_FIRING = 14 * 86400.0  # s, where no hours are set
+DAY, LEAST_A_DAY = 86400.0, 0.002  # s, and mean conversion below which a day's firing stands still
+RAW_BELOW = 0.9
+
+
+@dataclass(frozen=True)
+class Firing:
+    """A firing and what came of it.
+
+    `finish` is None where the charge was never done. `efficiency` is the heat of dissociation at
+    25 °C over the lower heating value of all the fuel burnt. `limits` say what held the firing
+    back and what would lift it; `verdict` says how it ended. `plan` is what was asked, in SI floats, and
+    `burn` the kiln as the fire was let out: `limekit.fire_range` and `limekit.cool_kiln` go on from them.
+    """
+
+    finish: Second | None
+    firing_time: Second
+    fuel_used: Kilogram
+    conversion: Share
+    quicklime: Kilogram
+    raw_stone: Kilogram
+    fuel_per_quicklime: Share | None
+    efficiency: Share
+    heat_budget: HeatBudget
+    lime_temperature: Kelvin
+    overburnt_share: Share
+    limits: tuple[Limit, ...]
+    cautions: tuple[str, ...]
+    verdict: str
+    history: FiringHistory = field(repr=False)
+    plan: FiringPlan = field(repr=False)
+    burn: Burn = field(repr=False)
+    basis: tuple[Ground, ...] = ()
+
+    @property
+    def places(self) -> tuple[Place, ...]:
+        """How each size of stone came out in each third of the charge."""
+        return self.history.places()
+
+    @property
+    def raw(self) -> tuple[Place, ...]:
+        """The places where less than nine tenths has burnt, the rawest first."""
+        return tuple(sorted((p for p in self.places if p.conversion < RAW_BELOW), key=lambda place: place.conversion))
+
+
+def keep_up(burn: Burn, hours: float | None, conversion: float) -> None:
+    """Keep the fire up until all is burnt as wanted, the hours have passed, or a day has brought nothing more."""
+    last = LONGEST_FIRING if hours is None else hours
+    while burn.clock < last and burn.burnt.min() < conversion:
+        before, gas = burn.burnt.copy(), burn.column.gas_temperature
+        burn.run(min(burn.clock + DAY, last), conversion)
+        settled = np.abs(burn.column.gas_temperature - gas).max() < 1.0
+        if hours is None and settled and np.all(burn.burnt - before < LEAST_A_DAY):
+            break
+
+
+def finish_times(burn: Burn, conversion: float) -> np.ndarray:
+    """Return when each member reached a mean conversion, s; infinite where it never did."""
+    times = np.array([0.0] + [moment.time for moment in burn.moments])
+    burnt = np.array([np.zeros_like(burn.burnt)] + [moment.burnt for moment in burn.moments])
+    return np.array(
+        [
+            np.interp(conversion, column, times) if column[-1] >= conversion else np.inf
+            for column in np.maximum.accumulate(burnt).T
+        ]
+    )
+
+
+def _verdict(finish: float | None, firing: dict, limits: tuple[Limit, ...]) -> str:
+    if finish is None:
+        return " ".join(map(str, limits))
+    done = (
+        f"Done after {finish / 3600:.3g} h and {firing['fuel_used']:.3g} kg of fuel: "
+        f"{firing['quicklime']:.3g} kg of quicklime, {firing['raw_stone']:.2g} kg of stone left raw."
+    )
+    return " ".join([done, *(str(limit) for limit in limits if limit.name == "heat")])
+
+
+@edge
+def fire_kiln(
+    kiln,
+    fuel: FuelName = "oak",
+    moisture: Share | None = None,
+    hours: Second | None = None,
+    conversion: Share = fact("flare_conversion"),
+    fire_temperature: Kelvin | None = None,
+    excess_air: Share | None = fact("excess_air"),
+    stoking: Sequence | None = None,
+    damper: Share = 1.0,
+    chimney_height: Metre = 0.0,
+    stone_sizes: Mapping | None = None,
+    arrangement: Arrangement = "mixed",
+    calcium_carbonate: Share = 0.95,
+    magnesium_carbonate: Share = 0.0,
+    stone_moisture: Share = fact("stone_moisture"),
+    reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),
+    lime_conductivity: WattPerMetreKelvin = fact("lime_conductivity"),
+    fuel_unburnt: Share = fact("fuel_unburnt"),
+    air_temperature: Kelvin = fact("start_temperature"),
+    altitude: Metre = 0.0,
+    layers: Sequence | None = None,
+    levels: int = LEVELS,
+) -> Firing:
+    """Fire a flare kiln in the model, from lighting until the charge is done.
+
+    Parameters
+    ----------
+    kiln : KilnSize or KilnDesign
+        From `limekit.size_kiln` or `limekit.design_kiln`, filled with the stone it was sized for.
+    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+        Its analysis is in ``data/fuels.csv``.
+    moisture : Share, optional
+        Water as a share of the fuel's wet mass; without it, what the fuel usually holds.
+    hours : Second, optional
+        The fire is let out after them even if the charge is not done. Without them it is let out
+        when the charge is done, or a whole day has brought nothing more.
+    conversion : Share
+        Mean over the charge at which it is done; at 1 the last stone is waited for.
+    fire_temperature : Kelvin, optional
+        Of the gas as the fire gives it, held by the air let in; `excess_air` is then not heeded.
+    excess_air : Share, optional
+        Air beyond the least that burns the fuel, held by the air door. None leaves the door open:
+        all the air that the kiln draws comes in, needed or not.
+    stoking : sequence, optional
+        Fuel fed: one rate, or pairs of a time and the rate from then on. Without it, as much as
+        the draught can burn.
+    damper : Share
+        Open share of the flue.
+    chimney_height : Metre
+        Over the draw eyes, as wide as they are together.
+    stone_sizes : mapping, optional
+        As for `limekit.sauter_diameter`; the sizes are those of balls that burn alike. Without it,
+        a quarter each of the kiln's smallest and largest stone and half of the size between.
+    arrangement : {"mixed", "graded"}
+        How the sizes lie: all at every level, or the largest at the bottom.
+    calcium_carbonate, magnesium_carbonate : Share
+        Shares of the dry stone.
+    stone_moisture : Share
+        Water as a share of the stone's wet mass. It is driven off first.
+    reaction_coefficient, lime_conductivity
+        Of the stone; from a trial burn.
+    fuel_unburnt : Share
+        Of the fuel's heat, in smoke and embers.
+    air_temperature : Kelvin
+        Outside; stone and wall start there.
+    altitude : Metre
+        Above the sea.
+    layers : sequence, optional
+        Of the wall, as for `limekit.steady_wall`; without it, the kiln's own.
+    levels : int
+        Into which the charge is cut. Twenty give hours some 2 % too long against very many.
+
+    Returns
+    -------
+    Firing
+        A kiln that cannot draw, a fire that cannot reach what is asked and a charge that is never
+        done are no error: `finish` is then None, and `limits` say why and what would lift it.
+
+    Raises
+    ------
+    InputError
+        If the kiln is no flare kiln, fuel is wetter than keeps its own fire, or an argument
+        cannot be read.
+
+    Notes
+    -----
+    Column, wall and fire are told in `limekit.kiln.column`. The charge does not sink, its gas is
+    even over the section, steam does not settle on cold stone, lime takes up no carbon dioxide as
+    it cools, and flames do not shine on the stone: the gas carries all the heat.
+
+    Examples
+    --------
+    >>> from limekit import size_kiln
+    >>> firing = fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm"), chimney_height="1.5 m")
+    >>> print(f"{firing.finish:.0f~P}, {firing.fuel_used:.0f~P}; {firing.efficiency:.2f~P}")
+    16 h, 294 kg; 0.19
+    """
+    if not 1 <= levels <= MOST_LEVELS:
+        raise InputError("levels", f"{levels}", f"1 to {MOST_LEVELS}", f"levels={LEVELS}")
+    size = flare_size(kiln)
+    fuel_moisture = as_fired(fuel, moisture)
+    if fire_temperature is not None:
+        hottest = Fuel.of(fuel, fuel_moisture, air_temperature).excess_air(fire_temperature)
+        excess_air = max(hottest, float(fact("excess_air").low))
+    plan = FiringPlan(
+        size=size,
+        fuel=fuel,
+        fuel_moisture=fuel_moisture,
+        shares=read_sizes(stone_sizes, size.smallest_stone, size.largest_stone),
+        arrangement=arrangement,
+        calcium_carbonate=calcium_carbonate,
+        magnesium_carbonate=magnesium_carbonate,
+        stone_moisture=stone_moisture,
+        excess_air=excess_air,
+        fuel_unburnt=fuel_unburnt,
+        stoking=read_stoking(stoking),
+        damper=damper,
+        chimney_height=chimney_height,
+        layers=read_layers(size.layers if layers is None else layers),
+        air_temperature=air_temperature,
+        altitude=altitude,
+        levels=levels,
+        conversion=conversion,
+    )
+    burn = plan.light(reaction_coefficient, lime_conductivity)
+    keep_up(burn, hours, conversion)
+
+    told, reached = history(burn, size), float(burn.burnt[0])
+    balance = mass_balance.plain(
+        size.stone, calcium_carbonate, reached, magnesium_carbonate=magnesium_carbonate, moisture=stone_moisture
+    )
+    fuel_used = float(np.diff([0.0, *told.times]) @ told.fuel_rate)
+    budget = heat_budget(burn)
+    known = {
+        "fuel_used": fuel_used,
+        "quicklime": balance.quicklime,
+        "raw_stone": balance.core,
+        "overburnt_share": told.dead_share,
+    }
+    finish = float(finish_times(burn, conversion)[0])
+    finish = finish if np.isfinite(finish) else None
+    limits = find_limits(burn, conversion, fire_temperature, told.dead_share)
+    return Firing(
+        finish=finish,
+        firing_time=burn.clock,
+        conversion=reached,
+        fuel_per_quicklime=fuel_used / balance.quicklime if reached > 0.0 else None,
+        efficiency=budget.dissociation_heat / budget.fuel_heat if fuel_used else 0.0,
+        heat_budget=budget,
+        lime_temperature=float(told.stone_temperature[-1].max()),
+        limits=limits,
+        cautions=burn.column.wall.over_limit(),
+        verdict=_verdict(finish, known, limits),
+        history=told,
+        plan=plan,
+        burn=burn,
+        basis=(*grounds(fuel, moisture), *rests_on("fuel_unburnt", "mouth_open_share", "cover_thickness")),
+        **known,
+    )

@@ -1,0 +1,124 @@
+"""What a firing was like hour by hour and place by place, in plain arrays for pictures and tables."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from limekit.facts import fact
+from limekit.kiln.burn import Burn
+from limekit.kiln.sizing import KilnSize
+from limekit.stone.overburn import index_so_far, overburn_class
+
+PARTS = ("bottom", "middle", "top")
+GONE = 1e-12  # share of the charge below which a size does not lie at a level
+
+
+class Place(NamedTuple):
+    """Stones of one size (m) in a third of the charge: share of it, burnt share, hours (s) of over-burning.
+
+    `heights` are metres above the hearth's floor.
+    """
+
+    part: str
+    heights: tuple[float, float]
+    size: float
+    share: float
+    conversion: float
+    overburn: float
+
+    def __str__(self) -> str:
+        words = overburn_class.plain(self.overburn)
+        return f"{self.part}, {1000 * self.size:.0f} mm: {100 * self.conversion:.0f} % burnt, {words}"
+
+
+@dataclass(frozen=True)
+class FiringHistory:
+    """A firing in plain SI arrays; axes are times, levels from the bottom up, sizes from small to large.
+
+    Parameters
+    ----------
+    times : ndarray, shape (times,)
+        s since lighting.
+    heights : ndarray, shape (levels,)
+        Middle of each level above the hearth's floor, m.
+    sizes : ndarray, shape (sizes,)
+        m.
+    mass : ndarray, shape (levels, sizes)
+        Dry stone charged, kg.
+    fuel_rate, air_rate : ndarray, shape (times,)
+        kg/s.
+    hearth_temperature, flue_temperature : ndarray, shape (times,)
+        Of the gas below the charge and as it leaves; K.
+    gas_temperature : ndarray, shape (times, levels)
+        K.
+    stone_temperature, conversion, overburn_index : ndarray, shape (times, levels, sizes)
+        K of the core or, where it is gone, of the lime; share of the calcium carbonate; s at 1150 °C.
+    burnt : ndarray, shape (times,)
+        Mean conversion.
+    """
+
+    times: np.ndarray
+    heights: np.ndarray
+    sizes: np.ndarray
+    mass: np.ndarray
+    fuel_rate: np.ndarray
+    air_rate: np.ndarray
+    hearth_temperature: np.ndarray
+    flue_temperature: np.ndarray
+    gas_temperature: np.ndarray
+    stone_temperature: np.ndarray
+    conversion: np.ndarray
+    overburn_index: np.ndarray
+    burnt: np.ndarray
+
+    @property
+    def dead_share(self) -> float:
+        """Share of the charge, by mass, that is at risk of dead-burning at the end."""
+        return float(self.mass[self.overburn_index[-1] >= fact("overburn_dead_from")].sum() / self.mass.sum())
+
+    def places(self) -> tuple[Place, ...]:
+        """Return how each size came out in each third of the charge, from the bottom up and small to large."""
+        levels = len(self.heights)
+        half = 0.5 * (self.heights[1] - self.heights[0]) if levels > 1 else self.heights[0]
+        found = []
+        for part, rows in zip(PARTS, np.array_split(np.arange(levels), len(PARTS)), strict=True):
+            for number, size in enumerate(self.sizes):
+                mass = self.mass[rows, number]
+                if mass.sum() <= GONE * self.mass.sum():
+                    continue
+                burnt, over = (
+                    float(mass @ of[-1, rows, number] / mass.sum()) for of in (self.conversion, self.overburn_index)
+                )
+                heights = float(self.heights[rows[0]] - half), float(self.heights[rows[-1]] + half)
+                found.append(Place(part, heights, float(size), float(mass.sum() / self.mass.sum()), burnt, over))
+        return tuple(found)
+
+
+def history(burn: Burn, size: KilnSize, member: int = 0) -> FiringHistory:
+    """Return one member's history of a firing in a kiln of some size."""
+    moments, charge = burn.moments, burn.column.charge
+    levels = len(charge.mass)
+
+    def told(part) -> np.ndarray:
+        return np.array([part(moment)[..., member] for moment in moments])
+
+    times = np.array([moment.time for moment in moments])
+    gas = told(lambda moment: moment.gas_temperature)
+    return FiringHistory(
+        times=times,
+        heights=size.hearth_height + (np.arange(levels) + 0.5) / levels * size.bed_height,
+        sizes=charge.sizes,
+        mass=charge.mass,
+        fuel_rate=told(lambda moment: moment.fire.fed),
+        air_rate=told(lambda moment: moment.fire.air),
+        hearth_temperature=gas[:, 0],
+        flue_temperature=told(lambda moment: moment.flue_temperature),
+        gas_temperature=gas[:, 1:],
+        stone_temperature=told(lambda moment: moment.stone_temperature),
+        conversion=told(lambda moment: moment.conversion),
+        overburn_index=index_so_far(times, told(lambda moment: moment.lime_temperature)),
+        burnt=told(lambda moment: moment.burnt),
+    )

@@ -1,0 +1,160 @@
+"""What held a firing back: which limit was hit, and what would lift it."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from limekit.facts import fact
+from limekit.fire.draught import PARTS, Breath
+from limekit.kiln.burn import Burn
+from limekit.stone.front import threshold
+
+FELT = 0.01  # share of the fuel wanted that must be turned away before the draught is a limit
+NONE = 1e-9  # kg/s of air
+CELSIUS = 273.15
+
+
+class Limit(NamedTuple):
+    """A limit that a firing ran into: its name, what was hit, and what would lift it."""
+
+    name: str
+    hit: str
+    lift: str
+
+    def __str__(self) -> str:
+        return f"{self.hit} {self.lift}"
+
+
+def throttle(breath: Breath) -> tuple[str, str, float]:
+    """Return the part of the kiln that holds the air back most, what would ease it, and its share of the draught."""
+    part = max(breath.losses, key=lambda name: float(np.max(breath.losses[name])))
+    share = float(np.max(breath.losses[part])) / max(float(np.max(breath.stack_pressure)), 1e-9)
+    return *PARTS[part], share
+
+
+def _no_draught(burn: Burn) -> Limit | None:
+    if max(float(moment.fire.air.max()) for moment in burn.moments) > NONE or burn.stoker.wanted(0.0) == 0.0:
+        return None
+    if burn.damper <= 0.0:
+        return Limit("draught", "The damper is shut, so the fire gets no air.", "Open it.")
+    return Limit(
+        "draught",
+        "The kiln does not draw: its column of stone is as cold as the air outside or colder.",
+        "A small quick fire under the draw eyes or a chimney starts it, or a cooler hour of the day.",
+    )
+
+
+def _no_such_fire(burn: Burn, wanted: float | None) -> Limit | None:
+    if wanted is None or burn.stoker.fuel.excess_air(wanted) >= burn.stoker.least_air:
+        return None
+    most = burn.stoker.fuel.temperature(burn.stoker.least_air)
+    return Limit(
+        "fire",
+        f"The fuel cannot give gas of {wanted - CELSIUS:.0f} °C: with as little air as burns it well, "
+        f"{most - CELSIUS:.0f} °C.",
+        "Drier fuel, or one that burns hotter.",
+    )
+
+
+def _too_cold(burn: Burn) -> Limit | None:
+    hottest = max(burn.moments, key=lambda moment: float(moment.gas_temperature[1].max()))
+    gas = float(hottest.gas_temperature[1].max())
+    parts = hottest.flows.gas_in[:, 0]
+    needed = float(threshold(burn.column.air_pressure * parts[0] / parts.sum()))
+    if gas > needed or burn.burnt.max() > FELT:
+        return None
+    return Limit(
+        "temperature",
+        f"The gas at the lowest stones never passed {gas - CELSIUS:.0f} °C, and in this gas no limestone burns below "
+        f"{needed - CELSIUS:.0f} °C.",
+        "Drier fuel, less air beyond what the fuel needs, a larger fire, or more hours while the wall still warms.",
+    )
+
+
+def _turned_away(burn: Burn) -> Limit | None:
+    seconds = np.diff([0.0] + [moment.time for moment in burn.moments])
+    asked = np.array([burn.stoker.wanted(moment.time - 1e-6) for moment in burn.moments])
+    fed = np.array([float(moment.fire.fed.mean()) for moment in burn.moments])
+    if not np.isfinite(asked).all() or asked @ seconds <= 0.0:
+        return None
+    short = 1.0 - (fed @ seconds) / (asked @ seconds)
+    if short < FELT:
+        return None
+    name, lift, share = throttle(burn.breathe())
+    return Limit(
+        "draught",
+        f"The draught could not burn {100 * short:.0f} % of the fuel meant to be fed; {name} took {100 * share:.0f} % "
+        "of the draught.",
+        f"{lift[0].upper()}{lift[1:]} would ease it, and so would a chimney.",
+    )
+
+
+def _unfinished(burn: Burn, conversion: float) -> Limit | None:
+    done = float(burn.burnt.min())
+    if done >= conversion:
+        return None
+    said = (
+        f"After {burn.clock / 3600:.3g} h {100 * done:.0f} % of the carbonate has burnt, not {100 * conversion:.0f} %."
+    )
+    pace = burn.pace_of_burning
+    if pace <= 0.0:
+        return Limit("time", f"{said} Nothing burns any more.", "More fuel, more draught or less air to each fuel.")
+    more = (conversion - done) / pace / 3600.0
+    return Limit("time", said, f"At its last pace it would take about {more:.2g} h more; the last stones burn slower.")
+
+
+def _easing(burn: Burn) -> Limit | None:
+    if burn.stoker.times:
+        return None
+    name, lift, share = throttle(burn.breathe())
+    return Limit(
+        "draught",
+        f"Draught set the pace: {name} took {100 * share:.0f} % of it.",
+        f"{lift[0].upper()}{lift[1:]}, or a chimney, would shorten the firing.",
+    )
+
+
+def _over_burning(burn: Burn, dead_share: float) -> Limit | None:
+    dead = fact("dead_burnt_from")
+    if dead_share < FELT:
+        return None
+    hottest = max(float(moment.gas_temperature[1].max()) for moment in burn.moments)
+    return Limit(
+        "heat",
+        f"The gas at the lowest stones came to {hottest - CELSIUS:.0f} °C, and {100 * dead_share:.0f} % of the charge "
+        "was so hot for so long that it may be dead-burnt.",
+        f'More air to the fuel keeps it cooler, as with fire_temperature="{dead - CELSIUS:.0f} degC"; it then takes '
+        "more hours and more fuel.",
+    )
+
+
+def find_limits(
+    burn: Burn, conversion: float, fire_temperature: float | None, dead_share: float = 0.0
+) -> tuple[Limit, ...]:
+    """Return the limits a firing ran into, the most telling first.
+
+    Parameters
+    ----------
+    burn : Burn
+        As it was when the fire was let out.
+    conversion : float
+        Wanted, mean over the charge.
+    fire_temperature : float or None
+        Wanted of the fire's gas, K.
+    dead_share : float
+        Share of the charge at risk of dead-burning.
+    """
+    still = _no_draught(burn)
+    if still:
+        return (still,)
+    found = [
+        _no_such_fire(burn, fire_temperature),
+        _too_cold(burn),
+        _turned_away(burn),
+        _unfinished(burn, conversion),
+        _over_burning(burn, dead_share),
+        _easing(burn),
+    ]
+    return tuple(limit for limit in found if limit)
