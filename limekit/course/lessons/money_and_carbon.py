@@ -202,7 +202,7 @@ def carbon_explorer(design: KilnDesign, **stone) -> Explorer:
         [
             Choice("fuel", {one.label: name for name, one in fuels().items()}, start="oak", label="fuel"),
             Slider("efficiency", start=fact("flare_efficiency")),
-            Slider("carbonation"),
+            Slider("carbonation", step=0.01),
             Slider("distance", start="300 km", label="bought lime comes by lorry"),
             Choice("regrown", {"grows again": True, "does not": False}, looks=True, label="the forest it came from"),
         ],
