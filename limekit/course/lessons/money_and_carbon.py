@@ -227,8 +227,8 @@ def _carbon_words(counted: Counted, regrown: bool) -> str:
     return (
         f"A kilogram of your own quicklime sends up {own['process']:.2f} kg from the stone, {own['fossil']:.2f} kg "
         f"fossil and {own['biogenic']:.2f} kg from wood, and the wall takes {own['re_uptake']:.2f} kg back; with the "
-        f"wood {wood}, that comes to {sums[0].middle:.2f} kg ({sums[0].low:.2f} to {sums[0].high:.2f}), and bought lime "
-        f"to {sums[1].middle:.2f} kg."
+        f"wood {wood}, that comes to {sums[0].middle:.2f} kg ({sums[0].low:.2f} to {sums[0].high:.2f}), and bought "
+        f"lime to {sums[1].middle:.2f} kg."
     )
 
 
