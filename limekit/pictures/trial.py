@@ -18,6 +18,7 @@ MM = 1000.0
 def burnt_and_heat(
     pieces: Sequence[TrialPiece],
     comparisons: Sequence[Comparison],
+    edited: int,
     sizes: np.ndarray,
     burnt: Sequence[Estimate],
     levels: np.ndarray,
@@ -30,6 +31,8 @@ def burnt_and_heat(
     ----------
     pieces, comparisons
         One a piece, in plain SI floats.
+    edited : int
+        The place of the piece to point out.
     sizes : ndarray, shape (sizes,)
         m, at which the model's band is drawn.
     burnt : sequence of Estimate
@@ -60,6 +63,15 @@ def burnt_and_heat(
         ("by core", [one.by_core for one in comparisons], looks.FIRE, "diamond", 0.5),
     ):
         _points(drawn, word, pieces, ways, colour, marker, shift)
+    shown = comparisons[edited].by_core or comparisons[edited].by_weight
+    drawn.add_scatter(
+        x=[MM * pieces[edited].diameter],
+        y=[100.0 * shown.conversion if shown else 0.0],
+        mode="markers",
+        name="the piece edited",
+        marker={"color": looks.INK, "symbol": "circle-open", "size": 24, "line": {"width": 2.5}},
+        hoverinfo="skip",
+    )
     celsius = levels - ZERO_CELSIUS
     step = celsius[1] - celsius[0]
     for word, chance, line in (

@@ -29,6 +29,7 @@ class Told:
     """A trial with one row edited, and what it then tells, in plain SI floats."""
 
     trial: Trial
+    edited: int
     assessment: Assessment
     sizes: np.ndarray
     burnt: tuple[Estimate, ...]
@@ -38,8 +39,8 @@ class Told:
     forecast: Estimate
 
 
-def tell(trial: Trial) -> Told:
-    """Assess a trial and work out what its picture needs."""
+def tell(trial: Trial, edited: int) -> Told:
+    """Assess a trial and work out what its picture needs; `edited` is the place of the row to point out."""
     assessment = assess_trial.plain(trial)
     known = assessment.posterior
     widths = [piece.diameter for piece in trial.pieces]
@@ -49,6 +50,7 @@ def tell(trial: Trial) -> Told:
     after = known.grid.by_level(known.probability.sum(axis=1))
     return Told(
         trial,
+        edited,
         assessment,
         sizes,
         tuple(known.burnt(float(size), time) for size in sizes),
@@ -87,7 +89,7 @@ def trial_explorer(trial: Trial) -> Explorer:
         core = min(core_size, pieces[piece].largest_size)
         if abs(core - (pieces[piece].core or 0.0)) > SAME:
             pieces[piece] = dataclasses.replace(pieces[piece], core_size=core, mass_after=None)
-        return tell(dataclasses.replace(trial, pieces=tuple(pieces)))
+        return tell(dataclasses.replace(trial, pieces=tuple(pieces)), piece)
 
     explorer = Explorer(
         [
@@ -100,6 +102,7 @@ def trial_explorer(trial: Trial) -> Explorer:
         picture=lambda told: pictures.burnt_and_heat(
             told.trial.pieces,
             told.assessment.comparisons,
+            told.edited,
             told.sizes,
             told.burnt,
             told.levels,
@@ -117,10 +120,12 @@ def _words(told: Told) -> str:
     fire, hours = told.assessment.gas_temperature, told.forecast
     level, low, high = (figure - pictures.ZERO_CELSIUS for figure in (fire.median, fire.low, fire.high))
     middle, least, most = (figure / 3600 for figure in (hours.median, hours.low, hours.high))
+    piece = told.trial.pieces[told.edited]
+    core = f"a core of {1000 * piece.core:.0f} mm" if piece.core else "no core"
     return (
-        f"Your fire stood at about {level:.0f} °C (nine times in ten {low:.0f} to {high:.0f} °C); in a kiln at "
-        f"{KILN_LEVEL - pictures.ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm of the same kind would "
-        f"want about {middle:.1f} hours in the heat ({least:.1f} to {most:.1f})."
+        f"With {core} in piece {piece.name}, your fire stood at about {level:.0f} °C (nine times in ten {low:.0f} to "
+        f"{high:.0f} °C); in a kiln at {KILN_LEVEL - pictures.ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm "
+        f"of the same kind would want about {middle:.1f} hours in the heat ({least:.1f} to {most:.1f})."
     )
 
 
