@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 import numpy as np
 
@@ -30,10 +31,12 @@ from limekit.units import (
     WattPerMetreKelvin,
 )
 
+AirDoor = Literal["minded", "open"]
+
 LEVELS, MOST_LEVELS = 20, 200
 LONGEST_FIRING = 14 * 86400.0  # s, where no hours are set
 DAY, LEAST_A_DAY = 86400.0, 0.002  # s, and mean conversion below which a day's firing stands still
-RAW_BELOW = 0.9
+RAW_BELOW, NEARLY_ALL = 0.9, 1.0 - 1e-6
 
 
 @dataclass(frozen=True)
@@ -78,7 +81,7 @@ class Firing:
 
 def keep_up(burn: Burn, hours: float | None, conversion: float) -> None:
     """Keep the fire up until all is burnt as wanted, the hours have passed, or a day has brought nothing more."""
-    last = LONGEST_FIRING if hours is None else hours
+    last = min(LONGEST_FIRING if hours is None else hours, burn.stoker.last_fed)
     while burn.clock < last and burn.burnt.min() < conversion:
         before, gas = burn.burnt.copy(), burn.column.gas_temperature
         burn.run(min(burn.clock + DAY, last), conversion)
@@ -101,7 +104,7 @@ def finish_times(burn: Burn, conversion: float) -> np.ndarray:
 
 def _verdict(finish: float | None, firing: dict, limits: tuple[Limit, ...]) -> str:
     if finish is None:
-        return " ".join(map(str, limits))
+        return " ".join(map(str, limits[:2]))
     done = (
         f"Done after {finish / 3600:.3g} h and {firing['fuel_used']:.3g} kg of fuel: "
         f"{firing['quicklime']:.3g} kg of quicklime, {firing['raw_stone']:.2g} kg of stone left raw."
@@ -117,7 +120,8 @@ def fire_kiln(
     hours: Second | None = None,
     conversion: Share = fact("flare_conversion"),
     fire_temperature: Kelvin | None = None,
-    excess_air: Share | None = fact("excess_air"),
+    excess_air: Share = fact("excess_air"),
+    air_door: AirDoor = "minded",
     stoking: Sequence | None = None,
     damper: Share = 1.0,
     chimney_height: Metre = 0.0,
@@ -138,8 +142,9 @@ def fire_kiln(
 
     Parameters
     ----------
-    kiln : KilnSize or KilnDesign
-        From `limekit.size_kiln` or `limekit.design_kiln`, filled with the stone it was sized for.
+    kiln : KilnSize, KilnDesign or mapping
+        From `limekit.size_kiln` or `limekit.design_kiln`, or what the first would be given; filled
+        with the stone it was sized for.
     fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
         Its analysis is in ``data/fuels.csv``.
     moisture : Share, optional
@@ -151,9 +156,10 @@ def fire_kiln(
         Mean over the charge at which it is done; at 1 the last stone is waited for.
     fire_temperature : Kelvin, optional
         Of the gas as the fire gives it, held by the air let in; `excess_air` is then not heeded.
-    excess_air : Share, optional
-        Air beyond the least that burns the fuel, held by the air door. None leaves the door open:
-        all the air that the kiln draws comes in, needed or not.
+    excess_air : Share
+        Air beyond the least that burns the fuel, held by the air door.
+    air_door : {"minded", "open"}
+        Open, all the air that the kiln draws comes in, needed or not, whatever the two before say.
     stoking : sequence, optional
         Fuel fed: one rate, or pairs of a time and the rate from then on. Without it, as much as
         the draught can burn.
@@ -210,9 +216,12 @@ def fire_kiln(
     """
     if not 1 <= levels <= MOST_LEVELS:
         raise InputError("levels", f"{levels}", f"1 to {MOST_LEVELS}", f"levels={LEVELS}")
+    conversion = min(conversion, NEARLY_ALL)
     size = flare_size(kiln)
     fuel_moisture = as_fired(fuel, moisture)
-    if fire_temperature is not None:
+    if air_door == "open":
+        excess_air = fire_temperature = None
+    elif fire_temperature is not None:
         hottest = Fuel.of(fuel, fuel_moisture, air_temperature).excess_air(fire_temperature)
         excess_air = max(hottest, float(fact("excess_air").low))
     plan = FiringPlan(

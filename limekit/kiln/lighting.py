@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from limekit.edge import take
+from limekit.edge import plain, take
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.air import air_pressure
@@ -20,7 +20,7 @@ from limekit.kiln.burn import Burn
 from limekit.kiln.charge import STRAIGHT, Arrangement, Lays, make_charge
 from limekit.kiln.column import Column
 from limekit.kiln.materials import material
-from limekit.kiln.sizing import KilnSize
+from limekit.kiln.sizing import KilnSize, size_kiln
 from limekit.kiln.stoking import Fuel, Stoker
 from limekit.kiln.wall_in_time import Wall
 from limekit.units import Unit
@@ -30,14 +30,14 @@ STOKING = 'stoking=[("0 h", "8 kg/h"), ("6 h", "14 kg/h")]'
 
 
 def flare_size(kiln) -> KilnSize:
-    """Return the size of a kiln that may be a whole design.
+    """Return the size of a kiln given as such, as a whole design, or as a mapping of what `size_kiln` takes.
 
     Raises
     ------
     InputError
         If it is no kiln, or not one that is burnt and emptied in turn.
     """
-    size = getattr(kiln, "size", kiln)
+    size = plain(size_kiln(**kiln)) if isinstance(kiln, Mapping) else getattr(kiln, "size", kiln)
     example = 'fire_kiln(size_kiln(stone="500 kg", largest_stone="80 mm"))'
     if not isinstance(size, KilnSize):
         raise InputError("kiln", repr(kiln)[:60], "what size_kiln or design_kiln returns", example)
@@ -52,7 +52,7 @@ def read_stoking(stoking) -> tuple[tuple[float, ...], tuple[float, ...]]:
     Raises
     ------
     InputError
-        If a pair cannot be read, or the times do not rise.
+        If a pair cannot be read, the times do not rise, or no fuel is ever fed.
     """
     if stoking is None:
         return (), ()
@@ -69,6 +69,8 @@ def read_stoking(stoking) -> tuple[tuple[float, ...], tuple[float, ...]]:
     )
     if any(later <= earlier for earlier, later in pairwise(times)):
         raise InputError("stoking", "times that do not rise", "times in order", STOKING)
+    if not any(rates):
+        raise InputError("stoking", "no fuel at all", "some fuel at some time", STOKING)
     return times, rates
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -13,6 +14,7 @@ from limekit.stone.front import threshold
 
 FELT = 0.01  # share of the fuel wanted that must be turned away before the draught is a limit
 NONE = 1e-9  # kg/s of air
+HOPELESS = 400.0  # h
 CELSIUS = 273.15
 
 
@@ -58,6 +60,18 @@ def _no_such_fire(burn: Burn, wanted: float | None) -> Limit | None:
     )
 
 
+def _weak_fire(burn: Burn, wanted: float | None) -> Limit | None:
+    usual, flame = fact("flare_gas_temperature"), burn.stoker.fuel.temperature(burn.stoker.least_air)
+    if wanted is not None or flame > usual:
+        return None
+    return Limit(
+        "fire",
+        f"With this fuel and air the fire's gas is no hotter than {flame - CELSIUS:.0f} °C; "
+        f"{usual - CELSIUS:.0f} °C and more are usual.",
+        "Drier fuel, or less air to it.",
+    )
+
+
 def _too_cold(burn: Burn) -> Limit | None:
     hottest = max(burn.moments, key=lambda moment: float(moment.gas_temperature[1].max()))
     gas = float(hottest.gas_temperature[1].max())
@@ -96,12 +110,11 @@ def _unfinished(burn: Burn, conversion: float) -> Limit | None:
     if done >= conversion:
         return None
     said = (
-        f"After {burn.clock / 3600:.3g} h {100 * done:.0f} % of the carbonate has burnt, not {100 * conversion:.0f} %."
+        f"After {burn.clock / 3600:.3g} h {100 * done:.1f} % of the carbonate has burnt, not {100 * conversion:.1f} %."
     )
-    pace = burn.pace_of_burning
-    if pace <= 0.0:
-        return Limit("time", f"{said} Nothing burns any more.", "More fuel, more draught or less air to each fuel.")
-    more = (conversion - done) / pace / 3600.0
+    more = (conversion - done) / burn.pace_of_burning / 3600.0 if burn.pace_of_burning > 0.0 else math.inf
+    if more > HOPELESS:
+        return Limit("time", f"{said} Hardly anything burns any more.", "A hotter or a larger fire would go on.")
     return Limit("time", said, f"At its last pace it would take about {more:.2g} h more; the last stones burn slower.")
 
 
@@ -151,6 +164,7 @@ def find_limits(
         return (still,)
     found = [
         _no_such_fire(burn, fire_temperature),
+        _weak_fire(burn, fire_temperature),
         _too_cold(burn),
         _turned_away(burn),
         _unfinished(burn, conversion),

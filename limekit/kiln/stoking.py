@@ -108,6 +108,11 @@ class Stoker:
         place = bisect_right(self.times, time)
         return self.rates[place - 1] if place else (0.0 if self.times else np.inf)
 
+    @property
+    def last_fed(self) -> float:
+        """The moment (s) from which no fuel is fed any more; infinite if none."""
+        return self.times[-1] if self.times and not self.rates[-1] else np.inf
+
     def next_change(self, time: float) -> float:
         """Return the next moment (s) after a time at which another rate is fed; infinite if none."""
         place = bisect_right(self.times, time)
