@@ -67,7 +67,7 @@ class Charge:
         return np.einsum("ls,lsm->m", self.mass, values) / self.mass.sum()
 
 
-def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> tuple[tuple[float, float], ...]:
+def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> dict[float, float]:
     """Return sizes in metre, from small to large, each with its share of the stone.
 
     Parameters
@@ -86,7 +86,7 @@ def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> 
         metres = size if isinstance(size, float) else take(size, Unit("m"), "diameter")
         shares[metres] = shares.get(metres, 0.0) + float(amount)
     total = sum(shares.values())
-    return tuple((size, amount / total) for size, amount in sorted(shares.items()) if amount > 0.0)
+    return {size: amount / total for size, amount in sorted(shares.items()) if amount > 0.0}
 
 
 def spread_by_level(shares: np.ndarray, levels: int, arrangement: Arrangement) -> np.ndarray:

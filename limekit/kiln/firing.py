@@ -228,7 +228,7 @@ def fire_kiln(
         size=size,
         fuel=fuel,
         fuel_moisture=fuel_moisture,
-        shares=read_sizes(stone_sizes, size.smallest_stone, size.largest_stone),
+        shares=tuple(read_sizes(stone_sizes, size.smallest_stone, size.largest_stone).items()),
         arrangement=arrangement,
         calcium_carbonate=calcium_carbonate,
         magnesium_carbonate=magnesium_carbonate,
