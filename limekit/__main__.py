@@ -49,15 +49,15 @@ def copy(folder: Path) -> list[Path]:
 
 
 def sheets(folder: Path) -> list[Path]:
-    """Write every blank sheet into a folder, to print from a browser; earlier versions are kept."""
-    from limekit.records import files
+    """Write every blank sheet into a folder, as PDF too where a browser can; earlier versions are kept."""
+    from limekit.records import files, printing
     from limekit.records.forms import sheet, sheet_names
 
     folder.mkdir(parents=True, exist_ok=True)
     made = [folder / f"{name.replace(' ', '_')}.html" for name in sheet_names()]
     for name, path in zip(sheet_names(), made, strict=True):
         files.write_whole(path, sheet(name).encode())
-    return made
+    return made + [printing.print_pdf(page, page.with_suffix(".pdf")) for page in made if printing.browser()]
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -2,6 +2,7 @@ import pytest
 
 from limekit.course.pages import Page, Sheaf, Table
 from limekit.errors import InputError
+from limekit.records import printing
 
 
 class TestTable:
@@ -36,3 +37,19 @@ class TestSheaf:
         (tmp_path / "taken").write_text("")
         with pytest.raises(InputError, match="folder that can be made"):
             sheaf.save(tmp_path / "taken")
+
+
+class TestPage:
+    def test_a_name_that_ends_in_pdf_is_printed(self, tmp_path, monkeypatch):
+        printed = []
+
+        def print_pdf(page, pdf):
+            printed.append(page.read_text())
+            return pdf
+
+        monkeypatch.setattr(printing, "print_pdf", print_pdf)
+        assert Page("<html>kiln</html>", "A kiln.").save(tmp_path / "kiln.PDF") == tmp_path / "kiln.PDF"
+        assert printed == ["<html>kiln</html>"]
+
+    def test_any_other_name_is_the_page_itself(self, tmp_path):
+        assert Page("<html>kiln</html>", "A kiln.").save(tmp_path / "kiln.html").read_text() == "<html>kiln</html>"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
+from pathlib import Path
 
 from limekit.errors import InputError
-from limekit.records import files
+from limekit.records import files, printing
 
 FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
 
@@ -59,19 +61,31 @@ class Page:
         )
 
     def save(self, path="my_kiln_design.html"):
-        """Write the page to a file to print from a browser; the file it replaces is kept beside it.
+        """Write the page to a file; the file it replaces is kept beside it.
 
         Parameters
         ----------
         path : str or path-like
+            A name that ends in ``.pdf`` has it printed by a Chromium on this machine; any other is
+            a page to print from a browser.
 
         Returns
         -------
         pathlib.Path
+
+        Raises
+        ------
+        InputError
+            If the folder refuses, or a PDF is asked for where no browser can print.
         """
         path = files.as_path(path)
-        files.write_whole(path, self.html.encode())
-        return path
+        if path.suffix.lower() != ".pdf":
+            files.write_whole(path, self.html.encode())
+            return path
+        with tempfile.TemporaryDirectory() as folder:
+            page = Path(folder) / "page.html"
+            page.write_text(self.html, encoding="utf-8")
+            return printing.print_pdf(page, path)
 
 
 class Table:

@@ -1,0 +1,66 @@
+"""Paper: an HTML page printed to PDF by a Chromium that is on the machine."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import tempfile
+from pathlib import Path
+
+from limekit.errors import InputError
+from limekit.records import files
+
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
+PATIENCE = 120  # s
+
+
+def browser() -> str | None:
+    """Return the command of a browser that can print, or None where there is none."""
+    return next(filter(None, map(shutil.which, BROWSERS)), None)
+
+
+def print_pdf(page, pdf) -> Path:
+    """Print an HTML page to a PDF; the file it replaces is kept beside it.
+
+    Parameters
+    ----------
+    page, pdf : str or path-like
+        The page to read and the file to write.
+
+    Returns
+    -------
+    pathlib.Path
+
+    Raises
+    ------
+    InputError
+        If no browser of the Chromium kind is on this machine, or it does not print.
+    """
+    page, pdf = files.as_path(page).resolve(), files.as_path(pdf)
+    command = browser()
+    asked = f"printing {page.name}"
+    if command is None:
+        wanted = "Chromium or a browser of its kind on this machine; or open the page and print it from there"
+        raise InputError(asked, "no browser that can print by itself", wanted)
+    with tempfile.TemporaryDirectory() as folder:
+        made = Path(folder) / "page.pdf"
+        subprocess.run(
+            [
+                command,
+                "--headless",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--disable-background-networking",
+                f"--user-data-dir={folder}/profile",
+                "--no-pdf-header-footer",
+                f"--print-to-pdf={made}",
+                page.as_uri(),
+            ],
+            capture_output=True,
+            timeout=PATIENCE,
+            check=False,
+        )
+        if not made.is_file():
+            raise InputError(asked, f"no answer from {Path(command).name}", "the page opened and printed by hand")
+        files.write_whole(pdf, made.read_bytes())
+    return pdf
