@@ -18,6 +18,14 @@ from limekit.kiln.heat import KilnKind
 from limekit.kiln.materials import brick_count
 from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
+WALL = {"lining": "firebrick", "fill": "dry_sand", "outer": "common_brick"}
+
+
+def usual_wall(kiln_diameter: float) -> tuple[tuple[str, Fact], ...]:
+    """Return the usual wall from the fire outward for an inside width in metre: pairs of a material and its metres."""
+    width = "narrow" if kiln_diameter < fact("one_mouth_below") else "wide"
+    return tuple((material, fact(f"{part}_thickness", width)) for part, material in WALL.items())
+
 
 @dataclass(frozen=True)
 class KilnSize:
@@ -75,8 +83,7 @@ class KilnSize:
     @property
     def layers(self) -> tuple:
         """The wall from the fire outward, as pairs of a material and its thickness."""
-        names = ("firebrick", "dry_sand", "common_brick")
-        return tuple(zip(names, (self.lining_thickness, self.fill_thickness, self.outer_thickness), strict=True))
+        return tuple((material, getattr(self, f"{part}_thickness")) for part, material in WALL.items())
 
 
 @edge
@@ -309,8 +316,7 @@ def size_kiln(
     mouth_area = mouths * mouth_width * mouth_height if flare else None
     eyes = _draw_eyes(diameter)
     eye_area = mouth_area if flare else fact("mouth_share") * area
-    width = "narrow" if diameter < fact("one_mouth_below") else "wide"
-    lining, fill, outer = (fact(f"{layer}_thickness", width) for layer in ("lining", "fill", "outer"))
+    lining, fill, outer = (thickness for _, thickness in usual_wall(diameter))
     openings = mouth_area or eye_area
     return KilnSize(
         kind=kind,
