@@ -19,7 +19,7 @@ import typing
 from dataclasses import dataclass
 
 from limekit import glossary
-from limekit.errors import InputError
+from limekit.errors import InputError, not_among
 from limekit.facts import Fact, fact
 from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
@@ -115,39 +115,37 @@ def give(value, hint, name: str):
 
 
 def plain(given):
-    """Return a result of the kit's with its quantities as SI floats again; the reverse of `give`.
+    """Return what `give` was given: a Quantity as an SI float, a result with its quantities as SI floats.
 
     Parameters
     ----------
     given : object
-        A result, a list or tuple of results, or anything else, which passes through.
+        A Quantity, a result, a list or tuple of results, or anything else, which passes through.
 
     Returns
     -------
     object
     """
+    return given.to_base_units().magnitude if hasattr(given, "to_base_units") else _plain_results(given)
+
+
+def _plain_results(given):
+    """As `plain`, but a Quantity by itself passes through: the function it is given to knows its unit."""
     if type(given) in (list, tuple):
-        bare = type(given)(map(plain, given))
-        return given if all(new is old for new, old in zip(bare, given, strict=True)) else bare
+        made = type(given)(map(_plain_results, given))
+        return given if all(new is old for new, old in zip(made, given, strict=True)) else made
     if not dataclasses.is_dataclass(given) or isinstance(given, type):
         return given
     changed = {}
     for field in dataclasses.fields(given):
         value = getattr(given, field.name)
-        bare = value.to_base_units().magnitude if hasattr(value, "to_base_units") else plain(value)
-        if bare is not value:
-            changed[field.name] = bare
+        new = plain(value)
+        if new is not value:
+            changed[field.name] = new
     return dataclasses.replace(given, **changed) if changed else given
 
 
-def bare(value):
-    """Undo `give`: Quantities become SI floats, field by field in a dataclass; anything else passes through."""
-    if hasattr(value, "units"):
-        return float(value.to_base_units().magnitude)
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        fields = {field.name: bare(getattr(value, field.name)) for field in dataclasses.fields(value)}
-        return dataclasses.replace(value, **fields)
-    return value
+bare = plain
 
 
 def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
@@ -163,14 +161,6 @@ def rests_on(*known: str | Fact) -> tuple[Ground, ...]:
     """Return one `Ground` a fact, given by key or itself, for a result that rests on facts no argument names."""
     facts = (one if isinstance(one, Fact) else fact(one) for one in known)
     return tuple(Ground(one.key.replace("_", " "), one.printed, PUBLISHED[one.tag], one.basis) for one in facts)
-
-
-def _choice(given, hint, name: str):
-    options = typing.get_args(hint)
-    if given not in options:
-        near = difflib.get_close_matches(str(given), options, n=1) or options[:1]
-        raise InputError(name, repr(given), f"one of {', '.join(options)}", f'{name}="{near[0]}"')
-    return given
 
 
 def _bind(signature: inspect.Signature, name: str, args: tuple, kwargs: dict) -> inspect.BoundArguments:
@@ -203,7 +193,7 @@ def edge(function):
     signature = inspect.signature(function)
     hints = typing.get_type_hints(function, include_extras=True)
     units = {name: unit_of(hints.get(name)) for name in signature.parameters}
-    choices = {name: hint for name, hint in hints.items() if typing.get_origin(hint) is typing.Literal}
+    choices = {name: typing.get_args(hint) for name, hint in hints.items() if typing.get_origin(hint) is typing.Literal}
 
     @functools.wraps(function)
     def at_edge(*args, **kwargs):
@@ -211,11 +201,12 @@ def edge(function):
         given = [name for name, value in bound.arguments.items() if value is not signature.parameters[name].default]
         for name in given:
             if name in choices:
-                bound.arguments[name] = _choice(bound.arguments[name], choices[name], name)
+                if bound.arguments[name] not in choices[name]:
+                    raise not_among(choices[name], name, bound.arguments[name])
             elif units[name]:
                 bound.arguments[name] = take(bound.arguments[name], units[name], name)
             else:
-                bound.arguments[name] = plain(bound.arguments[name])
+                bound.arguments[name] = _plain_results(bound.arguments[name])
         bound.apply_defaults()
         result = function(*bound.args, **bound.kwargs)
         if dataclasses.is_dataclass(result) and hasattr(result, "basis"):

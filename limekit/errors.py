@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import difflib
+from collections.abc import Iterable
+
 
 class InputError(ValueError):
     """Something given to the kit cannot be used.
@@ -28,6 +31,25 @@ class InputError(ValueError):
     def _render_traceback_(self) -> list[str]:
         """Show a learner the message alone; IPython calls this in place of its traceback."""
         return [f"{type(self).__name__}: {self}"]
+
+
+def not_among(known: Iterable[str], asked: str, given, example: str = '{asked}="{near}"') -> InputError:
+    """Return an error to raise for a word that is not among those known.
+
+    Parameters
+    ----------
+    known : iterable of str
+    asked : str
+        What was asked for, in words or as an argument's name.
+    given : object
+        What came instead.
+    example : str
+        With ``{near}`` where the known word most like it goes.
+    """
+    known = list(known)
+    near = (difflib.get_close_matches(str(given).lower(), known, n=1) or known)[0]
+    got = f'"{given}"' if isinstance(given, str) else repr(given)
+    return InputError(asked, got, f"one of {', '.join(known)}", example.format(asked=asked, near=near))
 
 
 class RecordError(InputError):

@@ -11,9 +11,9 @@ import csv
 import functools
 from collections import defaultdict
 from collections.abc import Iterable
-from importlib import resources
 
-from limekit.errors import InputError
+from limekit import tables
+from limekit.errors import InputError, not_among
 from limekit.units import quantity
 
 TAGS = {
@@ -112,8 +112,7 @@ def load(lines: Iterable[str]) -> dict[str, tuple[Fact, ...]]:
 @functools.cache
 def table() -> dict[str, tuple[Fact, ...]]:
     """Return every fact the kit ships, by key, the default of each first."""
-    text = resources.files("limekit").joinpath("data/facts.csv").read_text(encoding="utf-8")
-    return load(text.splitlines())
+    return load(tables.lines("facts"))
 
 
 def rivals(key: str) -> tuple[Fact, ...]:
@@ -134,5 +133,4 @@ def fact(key: str, variant: str | None = None) -> Fact:
     for one in rivals(key):
         if one.variant == variant:
             return one
-    known = ", ".join(one.variant for one in rivals(key))
-    raise InputError(f"variant of {key}", f'"{variant}"', f"one of {known}", f'variant="{rivals(key)[0].variant}"')
+    raise not_among((one.variant for one in rivals(key)), f"variant of {key}", variant, 'variant="{near}"')

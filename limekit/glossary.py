@@ -6,10 +6,10 @@ all draw on ``data/quantities.csv``.
 
 from __future__ import annotations
 
-import csv
 import functools
 from dataclasses import dataclass
-from importlib import resources
+
+from limekit import tables
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,6 @@ def _optional(cell: str) -> float | None:
 @functools.cache
 def entries() -> dict[str, Entry]:
     """Return every glossary entry by name."""
-    text = resources.files("limekit").joinpath("data/quantities.csv").read_text(encoding="utf-8")
     return {
         row["name"]: Entry(
             **{k: row[k] for k in ("name", "symbol", "unit", "example", "label", "help")},
@@ -71,7 +70,7 @@ def entries() -> dict[str, Entry]:
             step=_optional(row["step"]),
             bare=row["bare"] == "yes",
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in tables.rows("quantities")
     }
 
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 import functools
 from dataclasses import dataclass
-from importlib import resources
 
+from limekit import tables
 from limekit.facts import known_by
 
 DEFER = (
@@ -34,5 +33,4 @@ class Caution:
 @functools.cache
 def caution_table() -> dict[str, Caution]:
     """Return every caution the kit ships, by key."""
-    text = resources.files("limekit").joinpath("data/cautions.csv").read_text(encoding="utf-8")
-    return {row["key"]: Caution(**row) for row in csv.DictReader(text.splitlines())}
+    return {row["key"]: Caution(**row) for row in tables.rows("cautions")}

@@ -61,6 +61,10 @@ WattPerSquareMetre = Annotated[float, Unit("W/m^2")]
 WattPerMetreKelvin = Annotated[float, Unit("W/m/K")]
 WattPerSquareMetreKelvin = Annotated[float, Unit("W/m^2/K")]
 
+ZERO_CELSIUS = 273.15  # K
+MINUTE, HOUR, DAY = 60.0, 3600.0, 86400.0  # s
+MM, LITRES, TONNE, MEGA = 1000.0, 1000.0, 1000.0, 1e6  # in a metre; in a cubic metre; kg; J in a megajoule
+
 AMBIGUOUS = {
     "ton": '"tonne" (1000 kg), "short_ton" (907 kg) or "long_ton" (1016 kg)',
     "cwt": '"US_hundredweight" (45.4 kg) or "UK_hundredweight" (50.8 kg)',

@@ -52,11 +52,11 @@ def test_the_safety_card_has_every_caution_and_says_it_is_no_plan():
     assert DEFER in card
 
 
-@pytest.mark.parametrize("name", ["burnlog", "", None, "Burn log"])
-def test_a_sheet_that_is_not_there_is_answered_with_a_near_one(name):
+@pytest.mark.parametrize(("name", "near"), [("burnlog", "burn log"), ("Mix", "mix"), ("", "trial"), (None, "trial")])
+def test_a_sheet_that_is_not_there_is_answered_with_a_near_one(name, near):
     with pytest.raises(InputError, match="safety card") as caught:
         sheet(name)
-    assert caught.value.example == 'sheet("burn log")'
+    assert caught.value.example == f'sheet("{near}")'
 
 
 @pytest.mark.browser

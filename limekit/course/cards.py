@@ -8,7 +8,7 @@ import platform
 from importlib import metadata, resources
 from pathlib import Path
 
-from limekit.errors import InputError
+from limekit.errors import InputError, not_among
 from limekit.safety import DEFER, Caution, caution_table
 
 RECORD = Path("my_kiln.toml")
@@ -71,7 +71,7 @@ def cautions(*keys: str) -> Cautions:
     table = caution_table()
     for key in keys:
         if key not in table:
-            raise InputError("cautions()", f'"{key}"', f"any of {', '.join(table)}", 'cautions("heat", "fire")')
+            raise not_among(table, "cautions()", key, 'cautions("{near}")')
     return Cautions([table[key] for key in keys] or list(table.values()))
 
 

@@ -15,7 +15,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from limekit.errors import InputError
-from limekit.units import Unit, quantity, to_si
+from limekit.units import ZERO_CELSIUS, Unit, quantity, to_si
 
 
 @dataclass(frozen=True)
@@ -40,8 +40,8 @@ WRONG_SIGN = Slip("the size is right and the sign is not", lambda right: -right)
 UPSIDE_DOWN = Slip("the ratio stands upside down: you divided the other way round", lambda right: 1 / right)
 PERCENT = Slip('it is a percentage given as a share: write 0.25 or "25 %" for a quarter', lambda right: right * 100)
 THE_REST = Slip("that is what is left over, not the part asked for", lambda right: 1 - right)
-KELVIN_AS_CELSIUS = Slip("it is in kelvin and called °C: take 273.15 away", lambda right: right + 273.15)
-CELSIUS_AS_KELVIN = Slip("it is in °C and called kelvin", lambda right: right - 273.15)
+KELVIN_AS_CELSIUS = Slip("it is in kelvin and called °C: take 273.15 away", lambda right: right + ZERO_CELSIUS)
+CELSIUS_AS_KELVIN = Slip("it is in °C and called kelvin", lambda right: right - ZERO_CELSIUS)
 
 
 @dataclass(frozen=True)

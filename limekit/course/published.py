@@ -6,14 +6,13 @@ lesson on how we know.
 
 from __future__ import annotations
 
-import csv
 import tomllib
 from dataclasses import dataclass
 from importlib import resources
 from operator import attrgetter
-from pathlib import Path
 
 import limekit
+from limekit import tables
 from limekit.facts import known_by
 from limekit.units import quantity
 
@@ -67,7 +66,10 @@ class Case:
         return known_by(self.source, self.tag)
 
 
-def _read(topic: str, text: str) -> list[Case]:
+def cases() -> list[Case]:
+    """Return every published case the kit ships, file by file."""
+    files = sorted(file.name for file in resources.files("limekit").joinpath("data/published").iterdir())
+    topics = [name.removesuffix(".csv") for name in files if name.endswith(".csv")]
     return [
         Case(
             topic=topic,
@@ -76,12 +78,6 @@ def _read(topic: str, text: str) -> list[Case]:
             **{key: float(row[key]) for key in ("expected", "low", "high")},
             **{key: row[key] for key in ("function", "result", "unit", "tag", "source", "place", "note")},
         )
-        for row in csv.DictReader(text.splitlines())
+        for topic in topics
+        for row in tables.rows(f"published/{topic}")
     ]
-
-
-def cases() -> list[Case]:
-    """Return every published case the kit ships, file by file."""
-    folder = resources.files("limekit").joinpath("data/published")
-    files = sorted((file for file in folder.iterdir() if file.name.endswith(".csv")), key=lambda file: file.name)
-    return [case for file in files for case in _read(Path(file.name).stem, file.read_text(encoding="utf-8"))]

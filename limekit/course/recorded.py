@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from limekit.edge import bare
+from limekit.edge import plain
 from limekit.fire.fuel import FuelName, fuels
 from limekit.kiln.design import KilnDesign, design_kiln
 from limekit.records.kiln_record import Record
@@ -48,5 +48,5 @@ def design_of(record: Record) -> KilnDesign:
     InputError
         If no such kiln can be drawn up.
     """
-    known = {name: bare(record.quantity(key)) for name, key in KEYS.items()}
+    known = {name: plain(record.quantity(key)) for name, key in KEYS.items()}
     return design_kiln.plain(**known, fuel=fuel_named(record))

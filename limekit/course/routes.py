@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import csv
 import itertools
 import json
 import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from importlib import resources
 from pathlib import Path
 
-from limekit.errors import InputError
+from limekit import tables
+from limekit.errors import not_among
 from limekit.records.roster import Slot, timetable
 
 STEP = 5  # minutes that a shortened lesson is rounded up to
@@ -81,8 +80,6 @@ class Leg:
 
 def routes() -> Mapping[str, tuple[Leg, ...]]:
     """Return the legs of every route, by its name (``data/routes.csv``)."""
-    text = resources.files("limekit").joinpath("data/routes.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(text.splitlines())
     return {
         name: tuple(
             Leg(
@@ -94,7 +91,7 @@ def routes() -> Mapping[str, tuple[Leg, ...]]:
             )
             for row in legs
         )
-        for name, legs in itertools.groupby(rows, key=lambda row: row["route"])
+        for name, legs in itertools.groupby(tables.rows("routes"), key=lambda row: row["route"])
     }
 
 
@@ -141,7 +138,7 @@ def laid_out(name: str, folder: Path | str = ".", **hours) -> Route:
     """
     known = routes()
     if name not in known:
-        raise InputError("name of a route", repr(name), f"one of {', '.join(known)}", 'laid_out("weekend")')
+        raise not_among(known, "name of a route", name, 'laid_out("{near}")')
     cards = lesson_cards(folder)
     slots: list[Slot] = []
     for _, legs in itertools.groupby(known[name], key=lambda leg: leg.day):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
 from limekit.balance import MassBalance, mass_balance
-from limekit.edge import Ground, bare, edge, give, rests_on
+from limekit.edge import Ground, edge, give, plain, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span, shown
 from limekit.facts import Fact, fact
@@ -82,7 +82,7 @@ def _rows(design: KilnDesign):
     size, wood = design.size, fuels()[design.fuel].label
     across, out = design.kiln_diameter, size.outer_diameter - size.kiln_diameter
     shift = fact("shift_length")
-    shifts = Span(*(math.ceil(bare(getattr(design.firing_time, end)) / shift) for end in ("middle", "low", "high")))
+    shifts = Span(*(math.ceil(plain(getattr(design.firing_time, end)) / shift) for end in ("middle", "low", "high")))
     feed, waste, burnt = design.draught.fuel_rate_most, fact("brick_waste"), fact("flare_conversion")
     proportions = _known("flare_charge_density", "flare_height_to_diameter")
     conversion = f"{100 * burnt.low:.0f} to {100 * burnt.high:.0f} % burnt; {_known('flare_conversion')}"

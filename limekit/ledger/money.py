@@ -17,9 +17,8 @@ from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.ledger.bought import BoughtAs, oxide_in
 from limekit.ledger.ranges import Bar, carried, one_at_a_time, span
-from limekit.units import Count, CubicMetre, Kilogram, Money, Second, Share, Unit
+from limekit.units import HOUR, LITRES, Count, CubicMetre, Kilogram, Money, Second, Share, Unit
 
-HOUR, LITRE = 3600.0, 1e-3
 YIELD, HOURS = "lime and putty out of the kiln", "hours worked"
 NONE = Span(0.0, 0.0, 0.0)
 
@@ -251,7 +250,7 @@ def cost_sheet(
     inputs = _inputs(lines, yield_spread)
 
     def a_litre(values: dict[str, float]) -> float:
-        return _total(values) / (values[YIELD] * putty_volume / LITRE)
+        return _total(values) / (values[YIELD] * LITRES * putty_volume)
 
     return CostSheet(
         lines=tuple(lines),

@@ -18,9 +18,8 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.putty import read_date
-from limekit.units import Kelvin, Metre, MetrePerRootSecond, Second, Share
+from limekit.units import DAY, ZERO_CELSIUS, Kelvin, Metre, MetrePerRootSecond, Second, Share
 
-DAY = 86400.0
 HORIZON = 20 * 365  # days a calendar looks ahead
 
 
@@ -123,7 +122,7 @@ def time_to_depth(
     """
     factor = weather_factor.plain(humidity, weather_temperature, wet_share)
     if factor <= 0.0:
-        celsius = weather_temperature - 273.15
+        celsius = weather_temperature - ZERO_CELSIUS
         got = f"{100 * humidity:.0f} % humidity at {celsius:.0f} °C, wet {100 * wet_share:.0f} % of the time"
         wanted = "weather above 5 °C, neither bone dry nor soaked: pure lime does not set in this"
         raise InputError("the weather", got, wanted, 'humidity=0.6, weather_temperature="12 degC"')

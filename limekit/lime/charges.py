@@ -24,7 +24,7 @@ from limekit.lime.slaking import (
     stiffest_putty,
 )
 from limekit.lime.vessels import Vessel, check_fill, filled, outside, refusal, slaking_vessel
-from limekit.units import Count, CubicMetre, Joule, Kelvin, Kilogram, Second, Share
+from limekit.units import ZERO_CELSIUS, Count, CubicMetre, Joule, Kelvin, Kilogram, Second, Share
 
 UNSLAKED = 0.05  # of a charge, when it counts as slaked through
 STILL = 0.005  # of the last charge, when no more heat is looked for
@@ -269,7 +269,7 @@ def slaking_plan(
 
     shortest = math.ceil(-math.log(UNSLAKED) / run.rate / PLANNED)
     longest = max(shortest, int(fact("slaking_interval_most") / PLANNED))
-    minutes, why = shortest, f"no longer wait is needed to stay below {most - 273.15:.0f} °C"
+    minutes, why = shortest, f"no longer wait is needed to stay below {most - ZERO_CELSIUS:.0f} °C"
     if peak(longest) > most:
         got = f"too big a charge: {lime_charge:.3g} kg in {water:.3g} kg of water"
         raise refusal("lime_charge", got, "less lime, more water or a wider vessel", 'lime_charge="5 kg"')
@@ -277,7 +277,7 @@ def slaking_plan(
         while longest - shortest > 1:
             middle = (shortest + longest) // 2
             shortest, longest = (middle, longest) if peak(middle) > most else (shortest, middle)
-        minutes, why = longest, f"wait for it to cool between charges, to stay below {most - 273.15:.0f} °C"
+        minutes, why = longest, f"wait for it to cool between charges, to stay below {most - ZERO_CELSIUS:.0f} °C"
     share = f"{lime_charge / charges:.2g} kg"
     how = f"{share}, all at once" if charges == 1 else f"{charges} charges of {share}, {minutes} minutes apart"
     return SlakingPlan(

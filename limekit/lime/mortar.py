@@ -6,27 +6,18 @@ named: "1:3" counted on quicklime is a far richer mortar.
 
 from __future__ import annotations
 
-import csv
-import difflib
-import functools
 from dataclasses import dataclass
-from importlib import resources
 from typing import Literal
 
+from limekit import tables
 from limekit.edge import Ground, edge
-from limekit.errors import InputError
+from limekit.errors import InputError, not_among
 from limekit.facts import fact, known_by
 from limekit.lime.putty import putty_from_quicklime
 from limekit.units import Count, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, SquareMetre
 
 LimeBasis = Literal["slaked putty", "quicklime"]
 Walling = Literal["brick", "rubble", "ashlar"]
-
-
-@functools.cache
-def _rows() -> dict[str, dict[str, str]]:
-    text = resources.files("limekit").joinpath("data/mixes.csv").read_text(encoding="utf-8")
-    return {row["mix"]: row for row in csv.DictReader(text.splitlines())}
 
 
 @edge
@@ -121,7 +112,7 @@ class Mix:
 
 def mix_names() -> tuple[str, ...]:
     """Return the mixes there are, from ``data/mixes.csv``."""
-    return tuple(_rows())
+    return tuple(tables.by("mix", "mixes"))
 
 
 @edge
@@ -148,10 +139,9 @@ def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> 
     -----
     Putty must at least fill the voids between the grains: parts of sand ≤ 1/voids.
     """
-    rows = _rows()
+    rows = tables.by("mix", "mixes")
     if mix not in rows:
-        near = difflib.get_close_matches(str(mix), rows, n=1) or list(rows)
-        raise InputError("mix", repr(mix), f"one of {', '.join(rows)}", f'mix="{near[0]}"')
+        raise not_among(rows, "mix", mix)
     row = rows[mix]
     recipe, most = float(row["sand_parts"]) / float(row["lime_parts"]), 1.0 / sand_voids
     sand = min(recipe, most)

@@ -16,7 +16,7 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact, rivals
 from limekit.lime.tanks import Tank, putty_level, putty_volume
-from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share
+from limekit.units import DAY, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share
 
 PuttyUse = Literal["mortar", "plaster", "limewash"]
 
@@ -144,7 +144,7 @@ def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar") -> tuple[Rea
     day = read_date(slaked_on, "slaked_on")
 
     def ready(matured: Fact, is_default: bool) -> ReadyDate:
-        days = round(matured / 86400.0)
+        days = round(matured / DAY)
         return ReadyDate(day + datetime.timedelta(days=days), days, matured.basis, is_default)
 
     return tuple(ready(one, number == 0) for number, one in enumerate(rivals(f"maturing_{use}")))

@@ -13,7 +13,7 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact
-from limekit.units import Kelvin, KelvinDifference, Second
+from limekit.units import ZERO_CELSIUS, Kelvin, KelvinDifference, Second
 
 
 @dataclass(frozen=True)
@@ -135,7 +135,7 @@ def read_reactivity(log_times: Second, log_temperatures: Kelvin) -> Reactivity:
 
 
 def _words(temperatures: np.ndarray, to_60: float | None, complete: float | None) -> str:
-    start, last = temperatures[0] - 273.15, temperatures[-1] - 273.15
+    start, last = temperatures[0] - ZERO_CELSIUS, temperatures[-1] - ZERO_CELSIUS
     said = []
     if to_60 is None:
         said.append(f"It never reached 60 °C; the log stops at {last:.0f} °C.")

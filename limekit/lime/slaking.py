@@ -18,14 +18,7 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.vessels import check_fill, refusal, slaking_vessel
-from limekit.units import (
-    CubicMetre,
-    Kelvin,
-    KelvinDifference,
-    Kilogram,
-    KilogramPerCubicMetre,
-    Share,
-)
+from limekit.units import ZERO_CELSIUS, CubicMetre, Kelvin, KelvinDifference, Kilogram, KilogramPerCubicMetre, Share
 
 BOUND = WATER / CALCIUM_OXIDE  # kg of water a kg of CaO takes up
 HEAT = fact("hydration_heat_calcium") / CALCIUM_OXIDE
@@ -230,7 +223,7 @@ def boil_limit(
     if water_temperature >= boiling_temperature:
         wanted = "water colder than boiling, cold from the tap for choice"
         raise refusal(
-            "water_temperature", f"{water_temperature - 273.15:.0f} °C", wanted, 'water_temperature="15 degC"'
+            "water_temperature", f"{water_temperature - ZERO_CELSIUS:.0f} °C", wanted, 'water_temperature="15 degC"'
         )
     lime, cold = Contents.lime(1.0, available_lime), WATER_HELD * (water_temperature - DATUM)
     bound = replace(lime, water=lime.quicklime * BOUND)
@@ -361,7 +354,7 @@ def slake(
 
 
 def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) -> str:
-    celsius = end - 273.15
+    celsius = end - ZERO_CELSIUS
     said = ["Age unknown: test first, 150 g in 600 g of water at 20 °C."] if lime_age == "unknown" else []
     if product == "dry hydrate":
         said.append(f"Nearly all the free water boils off, and dry hydrate is left at {celsius:.0f} °C.")

@@ -2,30 +2,19 @@
 
 from __future__ import annotations
 
-import csv
-import difflib
-import functools
 import math
 from dataclasses import dataclass
-from importlib import resources
 
-from limekit.errors import InputError
+from limekit import tables
+from limekit.errors import InputError, not_among
 from limekit.facts import fact
-
-
-def _rows(file: str, key: str) -> dict[str, dict[str, str]]:
-    text = resources.files("limekit").joinpath(f"data/{file}").read_text(encoding="utf-8")
-    return {row[key]: row for row in csv.DictReader(text.splitlines())}
-
-
-@functools.cache
-def _caution() -> str:
-    return _rows("cautions.csv", "key")["boil_over"]["text"]
+from limekit.safety import caution_table
+from limekit.units import ZERO_CELSIUS
 
 
 def refusal(asked: str, got: str, wanted: str, example: str) -> InputError:
     """Return an error to raise, with the caution against boiling over in it."""
-    return InputError(asked, got, f"{wanted}. Caution: {_caution().removesuffix('.')}", example)
+    return InputError(asked, got, f"{wanted}. Caution: {caution_table()['boil_over'].text.removesuffix('.')}", example)
 
 
 @dataclass(frozen=True)
@@ -55,14 +44,15 @@ class Vessel:
             Above `temperature_most`.
         """
         if temperature > self.temperature_most:
-            got = f"a {self.name}, with lime and water that reach {temperature - 273.15:.0f} °C"
-            wanted = f"{self.temperature_most - 273.15:.0f} °C at most: more water or less lime, or a steel vessel"
+            got = f"a {self.name}, with lime and water that reach {temperature - ZERO_CELSIUS:.0f} °C"
+            most = f"{self.temperature_most - ZERO_CELSIUS:.0f} °C at most"
+            wanted = f"{most}: more water or less lime, or a steel vessel"
             raise refusal("vessel_kind", got, wanted, 'vessel_kind="open steel drum"')
 
 
 def vessel_names() -> tuple[str, ...]:
     """Return every vessel that ``data/vessels.csv`` speaks of, safe or not."""
-    return tuple(_rows("vessels.csv", "vessel"))
+    return tuple(tables.by("vessel", "vessels"))
 
 
 def slaking_vessel(vessel_kind: str) -> Vessel:
@@ -82,21 +72,15 @@ def slaking_vessel(vessel_kind: str) -> Vessel:
     InputError
         If there is no such vessel, or it is not safe to slake in.
     """
-    rows = _rows("vessels.csv", "vessel")
+    rows = tables.by("vessel", "vessels")
     safe = [name for name, row in rows.items() if row["use"] == "yes"]
-    wanted = f"one of {', '.join(safe)}"
     if vessel_kind not in rows:
-        near = difflib.get_close_matches(str(vessel_kind), safe, n=1) or safe
-        raise InputError("vessel_kind", repr(vessel_kind), wanted, f'vessel_kind="{near[0]}"')
+        raise not_among(safe, "vessel_kind", vessel_kind)
     row = rows[vessel_kind]
     if vessel_kind not in safe:
-        raise refusal(
-            "vessel_kind",
-            f"'{vessel_kind}': {row['note'].removesuffix('.').lower()}",
-            wanted,
-            f'vessel_kind="{safe[0]}"',
-        )
-    most = float(row["temperature_most"]) + 273.15 if row["temperature_most"] else math.inf
+        got = f"'{vessel_kind}': {row['note'].removesuffix('.').lower()}"
+        raise refusal("vessel_kind", got, f"one of {', '.join(safe)}", f'vessel_kind="{safe[0]}"')
+    most = float(row["temperature_most"]) + ZERO_CELSIUS if row["temperature_most"] else math.inf
     return Vessel(vessel_kind, float(row["loss"]), most, row["note"])
 
 

@@ -15,10 +15,10 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
-from importlib import resources
 
 import numpy as np
 
+from limekit import tables
 from limekit.edge import edge
 from limekit.facts import fact
 from limekit.units import Kelvin
@@ -29,22 +29,21 @@ VEIL = 0.03
 NANOMETRE = 1e-9
 
 
-def _table(name: str, header: int) -> np.ndarray:
-    text = resources.files("limekit").joinpath(f"data/{name}").read_text(encoding="utf-8")
-    return np.loadtxt(text.splitlines(), delimiter=",", skiprows=header)
+def _table(name: str) -> np.ndarray:
+    return np.loadtxt(tables.lines(name), delimiter=",", skiprows=3)
 
 
 @functools.cache
 def observer() -> tuple[np.ndarray, np.ndarray]:
     """Return the CIE 1931 2° observer: wavelengths in metres (n,), and x̄, ȳ, z̄ there (n, 3)."""
-    table = _table("cie_1931.csv", header=3)
+    table = _table("cie_1931")
     return table[:, 0] * NANOMETRE, table[:, 1:]
 
 
 @functools.cache
 def screen() -> np.ndarray:
     """Return the matrix from X, Y, Z to a screen's linear red, green and blue."""
-    lights = np.array([(x / y, 1.0, (1.0 - x - y) / y) for x, y in _table("screen.csv", header=3)]).T
+    lights = np.array([(x / y, 1.0, (1.0 - x - y) / y) for x, y in _table("screen")]).T
     primaries, white = lights[:, :3], lights[:, 3]
     return np.linalg.inv(primaries * np.linalg.solve(primaries, white))
 

@@ -9,9 +9,8 @@ import numpy as np
 from limekit import glossary
 from limekit.estimate import Estimate
 from limekit.pictures import looks
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
-ZERO_CELSIUS = 273.15
-HOUR, MM = 3600.0, 1000.0
 MOST_HOURS = 60.0
 
 

@@ -7,9 +7,9 @@ import numpy as np
 from limekit import chemistry, glossary
 from limekit.facts import fact
 from limekit.pictures import looks
+from limekit.units import ZERO_CELSIUS
 
 COLDEST, HOTTEST = 600.0, 1000.0
-ZERO_CELSIUS = 273.15
 
 
 def giving_way(co2_fraction: float, temperature: float):

@@ -9,9 +9,7 @@ import numpy as np
 from limekit import glossary
 from limekit.fire.draught import PARTS
 from limekit.pictures import looks
-
-ZERO_CELSIUS = 273.15
-MM, HOUR = 1000.0, 3600.0
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 
 def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, draught: float):

@@ -9,8 +9,8 @@ import numpy as np
 from limekit import glossary
 from limekit.fire.flue import FlueGas
 from limekit.pictures import looks
+from limekit.units import ZERO_CELSIUS
 
-ZERO_CELSIUS = 273.15
 HOTTEST_SHOWN = 2100.0
 LEAST_WRITTEN = 4.0
 

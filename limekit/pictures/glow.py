@@ -9,9 +9,8 @@ from limekit.edge import edge
 from limekit.pictures import looks
 from limekit.pictures.blackbody import glow_swatch
 from limekit.stone import glow
-from limekit.units import Kelvin
+from limekit.units import ZERO_CELSIUS, Kelvin
 
-ZERO_CELSIUS = 273.15
 COLDEST, HOTTEST, STEP = 450.0, 1350.0, 10.0
 SHORT = dict(zip(glow.SOURCES, ("Stirling 1905", "Howe", "White & Taylor 1899", "Chapman 1972"), strict=True))
 

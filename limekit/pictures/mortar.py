@@ -6,8 +6,7 @@ from collections.abc import Mapping
 
 from limekit.lime.mortar import mortar_volume
 from limekit.pictures import looks
-
-LITRES = 1000.0
+from limekit.units import LITRES
 
 
 def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, float], in_the_tank: float):

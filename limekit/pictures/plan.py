@@ -7,8 +7,7 @@ import math
 from limekit.facts import fact
 from limekit.kiln.design import KilnDesign
 from limekit.pictures import looks
-
-HOUR = 3600.0
+from limekit.units import HOUR
 
 
 def masses_and_hours(design: KilnDesign):

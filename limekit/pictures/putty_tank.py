@@ -9,9 +9,8 @@ import numpy as np
 from limekit.lime.putty import PuttyStore, ReadyDate
 from limekit.lime.tanks import Tank
 from limekit.pictures import looks
+from limekit.units import MM
 
-LITRES = 1000.0
-MM = 1000.0
 MOST_LAYERS = 4
 HATCHED = (0.25, 0.45)
 SLICES = 40

@@ -9,9 +9,7 @@ import numpy as np
 from limekit.facts import fact
 from limekit.lime.reactivity import Reactivity
 from limekit.pictures import looks
-
-ZERO_CELSIUS = 273.15
-MINUTE = 60.0
+from limekit.units import MINUTE, ZERO_CELSIUS
 
 
 def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivity, last: float):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from limekit.edge import bare
+from limekit.edge import plain
 from limekit.facts import fact
 from limekit.kiln.sizing import KilnSize
 from limekit.pictures import kiln_parts as parts
@@ -126,7 +126,7 @@ def section_drawing(size: KilnSize) -> str:
         those who cannot see it. A flare kiln's largest stones lie below; a shaft's layers of fuel
         are drawn by way of example.
     """
-    size = bare(size)
+    size = plain(size)
     drawing = parts.begin(size)
     stone = f"{size.stone:.0f} kg" if size.stone < 2000 else f"{size.stone / 1000:.3g} t"
     title = f"{size.kind.capitalize()} kiln for {stone} of stone"

@@ -8,8 +8,7 @@ import numpy as np
 
 from limekit.facts import fact
 from limekit.pictures import looks
-
-MM = 1000.0
+from limekit.units import MM
 
 
 def depth_in_time(

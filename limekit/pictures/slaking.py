@@ -9,9 +9,8 @@ from limekit.facts import fact
 from limekit.lime.charges import SlakingCurve
 from limekit.lime.slaking import BOILING, Slaking
 from limekit.pictures import looks
+from limekit.units import LITRES, MINUTE, ZERO_CELSIUS
 
-ZERO_CELSIUS = 273.15
-MINUTE, LITRE = 60.0, 0.001
 HOTTEST_SHOWN = 130.0
 DEGREES = "temperature [°C]"
 
@@ -86,7 +85,7 @@ def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: floa
     plotly.graph_objects.Figure
     """
     drawn = looks.figure("The vessel, and its heat in time")
-    brim, level = vessel_volume / LITRE, fill / LITRE
+    brim, level = LITRES * vessel_volume, LITRES * fill
     half = fact("slaking_fill_most") * brim
     for name, x, y, look in (
         ("lime and water", [0, 0, 1, 1, 0], [0, level, level, 0, 0], {"fillcolor": looks.veil(looks.WATER, 0.5)}),

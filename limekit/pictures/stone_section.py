@@ -8,9 +8,8 @@ import numpy as np
 
 from limekit.pictures import looks
 from limekit.stone.burning import BurntStone, StoneHistory
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
-ZERO_CELSIUS = 273.15
-MM, HOUR = 1000.0, 3600.0
 PIXELS = 81
 COLDEST_SHOWN = 300.0
 RING = np.linspace(0.0, 2.0 * np.pi, 73)

@@ -10,9 +10,7 @@ from limekit.estimate import Estimate
 from limekit.pictures import looks
 from limekit.stone.contradiction import Comparison
 from limekit.stone.trial import FoundConversion, TrialPiece
-
-ZERO_CELSIUS = 273.15
-MM = 1000.0
+from limekit.units import MM, ZERO_CELSIUS
 
 
 def burnt_and_heat(

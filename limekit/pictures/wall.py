@@ -12,9 +12,8 @@ from limekit.kiln.buildup import WallChoice
 from limekit.kiln.materials import Layer
 from limekit.kiln.wall_fired import WallHistory
 from limekit.pictures import looks
+from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
-ZERO_CELSIUS = 273.15
-MM, HOUR, MEGA = 1000.0, 3600.0, 1e6
 TOP, HOTTEST, TICKS = 1800.0, 1400.0, 200.0
 NARROW, LINE = 0.2, 14
 GROUNDS = ("#efe2d4", "#f7f2ea", "#e9e4dc")

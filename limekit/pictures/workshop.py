@@ -8,6 +8,7 @@ import math
 from limekit.pictures import looks
 from limekit.records.roster import Watches
 from limekit.records.workshop import Plan
+from limekit.units import HOUR
 
 NIGHT_FROM, NIGHT_TO = 22, 30  # clock hours; 30 is six in the morning
 WORDS = {"safe": "safe, whatever comes", "start": "usual", "last": "the last that can do"}
@@ -98,7 +99,7 @@ def turns(shared: Watches, people: tuple[str, ...]):
     midnight = datetime.datetime.combine(shared.turns[0].start.date(), datetime.time())
 
     def hours(when: datetime.datetime) -> float:
-        return (when - midnight).total_seconds() / 3600.0
+        return (when - midnight).total_seconds() / HOUR
 
     drawn = looks.figure("Who is at the fire; the nights are shaded", "clock")
     at = [(people.index(name), hours(turn.start), hours(turn.end)) for turn in shared.turns for name in turn.people]

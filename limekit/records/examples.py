@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 from importlib import resources
 from pathlib import Path
 
-from limekit.errors import InputError
+from limekit.errors import not_among
 
 
 def example_path(name: str) -> Path:
@@ -29,6 +28,5 @@ def example_path(name: str) -> Path:
     folder = Path(str(resources.files("limekit").joinpath("data")))
     known = {path.name: path for path in sorted(folder.glob("*_example.*"))}
     if name not in known:
-        near = (difflib.get_close_matches(str(name), known, n=1) or list(known))[0]
-        raise InputError("name of an example", repr(name), f"one of {', '.join(known)}", f'example_path("{near}")')
+        raise not_among(known, "name of an example", name, 'example_path("{near}")')
     return known[name]

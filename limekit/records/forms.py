@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 import html
 from dataclasses import dataclass
 
-from limekit.errors import InputError
+from limekit.errors import not_among
 from limekit.records.columns import Column
 from limekit.records.sheets import STYLE, blank_sheet
 from limekit.safety import DEFER, caution_table
@@ -138,8 +137,7 @@ def sheet(name: str) -> str:
     if name == SAFETY_CARD:
         return _safety_card()
     if name not in FORMS:
-        near = (difflib.get_close_matches(str(name), sheet_names(), n=1) or ["burn log"])[0]
-        raise InputError("name of a sheet", repr(name), f"one of {', '.join(sheet_names())}", f'sheet("{near}")')
+        raise not_among(sheet_names(), "name of a sheet", name, 'sheet("{near}")')
     form = FORMS[name]
     cautions = (caution_table()[key] for key in form.cautions)
     box = " ".join(f"{caution.title}. {caution.text}" for caution in cautions)

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 import datetime
-import functools
 from dataclasses import dataclass
-from importlib import resources
 from typing import Literal
 
+from limekit import tables
 from limekit.edge import Ground, edge, rests_on
 from limekit.facts import fact
 from limekit.lime.putty import read_date
@@ -35,18 +33,12 @@ class Item:
 TOLD = ("each", "why", "tag")
 
 
-@functools.cache
-def _rows(file: str) -> list[dict[str, str]]:
-    text = resources.files("limekit").joinpath(f"data/{file}.csv").read_text(encoding="utf-8")
-    return list(csv.DictReader(text.splitlines()))
-
-
 def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
     whole_number("people", people)
     times = {"person": people, "group": len(groups(people)), "course": 1}
     return tuple(
         Item(row[thing], float(row["count"]) * times[row["each"]], row.get("unit", ""), *(row[k] for k in TOLD))
-        for row in _rows(file)
+        for row in tables.rows(file)
     )
 
 
@@ -108,7 +100,7 @@ def burn_checks(burn_day) -> tuple[Check, ...]:
     day = read_date(burn_day, "burn_day")
     return tuple(
         Check(shifted(day, -int(row["days_before"]) * DAY), row["question"], row["if_not"], row["tag"])
-        for row in _rows("burn_checks")
+        for row in tables.rows("burn_checks")
     )
 
 

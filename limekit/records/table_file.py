@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from limekit.edge import take
-from limekit.errors import InputError, RecordError
+from limekit.errors import InputError, RecordError, not_among
 from limekit.records import files
 from limekit.records.columns import Column
 from limekit.units import quantity, split_text, to_si
@@ -245,5 +245,4 @@ class _Reader:
         said = re.sub(r"[\s_-]+", " ", cell.lower())
         if said in column.words:
             return said
-        near = difflib.get_close_matches(said, column.words, n=1) or column.words[:1]
-        raise InputError(column.name, f'"{cell}"', f"one of {', '.join(column.words)}", f'"{near[0]}"')
+        raise not_among(column.words, column.name, cell, '"{near}"')

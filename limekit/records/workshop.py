@@ -6,22 +6,21 @@ Dates are those of the place, with no time zones; a step takes whole days.
 from __future__ import annotations
 
 import datetime
-import difflib
 import math
 import typing
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from limekit.errors import InputError
+from limekit.errors import InputError, not_among
 from limekit.estimate import Span
 from limekit.facts import Fact, fact
 from limekit.lime.putty import PuttyUse, read_date
+from limekit.units import DAY, HOUR
 
 KilnKind = Literal["small flare", "large flare"]
 StepName = Literal["wood", "stone", "loading", "burn", "cooling", "drawing", "slaking", "maturing"]
 
-DAY, HOUR = 86400.0, 3600.0
 BY_KILN = ("loading", "burn", "cooling", "drawing")
 FACTS = {"wood": "wood_drying_time", "stone": "stone_drying_time", "burn": "firing_time"}
 STEPS: dict[StepName, tuple[str, StepName | None]] = {
@@ -119,8 +118,7 @@ def _duration(name: StepName, kiln: KilnKind, use: PuttyUse) -> tuple[Span, Fact
 def _chosen(given: str, choices, asked: str) -> str:
     if given in choices:
         return given
-    near = difflib.get_close_matches(str(given), choices, n=1) or list(choices)[:1]
-    raise InputError(asked, repr(given), f"one of {', '.join(choices)}", f'"{near[0]}"')
+    raise not_among(choices, asked, given)
 
 
 def plan_back(

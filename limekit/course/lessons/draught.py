@@ -12,7 +12,7 @@ from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.course.recorded import design_of
-from limekit.edge import bare
+from limekit.edge import plain
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.air import GRAVITY
@@ -21,9 +21,8 @@ from limekit.fire.draught import PARTS, Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
 from limekit.pictures import draught as pictures
 from limekit.records.kiln_record import Record
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
-CELSIUS = pictures.ZERO_CELSIUS
-MM, HOUR = 1000.0, 3600.0
 LEVELS = np.linspace(303.15, 1373.15, 41)
 COLD, HOT = 253.15, 313.15
 SIZES = np.linspace(0.02, 0.2, 13)
@@ -45,9 +44,9 @@ def stand(height: float, gas_temperature: float, air_temperature: float, altitud
     lines = {
         name: stack_draught.plain(height, LEVELS, outside, altitude)
         for name, outside in (
-            (f"air at {air_temperature - CELSIUS:.0f} °C", air_temperature),
-            (f"frost, {COLD - CELSIUS:.0f} °C", COLD),
-            (f"a hot day, {HOT - CELSIUS:.0f} °C", HOT),
+            (f"air at {air_temperature - ZERO_CELSIUS:.0f} °C", air_temperature),
+            (f"frost, {COLD - ZERO_CELSIUS:.0f} °C", COLD),
+            (f"a hot day, {HOT - ZERO_CELSIUS:.0f} °C", HOT),
         )
     }
     pull = stack_draught.plain(height, gas_temperature, air_temperature, altitude)
@@ -81,9 +80,9 @@ def column_explorer() -> Explorer:
 
 def _column_words(one: Column) -> str:
     return (
-        f"A column {one.height:.1f} m high at {one.gas_temperature - CELSIUS:.0f} °C pulls with {one.draught:.1f} Pa, "
-        f"the weight of {MM * one.draught / (fact('water_density') * GRAVITY):.1f} mm of water, against air at "
-        f"{one.air_temperature - CELSIUS:.0f} °C."
+        f"A column {one.height:.1f} m high at {one.gas_temperature - ZERO_CELSIUS:.0f} °C pulls with "
+        f"{one.draught:.1f} Pa, the weight of {MM * one.draught / (fact('water_density') * GRAVITY):.1f} mm of "
+        f"water, against air at {one.air_temperature - ZERO_CELSIUS:.0f} °C."
     )
 
 
@@ -124,8 +123,8 @@ def throttle_explorer(record: Record) -> Explorer:
         "eye_area": size.eye_area,
         "hearth_height": size.hearth_height,
         "chimney_diameter": size.chimney_diameter,
-        "air_demand": air_demand.plain(design.fuel, bare(record.quantity("fuel.fuel_moisture"))),
-        "excess_air": bare(record.quantity("fuel.excess_air")),
+        "air_demand": air_demand.plain(design.fuel, plain(record.quantity("fuel.fuel_moisture"))),
+        "excess_air": plain(record.quantity("fuel.excess_air")),
         "fuel_rate": wanted,
     }
 
@@ -148,13 +147,13 @@ def throttle_explorer(record: Record) -> Explorer:
             design.demand.fuel_mass.middle,
         )
 
-    mean_gas = (bare(record.quantity("burn.gas_temperature")) + fact("start_temperature")) / 2.0
+    mean_gas = (plain(record.quantity("burn.gas_temperature")) + fact("start_temperature")) / 2.0
     start = {
         "largest_stone": f"{MM * size.largest_stone} mm",
         "charge_fines": 0.0,
         "damper": 1.0,
         "chimney_height": record.quantity("kiln.chimney_height"),
-        "gas_temperature": f"{mean_gas - CELSIUS} degC",
+        "gas_temperature": f"{mean_gas - ZERO_CELSIUS} degC",
         "altitude": "0 m",
     }
     ends = {
@@ -227,8 +226,8 @@ HIGH, INSIDE, OUTSIDE = 3.0, 773.15, 283.15
 
 pull_of_a_column = Exercise(
     question=(
-        f"A kiln holds {HIGH:.0f} m of gas at {INSIDE - CELSIUS:.0f} °C on a day of {OUTSIDE - CELSIUS:.0f} °C, "
-        "by the sea. With how many pascal does it draw?"
+        f"A kiln holds {HIGH:.0f} m of gas at {INSIDE - ZERO_CELSIUS:.0f} °C on a day of "
+        f"{OUTSIDE - ZERO_CELSIUS:.0f} °C, by the sea. With how many pascal does it draw?"
     ),
     answer=lambda: f"{stack_draught.plain(HIGH, INSIDE, OUTSIDE)} Pa",
     unit="Pa",
@@ -237,7 +236,7 @@ pull_of_a_column = Exercise(
     slips=(
         Slip(
             "you put °C into the formula where it wants kelvin: add 273.15 to each before you divide",
-            lambda _: stack_draught.plain(HIGH, INSIDE - CELSIUS, OUTSIDE - CELSIUS),
+            lambda _: stack_draught.plain(HIGH, INSIDE - ZERO_CELSIUS, OUTSIDE - ZERO_CELSIUS),
         ),
         Slip("that is the pull of one metre of it", lambda right: right / HIGH),
         Slip("the warm gas is the lighter one: the kiln draws upward", lambda right: -right),
@@ -260,7 +259,7 @@ def _feeds(ball: float) -> float:
 half_the_stone = Exercise(
     question=(
         f"A charge {BED:.1f} m high and {ACROSS:.0f} m across, with {OPEN} m² of openings below and as much of draw "
-        f"eyes above, holds gas of {WARM - CELSIUS:.0f} °C. You break its stone from {MM * BIG:.0f} to "
+        f"eyes above, holds gas of {WARM - ZERO_CELSIUS:.0f} °C. You break its stone from {MM * BIG:.0f} to "
         f"{MM * SMALL:.0f} mm (its Sauter size). What share of its fire is left?"
     ),
     answer=lambda: _feeds(SMALL) / _feeds(BIG),

@@ -12,7 +12,7 @@ from limekit.chemistry import loss_on_ignition
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.edge import bare
+from limekit.edge import plain
 from limekit.lime.drawing import Draw, core_share, sort_draw
 from limekit.pictures import heaps as pictures
 from limekit.pictures.signs import broken_piece
@@ -75,7 +75,7 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
     **made_of
         The stone's ``calcium_carbonate``, ``magnesium_carbonate`` and ``moisture``.
     """
-    shares = {name: bare(share) for name, share in made_of.items()}
+    shares = {name: plain(share) for name, share in made_of.items()}
     loss = loss_on_ignition.plain(shares["calcium_carbonate"], shares["magnesium_carbonate"])
     charged = Slider("stone").shown(stone)
     step = 10.0 ** round(math.log10(charged / 400.0))

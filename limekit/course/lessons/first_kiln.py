@@ -9,7 +9,7 @@ from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sketch
-from limekit.edge import bare
+from limekit.edge import plain
 from limekit.estimate import Estimate, shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
@@ -19,8 +19,7 @@ from limekit.pictures import plan
 from limekit.pictures.design_sheet import design_sheet
 from limekit.pictures.section import section_drawing
 from limekit.stone.assessment import Assessment
-
-HOUR = 3600.0
+from limekit.units import HOUR
 
 
 def _drawn_up(
@@ -106,7 +105,7 @@ def _kept(design: KilnDesign) -> dict:
 
 def section(design: KilnDesign) -> Sketch:
     """Draw a designed kiln's section to scale."""
-    size = bare(design.size)
+    size = plain(design.size)
     return Sketch(
         section_drawing(size),
         f"Section to scale: {size.kiln_diameter:.2f} m across and {size.kiln_height:.2f} m high inside, "
@@ -117,8 +116,7 @@ def section(design: KilnDesign) -> Sketch:
 
 def sheet(design: KilnDesign) -> Page:
     """Set out a design on one page to print."""
-    plain = bare(design)
-    return Page(design_sheet(design), f"Design sheet: {words(plain)}")
+    return Page(design_sheet(design), f"Design sheet: {words(plain(design))}")
 
 
 WANTED = 0.6

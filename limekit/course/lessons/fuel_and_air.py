@@ -18,9 +18,8 @@ from limekit.fire.fuel import fuels, lower_heating_value, wet_basis
 from limekit.fire.stacks import LUMPS, fuel_mass_in, fuel_volume
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.pictures import flue_gas, woodpile
+from limekit.units import LITRES, MEGA, ZERO_CELSIUS
 
-MEGA, LITRES = 1e6, 1000.0
-CELSIUS = flue_gas.ZERO_CELSIUS
 MOST_EXCESS = 2.0
 WET_LINE, DRY_LINE = 0.45, 0.10
 POINTS = 25
@@ -124,8 +123,8 @@ def _fire_words(fire: Fire) -> str:
     )
     return (
         f"A kilo of {fuels()[fire.fuel].label} with {100 * fire.moisture:.0f} % water gives {fire.heat / MEGA:.1f} MJ, "
-        f"breathes {gas.air_mass_ratio:.1f} kg of air and makes gas of {gas.gas_temperature - CELSIUS:.0f} °C with "
-        f"{100 * gas.co2_fraction:.0f} % carbon dioxide; {limit}."
+        f"breathes {gas.air_mass_ratio:.1f} kg of air and makes gas of {gas.gas_temperature - ZERO_CELSIUS:.0f} °C "
+        f"with {100 * gas.co2_fraction:.0f} % carbon dioxide; {limit}."
     )
 
 
@@ -134,7 +133,7 @@ def _fire_table(fire: Fire) -> pd.DataFrame:
         ("heat of a kilo as it lies [MJ]", f"{fire.heat / MEGA:.1f}"),
         ("air [kg a kilo]", f"{fire.gas.air_mass_ratio:.1f}"),
         ("gas [kg a kilo]", f"{fire.gas.gas_mass_ratio:.1f}"),
-        ("temperature of the gas [°C]", f"{fire.gas.gas_temperature - CELSIUS:.0f}"),
+        ("temperature of the gas [°C]", f"{fire.gas.gas_temperature - ZERO_CELSIUS:.0f}"),
         ("carbon dioxide in the gas [%]", f"{100 * fire.gas.co2_fraction:.1f}"),
         ("the same once the steam is out, as a gas tester reads [%]", f"{100 * fire.gas.co2_fraction_dry:.1f}"),
         *(("beware", caution) for caution in fire.gas.cautions),

@@ -12,6 +12,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.published import Case, cases
 from limekit.facts import TAGS, fact, rivals
 from limekit.pictures import agreement
+from limekit.units import ZERO_CELSIUS
 
 TOPICS = {
     "stone in the fire": "stone",
@@ -123,7 +124,7 @@ rivals_apart = Exercise(
     unit="delta_degC",
     tolerance=0.06,
     shown=".1f",
-    slips=(Slip("that is a temperature, not a difference", lambda _: _curves()[0] - 273.15),),
+    slips=(Slip("that is a temperature, not a difference", lambda _: _curves()[0] - ZERO_CELSIUS),),
     hint="Ask for all three at co2_pressure='1 atm' and subtract the lowest from the highest.",
 )
 

@@ -16,10 +16,10 @@ from limekit.pictures import burning_times, stone_section
 from limekit.stone.assessment import Assessment
 from limekit.stone.burning import BurntStone, burn_stone, burning_time
 from limekit.stone.overburn import overburn_class, overburn_history
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
-LEVELS = tuple(celsius + burning_times.ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
+LEVELS = tuple(celsius + ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
 SIZES = np.linspace(0.02, 0.2, 10)
-HOUR, MM = 3600.0, 1000.0
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def times_explorer(assessment: Assessment) -> Explorer:
 def _words(times: Times) -> str:
     middle, low, high = (getattr(times.forecast, end) / HOUR for end in ("median", "low", "high"))
     return (
-        f"In gas at {times.gas_temperature - burning_times.ZERO_CELSIUS:.0f} °C a piece of this stone "
+        f"In gas at {times.gas_temperature - ZERO_CELSIUS:.0f} °C a piece of this stone "
         f"{MM * times.diameter:.0f} mm across burns through in about {middle:.1f} hours; "
         f"nine times in ten in {low:.1f} to {high:.1f}."
     )
@@ -95,7 +95,7 @@ def _table(times: Times) -> pd.DataFrame:
 
 def _kept(times: Times) -> dict:
     return {
-        "gas_temperature": f"{times.gas_temperature - burning_times.ZERO_CELSIUS:.0f} degC",
+        "gas_temperature": f"{times.gas_temperature - ZERO_CELSIUS:.0f} degC",
         "largest_stone": f"{MM * times.diameter:.0f} mm",
     }
 
@@ -130,8 +130,8 @@ def _section_words(burnt: BurntStone, time: float) -> str:
     else:
         state = "is still warming and has not begun to burn"
     return (
-        f"After {time / HOUR:.2g} h the stone {state}; skin {then.surface - burning_times.ZERO_CELSIUS:.0f} °C, "
-        f"heart {then.centre - burning_times.ZERO_CELSIUS:.0f} °C."
+        f"After {time / HOUR:.2g} h the stone {state}; skin {then.surface - ZERO_CELSIUS:.0f} °C, "
+        f"heart {then.centre - ZERO_CELSIUS:.0f} °C."
     )
 
 
@@ -140,7 +140,7 @@ SMALL, LARGE, HEAT = 0.05, 0.10, 1273.15
 twice_the_size = Exercise(
     question=(
         f"A stone twice as wide, {MM * LARGE:.0f} mm in place of {MM * SMALL:.0f} mm, in gas at "
-        f"{HEAT - burning_times.ZERO_CELSIUS:.0f} °C: how many times as long must it burn?"
+        f"{HEAT - ZERO_CELSIUS:.0f} °C: how many times as long must it burn?"
     ),
     answer=lambda: burning_time.plain(LARGE, HEAT) / burning_time.plain(SMALL, HEAT),
     tolerance=0.06,
@@ -159,7 +159,7 @@ BIG, COOL, HOT = 0.08, 1223.15, 1323.15
 hotter_by_a_hundred = Exercise(
     question=(
         f"How many hours does a stone of {MM * BIG:.0f} mm save when the gas is "
-        f"{HOT - burning_times.ZERO_CELSIUS:.0f} °C in place of {COOL - burning_times.ZERO_CELSIUS:.0f} °C?"
+        f"{HOT - ZERO_CELSIUS:.0f} °C in place of {COOL - ZERO_CELSIUS:.0f} °C?"
     ),
     answer=lambda: f"{(burning_time.plain(BIG, COOL) - burning_time.plain(BIG, HOT)) / HOUR} h",
     unit="h",

@@ -12,7 +12,7 @@ from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course.checks import OVER_1000, TIMES_1000, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.edge import bare, plain
+from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
@@ -23,8 +23,9 @@ from limekit.ledger.carbon import CarbonLedger, bought_carbon, carbon_bars, carb
 from limekit.ledger.money import BreakEven, CostLine, CostSheet, break_even, cost_line, cost_sheet, kiln_line, work_line
 from limekit.ledger.ranges import Bar, around
 from limekit.pictures import ledger as pictures
+from limekit.units import HOUR, LITRES, TONNE
 
-HOUR, TONNE, BAG = 3600.0, 1000.0, 25.0
+BAG = 25.0
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ def wood_line(design: KilnDesign, fuel_price: float) -> CostLine:
     fuel_price : float
         Of a tonne, brought to the kiln, in the sheet's currency.
     """
-    mass = bare(design.demand.fuel_mass)
+    mass = plain(design.demand.fuel_mass)
     return cost_line.plain("fuel", *(fuel_price * end / TONNE for end in (mass.middle, mass.low, mass.high)))
 
 
@@ -62,7 +63,7 @@ def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str 
         Any label.
     """
     others = plain(tuple(others))
-    putty, lime = bare(design.putty_volume), bare(design.quicklime)
+    putty, lime = plain(design.putty_volume), plain(design.quicklime)
     short = 1.0 - putty.low / putty.middle
     longer, fewer = fact("work_spread"), fact("lasting_spread")
 
@@ -130,7 +131,7 @@ def _saves(saved: Span, money: str) -> str:
 
 def _table(costed: Costed) -> pd.DataFrame:
     sheet = costed.sheet
-    litres = 1000.0 * sheet.putty_volume
+    litres = LITRES * sheet.putty_volume
     rows = [
         (
             line.name,
@@ -248,24 +249,24 @@ def _carbon_table(counted: Counted) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=headings)
 
 
-PAID, OUTLAY, BURNS, LITRES = 240.0, 1200.0, 12, 800.0
+PAID, OUTLAY, BURNS, GIVEN = 240.0, 1200.0, 12, 800.0
 
 
 def _a_litre(burns: float) -> float:
     lines = (cost_line.plain("wood and stone", PAID), kiln_line.plain(OUTLAY, burns))
-    return cost_sheet.plain(lines, LITRES, LITRES / 1000.0).per_litre.middle
+    return cost_sheet.plain(lines, GIVEN, GIVEN / LITRES).per_litre.middle
 
 
 cost_of_a_litre = Exercise(
     question=(
         f"Wood, stone and carting for a burn come to {PAID:.0f}; the kiln cost {OUTLAY:.0f} and lasts {BURNS} burns; "
-        f"each gives {LITRES:.0f} L of putty you can use. What does a litre cost, in the same money?"
+        f"each gives {GIVEN:.0f} L of putty you can use. What does a litre cost, in the same money?"
     ),
     answer=lambda: _a_litre(BURNS),
     slips=(
         Slip("you paid the whole kiln with one burn", lambda _: _a_litre(1)),
-        Slip("you had the kiln for nothing", lambda _: PAID / LITRES),
-        Slip("that is what a burn costs; share it over its litres", lambda right: right * LITRES),
+        Slip("you had the kiln for nothing", lambda _: PAID / GIVEN),
+        Slip("that is what a burn costs; share it over its litres", lambda right: right * GIVEN),
         UPSIDE_DOWN,
     ),
     hint="A burn carries its own wood and stone and its share of the kiln.",

@@ -13,7 +13,7 @@ import pandas as pd
 from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.edge import bare
+from limekit.edge import plain
 from limekit.facts import fact
 from limekit.kiln.sizing import stone_for_putty
 from limekit.lime.carbonation import Curing, ageing, curing_calendar, time_to_depth
@@ -23,8 +23,8 @@ from limekit.lime.tanks import Tank, tank
 from limekit.pictures.mortar import sand_and_wall
 from limekit.pictures.putty_tank import MOST_LAYERS, tank_and_dates
 from limekit.pictures.setting import depth_in_time
+from limekit.units import LITRES, MM, ZERO_CELSIUS
 
-LITRES, MM, CELSIUS = 1000.0, 1000.0, 273.15
 USES = ("mortar", "plaster", "limewash")
 TANKS = {
     "caged cube of 1000 L": {"tank_shape": "cube container"},
@@ -63,7 +63,7 @@ def tank_explorer(first_burn, available_lime=None) -> Explorer:
         Share of the lime that slakes; without it, the kit's figure.
     """
     day = read_date(first_burn, "first_burn")
-    slakes = float(fact("available_lime")) if available_lime is None else bare(available_lime)
+    slakes = float(fact("available_lime")) if available_lime is None else plain(available_lime)
 
     def fill(kind: str, use: str, lime_charge: float, burns: float, putty_density: float, film_depth: float) -> Stored:
         inside = tank.plain(**TANKS[kind])
@@ -215,7 +215,7 @@ def setting_explorer() -> Explorer:
 
     def follow(climate: str, month: int, coat_thickness: float, carbonation_rate: float) -> Setting:
         level, humid = (np.array(row, float) for row in CLIMATES[climate])
-        weather = (level + CELSIUS, humid / 100.0)
+        weather = (level + ZERO_CELSIUS, humid / 100.0)
         start = datetime.date(YEAR, month, 15)
         curing = curing_calendar.plain(start, coat_thickness, *weather, carbonation_rate)
         months, aged = ageing(start, *weather, LOOKED_AHEAD)

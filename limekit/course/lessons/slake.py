@@ -10,7 +10,7 @@ import pandas as pd
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.edge import bare, plain
+from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.charges import SlakingCurve, slaking_curve, slaking_plan
@@ -20,8 +20,8 @@ from limekit.lime.vessels import filled, slaking_vessel, vessel_names
 from limekit.pictures import reactivity as log_pictures
 from limekit.pictures import slaking as pictures
 from limekit.records.slaking_log import SlakingLog
+from limekit.units import MINUTE, ZERO_CELSIUS
 
-MINUTE = 60.0
 RATIOS = np.linspace(0.7, 6.0, 54)
 
 
@@ -49,8 +49,8 @@ def heat_explorer() -> Explorer:
         model=work,
         picture=lambda heated: pictures.heat_by_water(RATIOS, heated.around, heated.ratio, heated.chosen),
         words=lambda heated: (
-            f"One part of lime into {heated.ratio:.1f} of water at {heated.water_temperature - 273.15:.0f} °C, all at "
-            f"once. {heated.chosen.words}"
+            f"One part of lime into {heated.ratio:.1f} of water at {heated.water_temperature - ZERO_CELSIUS:.0f} °C, "
+            f"all at once. {heated.chosen.words}"
         ),
         presets={
             "putty, the usual way": {"water_to_lime": 2.5, "water_temperature": "15 degC"},
@@ -151,8 +151,8 @@ def vessel_explorer(time_to_60=None, available_lime=None) -> Explorer:
     available_lime : float, optional
         Share of it that slakes; without it, the kit's figure.
     """
-    pace = float(fact("reactivity_time")) if time_to_60 is None else bare(time_to_60)
-    slakes = float(fact("available_lime")) if available_lime is None else bare(available_lime)
+    pace = float(fact("reactivity_time")) if time_to_60 is None else plain(time_to_60)
+    slakes = float(fact("available_lime")) if available_lime is None else plain(available_lime)
 
     def run(order, vessel_kind, vessel_volume, lime_charge, water, charges, charge_interval) -> Vessel:
         of_lime = {"available_lime": slakes, "time_to_60": pace, "vessel_kind": vessel_kind, "order": order}
@@ -216,7 +216,7 @@ def _case(vessel_volume: str, lime_charge: str, water: str, charges: int, charge
 
 
 def _vessel_words(vessel: Vessel) -> str:
-    peak, one = vessel.curve.peak_temperature - 273.15, vessel.lime_charge / vessel.charges
+    peak, one = vessel.curve.peak_temperature - ZERO_CELSIUS, vessel.lime_charge / vessel.charges
     given = (
         "all at once"
         if vessel.charges == 1
@@ -235,7 +235,7 @@ def _vessel_table(vessel: Vessel) -> pd.DataFrame:
     rows = [
         ("the vessel", vessel.note),
         ("filled before slaking [L]", f"{1000 * vessel.fill:.0f} of {1000 * vessel.volume:.0f}"),
-        ("hottest [°C]", f"{vessel.curve.peak_temperature - 273.15:.0f}"),
+        ("hottest [°C]", f"{vessel.curve.peak_temperature - ZERO_CELSIUS:.0f}"),
         ("water gone as steam [kg]", f"{vessel.curve.steam[-1]:.2f}"),
         ("lime not yet slaked at the end [kg]", f"{vessel.curve.unslaked[-1]:.2f}"),
         ("hydrate made [kg]", f"{vessel.curve.hydrate:.1f}"),
@@ -248,7 +248,7 @@ BATCH, COLD, GOOD = 12.0, 288.15, 0.93
 water_not_to_boil = Exercise(
     question=(
         f"{BATCH:.0f} kg of lime, {100 * GOOD:.0f} % of which slakes, fall all at once into water at "
-        f"{COLD - 273.15:.0f} °C. How many kilograms of water keep it just below boiling?"
+        f"{COLD - ZERO_CELSIUS:.0f} °C. How many kilograms of water keep it just below boiling?"
     ),
     answer=lambda: f"{BATCH * boil_limit.plain(COLD, GOOD)} kg",
     unit="kg",
@@ -266,7 +266,7 @@ READ_AT, READINGS = (0.0, 2.0, 4.0, 6.0), (20.0, 38.0, 52.0, 62.0)
 
 
 def _minutes_to_60() -> float:
-    kelvin = np.array(READINGS) + 273.15
+    kelvin = np.array(READINGS) + ZERO_CELSIUS
     return read_reactivity.plain(MINUTE * np.array(READ_AT), kelvin).time_to_60 / MINUTE
 
 

@@ -18,6 +18,7 @@ from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS
 from limekit.stone.posterior import level_prior
 from limekit.stone.trial import Trial, conversion_by_core, conversion_by_weight
+from limekit.units import HOUR, ZERO_CELSIUS
 
 BAND_SIZES = 9
 SAME = 1e-6  # m, within which a core is taken as the one in the record
@@ -118,13 +119,13 @@ def trial_explorer(trial: Trial) -> Explorer:
 
 def _words(told: Told) -> str:
     fire, hours = told.assessment.gas_temperature, told.forecast
-    level, low, high = (figure - pictures.ZERO_CELSIUS for figure in (fire.median, fire.low, fire.high))
-    middle, least, most = (figure / 3600 for figure in (hours.median, hours.low, hours.high))
+    level, low, high = (figure - ZERO_CELSIUS for figure in (fire.median, fire.low, fire.high))
+    middle, least, most = (figure / HOUR for figure in (hours.median, hours.low, hours.high))
     piece = told.trial.pieces[told.edited]
     core = f"a core of {1000 * piece.core:.0f} mm" if piece.core else "no core"
     return (
         f"With {core} in piece {piece.name}, your fire stood at about {level:.0f} °C (nine times in ten {low:.0f} to "
-        f"{high:.0f} °C); in a kiln at {KILN_LEVEL - pictures.ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm "
+        f"{high:.0f} °C); in a kiln at {KILN_LEVEL - ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm "
         f"of the same kind would want about {middle:.1f} hours in the heat ({least:.1f} to {most:.1f})."
     )
 

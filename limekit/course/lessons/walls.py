@@ -12,7 +12,7 @@ from limekit.course.checks import TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.recorded import design_of
-from limekit.edge import bare
+from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.kiln.buildup import WallChoices, wall_buildup
@@ -21,9 +21,8 @@ from limekit.kiln.wall_fired import FiredWall, fire_wall
 from limekit.kiln.walls import steady_wall
 from limekit.pictures import wall as pictures
 from limekit.records.kiln_record import Record
+from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
-CELSIUS = pictures.ZERO_CELSIUS
-MM, HOUR, MEGA = 1000.0, 3600.0, 1e6
 WATCHED = 72 * HOUR
 NEARLY = 1.05
 
@@ -68,7 +67,7 @@ def wall_explorer(record: Record) -> Explorer:
         Its kiln's inside measures, hours and fuel are used.
     """
     design = design_of(record)
-    inside = bare(record.quantity("kiln.kiln_diameter")), bare(record.quantity("kiln.kiln_height"))
+    inside = plain(record.quantity("kiln.kiln_diameter")), plain(record.quantity("kiln.kiln_height"))
     heating_value = design.demand.lower_heating_value
 
     def watch(lining: tuple, fill: tuple, outer: tuple, firing_time: float, gas_temperature: float) -> Watched:
@@ -130,7 +129,7 @@ def _wall_words(one: Watched, time: float) -> str:
     return (
         f"After {time / HOUR:.0f} h the wall has taken {taken / MEGA:.0f} MJ, the heat of "
         f"{shown(taken / one.heating_value, 2)} kg of your fuel; {held:.0f} % of it is still in the wall, the outside "
-        f"stands at {outside - CELSIUS:.0f} °C, and {limits}."
+        f"stands at {outside - ZERO_CELSIUS:.0f} °C, and {limits}."
     )
 
 
@@ -138,8 +137,8 @@ def _wall_table(one: Watched) -> pd.DataFrame:
     rows = [
         (
             str(layer),
-            f"{hottest - CELSIUS:.0f}",
-            f"{layer.material.limit - CELSIUS:.0f}",
+            f"{hottest - ZERO_CELSIUS:.0f}",
+            f"{layer.material.limit - ZERO_CELSIUS:.0f}",
             str(Span(layer.material.conductivity, layer.material.conductivity_low, layer.material.conductivity_high)),
         )
         for hottest, layer in zip(one.fired.history.hottest, one.layers, strict=True)
@@ -164,7 +163,7 @@ def choice_explorer(record: Record) -> Explorer:
         Its kiln's inside measures, hours and fuel are used.
     """
     design = design_of(record)
-    inside = bare(record.quantity("kiln.kiln_diameter")), bare(record.quantity("kiln.kiln_height"))
+    inside = plain(record.quantity("kiln.kiln_diameter")), plain(record.quantity("kiln.kiln_height"))
 
     start = {
         "lining": "firebrick",
@@ -178,7 +177,7 @@ def choice_explorer(record: Record) -> Explorer:
         choices = wall_buildup.plain(
             *inside,
             design.firing_time.middle,
-            bare(record.quantity("burn.gas_temperature")),
+            plain(record.quantity("burn.gas_temperature")),
             lining,
             fill,
             outer,

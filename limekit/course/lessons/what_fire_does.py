@@ -12,10 +12,10 @@ from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.facts import fact, rivals
 from limekit.pictures import dissociation
+from limekit.units import ZERO_CELSIUS
 
 SMOKE, STILL = 0.25, 1.0
 ATMOSPHERE = fact("standard_atmosphere")
-CELSIUS = dissociation.ZERO_CELSIUS
 
 
 @dataclass(frozen=True)
@@ -43,16 +43,16 @@ def giving_way(co2_fraction: float) -> GivingWay:
 
 
 def _words(found: GivingWay) -> str:
-    low, high = (end - CELSIUS for end in (min(found.temperatures.values()), max(found.temperatures.values())))
+    low, high = (end - ZERO_CELSIUS for end in (min(found.temperatures.values()), max(found.temperatures.values())))
     return (
         f"In gas with {100 * found.co2_fraction:.0f} % carbon dioxide limestone begins to give way at about "
-        f"{found.temperature - CELSIUS:.0f} °C; three published curves put it between {low:.0f} and {high:.0f} °C."
+        f"{found.temperature - ZERO_CELSIUS:.0f} °C; three published curves put it between {low:.0f} and {high:.0f} °C."
     )
 
 
 def _table(found: GivingWay) -> pd.DataFrame:
     return pd.DataFrame(
-        [(source, f"{kelvin - CELSIUS:.1f}") for source, kelvin in found.temperatures.items()],
+        [(source, f"{kelvin - ZERO_CELSIUS:.1f}") for source, kelvin in found.temperatures.items()],
         columns=["measured or compiled by", "begins to give way [°C]"],
     )
 
