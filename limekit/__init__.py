@@ -42,6 +42,7 @@ _HOMES = {
     "kiln.ensemble": ("fire_range",),
     "kiln.firing": ("fire_kiln",),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
+    "kiln.schedule": ("stoking_schedule",),
     "kiln.shaft": ("run_shaft", "shaft_window"),
     "kiln.sizing": ("size_kiln", "stone_for_putty"),
     "kiln.wall_fired": ("fire_wall",),

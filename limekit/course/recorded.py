@@ -22,6 +22,17 @@ KEYS = {
     "fuel_moisture": "fuel.fuel_moisture",
     "excess_air": "fuel.excess_air",
 }
+FIRED = {
+    "moisture": "fuel.fuel_moisture",
+    "conversion": "burn.conversion",
+    "fire_temperature": "burn.fire_temperature",
+    "chimney_height": "kiln.chimney_height",
+    "calcium_carbonate": "stone.calcium_carbonate",
+    "magnesium_carbonate": "stone.magnesium_carbonate",
+    "stone_moisture": "stone.moisture",
+    "reaction_coefficient": "trial.reaction_coefficient",
+    "lime_conductivity": "trial.lime_conductivity",
+}
 
 
 def fuel_named(record: Record) -> FuelName:
@@ -49,4 +60,12 @@ def design_of(record: Record) -> KilnDesign:
         If no such kiln can be drawn up.
     """
     known = {name: plain(record.quantity(key)) for name, key in KEYS.items()}
+    if record.is_own("kiln.kiln_diameter") and record.is_own("kiln.kiln_height"):
+        diameter, height = (plain(record.quantity(f"kiln.{name}")) for name in ("kiln_diameter", "kiln_height"))
+        known["height_to_diameter"] = height / diameter
     return design_kiln.plain(**known, fuel=fuel_named(record))
+
+
+def firing_of(record: Record) -> dict:
+    """Return what a record says of fuel, fire and stone, as `limekit.fire_kiln` asks for it, in plain SI floats."""
+    return {name: plain(record.quantity(key)) for name, key in FIRED.items()} | {"fuel": fuel_named(record)}

@@ -134,8 +134,9 @@ def _scaled(known: Fact, by: float = 1.0) -> Span:
     return Span(known * by, known.low * by, known.high * by)
 
 
-def _inside(stone: float) -> tuple[Span, Span]:
-    density, proportion = fact("flare_charge_density"), fact("flare_height_to_diameter")
+def _inside(stone: float, height_to_diameter: float | None) -> tuple[Span, Span]:
+    density, usual = fact("flare_charge_density"), fact("flare_height_to_diameter")
+    proportion = _scaled(usual) if height_to_diameter is None else Span(*[height_to_diameter] * 3)
 
     def diameter(packed: float, tall: float) -> float:
         return (4.0 * stone / packed / (math.pi * tall)) ** (1.0 / 3.0)
@@ -143,8 +144,8 @@ def _inside(stone: float) -> tuple[Span, Span]:
     widest, narrowest = diameter(density.low, proportion.low), diameter(density.high, proportion.high)
     tallest = proportion.high * diameter(density.low, proportion.high)
     lowest = proportion.low * diameter(density.high, proportion.low)
-    middle = diameter(density, proportion)
-    return Span(middle, narrowest, widest), Span(proportion * middle, lowest, tallest)
+    middle = diameter(density, proportion.middle)
+    return Span(middle, narrowest, widest), Span(proportion.middle * middle, lowest, tallest)
 
 
 def _stone(stone: float | None, putty_volume: float | None, conversions: Span, **made_of) -> Span:
@@ -211,6 +212,7 @@ def design_kiln(
     burning_time_spread: Share = fact("burning_time_spread"),
     chimney_height: Metre = 0.0,
     excess_air: Share = fact("excess_air"),
+    height_to_diameter: Share | None = None,
 ) -> KilnDesign:
     """Draw up a first flare kiln from the putty wanted, or from the stone at hand.
 
@@ -245,6 +247,8 @@ def design_kiln(
         Over the draw eyes, as wide as they are together.
     excess_air : Share
         Air beyond the least that burns the fuel, as a share of it.
+    height_to_diameter : Share, optional
+        Of the inside, as for `size_kiln`.
 
     Returns
     -------
@@ -273,8 +277,10 @@ def design_kiln(
         "putty_density": putty_density,
     }
     charged = _stone(stone, putty_volume, conversions, **made_of)
-    size = size_kiln.plain(charged.middle, largest_stone, smallest_stone=smallest_stone)
-    diameter, height = _inside(charged.middle)
+    size = size_kiln.plain(
+        charged.middle, largest_stone, smallest_stone=smallest_stone, height_to_diameter=height_to_diameter
+    )
+    diameter, height = _inside(charged.middle, height_to_diameter)
     demand = fuel_demand.plain(
         charged.middle,
         calcium_carbonate,

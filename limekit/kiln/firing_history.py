@@ -79,6 +79,10 @@ class FiringHistory:
         """Share of the charge, by mass, that is at risk of dead-burning at the end."""
         return float(self.mass[self.overburn_index[-1] >= fact("overburn_dead_from")].sum() / self.mass.sum())
 
+    def by_level(self, values: np.ndarray) -> np.ndarray:
+        """Return the mean of each level by mass, (times, levels), of something of shape (times, levels, sizes)."""
+        return np.einsum("tls,ls->tl", values, self.mass) / self.mass.sum(axis=1)
+
     def places(self) -> tuple[Place, ...]:
         """Return how each size came out in each third of the charge, from the bottom up and small to large."""
         levels = len(self.heights)

@@ -1,0 +1,35 @@
+import pytest
+
+from limekit import fire_kiln, size_kiln, stoking_schedule
+
+
+@pytest.fixture(scope="module")
+def firing():
+    return fire_kiln.plain(
+        size_kiln.plain(500.0, 0.1), chimney_height=1.5, hours=36000.0, stoking=[(0.0, "10 kg/h"), (14400.0, "15 kg/h")]
+    )
+
+
+def test_turns_follow_on_and_hold_all_the_fuel(firing):
+    schedule = stoking_schedule.plain(firing, 3 * 3600.0)
+    assert [turn.start for turn in schedule.turns] == [0.0, 10800.0, 21600.0, 32400.0]
+    assert [turn.end for turn in schedule.turns] == [10800.0, 21600.0, 32400.0, 36000.0]
+    assert sum(turn.fuel for turn in schedule.turns) == pytest.approx(firing.fuel_used, rel=1e-9)
+    assert schedule.fuel_used == pytest.approx(firing.fuel_used, rel=1e-9)
+
+
+def test_a_turn_feeds_what_was_ordered_for_it(firing):
+    early, late = stoking_schedule.plain(firing, 4 * 3600.0).turns[:2]
+    assert early.fuel == pytest.approx(40.0, rel=0.01)
+    assert late.rate * 3600.0 == pytest.approx(15.0, rel=0.01)
+
+
+def test_the_last_turn_ends_as_the_firing_did(firing):
+    last = stoking_schedule.plain(firing).turns[-1]
+    assert last.conversion == pytest.approx(firing.conversion)
+    assert last.lowest_stone > last.highest_stone
+
+
+def test_one_turn_holds_a_short_firing_and_the_table_has_a_row_a_turn(firing):
+    assert len(stoking_schedule(firing, "24 h").turns) == 1
+    assert len(stoking_schedule(firing, "5 h").table()) == 2
