@@ -30,14 +30,18 @@ def _lessons() -> list[Path]:
 
 
 def open_course(folder: Path = LESSONS) -> int:
-    """Open the first lesson of a folder in JupyterLab; return JupyterLab's own answer when it ends."""
+    """Become JupyterLab with the first lesson of a folder open; where no process can, wait for it to end."""
     first = folder / FIRST
     if not first.is_file():
         raise InputError("the course", f"no {FIRST} in {folder}", "a folder with the lessons", "python -m limekit open")
     quiet = str(resources.files("limekit").joinpath("data/jupyter"))
     paths = os.pathsep.join(filter(None, (quiet, os.environ.get("JUPYTER_CONFIG_PATH"))))
     environment = {**os.environ, "JUPYTER_CONFIG_PATH": paths}
-    return subprocess.call([sys.executable, "-m", "jupyter", "lab", str(first)], cwd=folder, env=environment)
+    command = [sys.executable, "-m", "jupyter", "lab", str(first)]
+    if os.name == "posix":
+        os.chdir(folder)
+        os.execve(command[0], command, environment)
+    return subprocess.call(command, cwd=folder, env=environment)
 
 
 def copy(folder: Path) -> list[Path]:
@@ -54,15 +58,22 @@ def sheets(folder: Path) -> list[Path]:
     from limekit.records.forms import sheet, sheet_names
 
     folder.mkdir(parents=True, exist_ok=True)
-    made = [folder / f"{name.replace(' ', '_')}.html" for name in sheet_names()]
-    for name, path in zip(sheet_names(), made, strict=True):
-        files.write_whole(path, sheet(name).encode())
-    return made + [printing.print_pdf(page, page.with_suffix(".pdf")) for page in made if printing.browser()]
+    pages = [folder / f"{name.replace(' ', '_')}.html" for name in sheet_names()]
+    written = []
+    for name, path in zip(sheet_names(), pages, strict=True):
+        new = sheet(name).encode()
+        if path.is_file() and path.read_bytes() == new:
+            continue
+        files.write_whole(path, new)
+        written.append(path)
+        if printing.browser():
+            written.append(printing.print_pdf(path, path.with_suffix(".pdf")))
+    return written
 
 
 def main(arguments: list[str] | None = None) -> int:
     """Do one of the verbs; return 0 where it went well."""
-    parser = argparse.ArgumentParser(prog="python -m limekit", description=__doc__.splitlines()[0])
+    parser = argparse.ArgumentParser(prog="python -m limekit", description="The course on burning lime.")
     verbs = parser.add_subparsers(dest="verb", required=True)
     opening = verbs.add_parser("open", help="open the course in JupyterLab")
     opening.add_argument("folder", nargs="?", type=Path, default=LESSONS, help="where the lessons are")
@@ -85,7 +96,7 @@ def main(arguments: list[str] | None = None) -> int:
     except (InputError, OSError) as fault:
         print(fault, file=sys.stderr)
         return 2
-    print(f"{len(made)} written to {asked.folder}; what was there already is as it was.")
+    print(f"{len(made)} written to {asked.folder}; nothing that was there is lost.")
     return 0
 
 

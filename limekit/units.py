@@ -77,6 +77,7 @@ AMBIGUOUS = {
     "quart": '"US_liquid_quart" (0.95 L) or "imperial_quart" (1.14 L)',
     "gr": '"g" (gram) or "grain" (0.065 g)',
     "barrel": 'litres, as in "159 L"',
+    "kilo": '"kg" for a mass ("kilos" is read as thousands of seconds)',
     "C": '"degC" for a temperature or "delta_degC" for a difference ("C" alone is coulombs)',
     "F": '"degF" for a temperature or "delta_degF" for a difference ("F" alone is farads)',
 }

@@ -227,3 +227,22 @@ def test_the_next_measurement_is_ranked_and_none_makes_things_worse():
 def test_assessing_twice_gives_the_same():
     first, second = assess_trial(trial()), assess_trial(trial())
     assert first.gas_temperature.median == second.gas_temperature.median
+
+
+def test_glow_and_thermometer_that_deny_each_other_are_both_set_aside_and_reported():
+    known = assess_trial(trial(gas_temperature=573.15))
+    assert any("deny each other" in remark for remark in known.remarks)
+    assert known.gas_temperature.low.to("degC").magnitude <= 1000 <= known.gas_temperature.high.to("degC").magnitude
+
+
+@pytest.mark.parametrize(("time", "word"), [("1 s", "smaller"), ("1000 h", "larger")])
+def test_a_time_for_no_stone_of_a_kiln_is_refused(time, word):
+    with pytest.raises(InputError, match=word):
+        assess_trial(trial()).largest_stone(time=time, gas_temperature="1000 degC")
+
+
+def test_what_is_no_trial_is_refused_and_an_assessment_prints_short():
+    with pytest.raises(InputError, match="read_trial"):
+        assess_trial("my_trial.csv")
+    assert len(repr(assess_trial(trial()))) < 5000
+    assert str(assess_trial(trial())).startswith("fire: ")

@@ -1,6 +1,7 @@
 import os
 import sys
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -27,6 +28,7 @@ def test_sheets_are_written_and_an_earlier_version_is_kept(tmp_path):
     assert {"trial.html", "safety_card.html"} <= first
     (tmp_path / "trial.html").write_text("my notes on it")
     assert verbs.main(["sheets", str(tmp_path)]) == 0
+    assert not (tmp_path / "mix.html.1").exists()
     assert (tmp_path / "trial.html.1").read_text() == "my notes on it"
 
 
@@ -35,14 +37,32 @@ def test_the_machine_is_checked(capsys):
     assert "ready" in capsys.readouterr().out
 
 
-def test_opening_starts_jupyterlab_quietly_on_the_first_lesson(monkeypatch):
-    called = {}
-    monkeypatch.setattr(verbs.subprocess, "call", lambda command, **how: called.update(command=command, **how) or 0)
-    assert verbs.main(["open"]) == 0
+def check_opened(called):
     assert called["command"][:4] == [sys.executable, "-m", "jupyter", "lab"]
     assert called["command"][4].endswith("00_start_here.ipynb")
     quiet = Path(called["env"]["JUPYTER_CONFIG_PATH"].split(os.pathsep)[0])
     assert list(quiet.rglob("*.json"))
+
+
+def test_opening_becomes_jupyterlab_so_that_a_key_reaches_it(monkeypatch, tmp_path):
+    called = {}
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(verbs.os, "name", "posix")
+    monkeypatch.setattr(
+        verbs.os, "execve", lambda path, command, env: called.update(path=path, command=command, env=env)
+    )
+    monkeypatch.setattr(verbs.subprocess, "call", lambda *_, **__: 0)
+    verbs.main(["open"])
+    assert called["path"] == sys.executable
+    check_opened(called)
+
+
+def test_elsewhere_it_waits_for_jupyterlab(monkeypatch):
+    called = {}
+    monkeypatch.setattr(verbs, "os", SimpleNamespace(name="nt", pathsep=os.pathsep, environ=os.environ))
+    monkeypatch.setattr(verbs.subprocess, "call", lambda command, **how: called.update(command=command, **how) or 0)
+    assert verbs.main(["open"]) == 0
+    check_opened(called)
 
 
 @pytest.mark.parametrize("words", [["open", "nowhere"], ["copy", "/dev/null/inside"]])

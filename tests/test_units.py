@@ -9,7 +9,9 @@ from limekit.units import AMBIGUOUS, Kelvin, KelvinDifference, Metre, quantity, 
 LEVEL, DIFFERENCE, LENGTH = (alias.__metadata__[0] for alias in (Kelvin, KelvinDifference, Metre))
 
 
-@pytest.mark.parametrize("word", ["ton", "tons", "cwt", "bushel", "bushels", "gallon", "gallons", "C", "F", "pint"])
+@pytest.mark.parametrize(
+    "word", ["ton", "tons", "kilos", "cwt", "bushel", "bushels", "gallon", "gallons", "C", "F", "pint"]
+)
 def test_a_spelling_with_two_meanings_is_refused_and_the_explicit_ones_offered(word):
     with pytest.raises(InputError, match="more than one thing") as caught:
         quantity(f"2 {word}")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated
 
 import numpy as np
@@ -14,11 +14,13 @@ from limekit.facts import fact
 from limekit.stone.burning import refuse_cold_gas
 from limekit.stone.contradiction import Comparison, compare_trial
 from limekit.stone.narrowing import NextMeasurement, rank_measurements
-from limekit.stone.posterior import NINETY, Grid, Posterior, Seen, make_grid, piece_table, posterior
+from limekit.stone.posterior import NINETY, Grid, Posterior, Seen, glow_denied, make_grid, piece_table, posterior
 from limekit.stone.trial import Trial, TrialPiece
 from limekit.units import Kelvin, Metre, Second, Share, Unit
 
 SIZES = 12
+HOUR = 3600.0
+AT_THE_END = 1e-3  # of a size, within which an answer is the end of the band and no answer
 SURPRISING = 2.0  # deviations of the prior, from which the stones are said to deny glow and thermometer
 ENOUGH = 4  # pieces, below which the range is said to rest on too few
 
@@ -30,7 +32,7 @@ EstimatedConductivity = Annotated[Estimate, Unit("W/m/K")]
 EstimatedShare = Annotated[Estimate, Unit("")]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Assessment:
     """What a trial burn tells: the fire it was, the stone it had, and what follows for a kiln.
 
@@ -46,8 +48,11 @@ class Assessment:
     lay_spread: EstimatedShare
     comparisons: tuple[Comparison, ...]
     remarks: tuple[str, ...]
-    posterior: Posterior
+    posterior: Posterior = field(repr=False)
     basis: tuple[Ground, ...] = ()
+
+    def __str__(self) -> str:
+        return "\n".join([f"fire: {self.gas_temperature}", *self.remarks])
 
     @edge
     def forecast(
@@ -109,7 +114,8 @@ class Assessment:
         Raises
         ------
         InputError
-            If the gas is no hotter than the dissociation temperature.
+            If the gas is no hotter than the dissociation temperature, or the time is for stones
+            outside what kilns take.
         """
         refuse_cold_gas(gas_temperature, co2_fraction)
         band = fact("smallest_kiln_stone"), fact("largest_kiln_stone")
@@ -119,7 +125,16 @@ class Assessment:
         found = np.empty_like(needed)
         for stone in range(logs.shape[1]):
             found[stone] = np.exp(np.interp(np.log(time / needed[stone]), logs[:, stone], np.log(sizes)))
-        return weighted(found, weights)
+        made = weighted(found, weights)
+        for end, word in zip(band, ("smaller", "larger"), strict=True):
+            if abs(made.median / end - 1.0) < AT_THE_END:
+                raise InputError(
+                    "time",
+                    f"{time / HOUR:.3g} h, in which a stone {word} than {1000 * end:.0f} mm would burn through",
+                    f"a time for stones of {1000 * band[0]:.0f} to {1000 * band[1]:.0f} mm",
+                    'time="8 h"',
+                )
+        return made
 
     @edge
     def next_measurement(
@@ -200,6 +215,8 @@ def assess_trial(
     spread of lay. Prior: published ranges as lognormal laws, glow by the disagreement of the
     tables, thermometers by their error.
     """
+    if not isinstance(trial, Trial):
+        raise InputError("assess_trial", f"{trial!r}", "a trial", 'assess_trial(read_trial("my_trial.csv"))')
     comparisons = compare_trial(trial)
     pairs = [
         (piece, seen)
@@ -245,6 +262,8 @@ def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], grid
         )
     if not any(piece.glow or piece.gas_temperature is not None for piece in pieces):
         said.append("No glow and no thermometer was noted, so the fire's heat is known from the stones alone.")
+    if glow_denied(pieces):
+        said.append("Glow and thermometer deny each other, so both count for little here: look at them again.")
     expected = grid.prior @ grid.gas_temperature
     deviation = np.sqrt(grid.prior @ (grid.gas_temperature - expected) ** 2)
     surprise = (points @ grid.gas_temperature - expected) / deviation

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -65,7 +65,7 @@ class StoneHistory:
     mass_gap: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class BurntStone:
     """A stone as it leaves the fire; `core_temperature` is the centre's, whether burnt or not."""
 
@@ -73,7 +73,7 @@ class BurntStone:
     core_diameter: Metre
     core_temperature: Kelvin
     surface_temperature: Kelvin
-    history: StoneHistory
+    history: StoneHistory = field(repr=False)
     basis: tuple[Ground, ...] = ()
 
 

@@ -23,6 +23,8 @@ from limekit.stone.glow import glow_spread
 from limekit.stone.reduced import Stones, march
 
 LEVELS = 32
+LEAST_CHANCE = 1e-6  # of any level, so that no note can forbid one
+APART = 3.0  # deviations, beyond which glow and thermometer deny each other
 DEVIATIONS = np.linspace(-2.5, 2.5, 9)  # of a normal law, from its middle
 CHANCES = np.exp(-0.5 * DEVIATIONS**2) / np.sum(np.exp(-0.5 * DEVIATIONS**2))
 STONES = len(DEVIATIONS) ** 2  # reaction coefficients × conductivities
@@ -82,16 +84,32 @@ def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
     """
     floor, ceiling = float(threshold(gas_pressure(co2_fraction))), float(fact("hottest_fire"))
     levels = floor + (np.arange(LEVELS) + 0.5) / LEVELS * (ceiling - floor)
+    if glow_denied(pieces):
+        return levels, np.full(LEVELS, 1.0 / LEVELS)
     logs = np.zeros(LEVELS)
-    glows = [glow_spread(piece.glow) for piece in pieces if piece.glow]
-    if glows:
-        mean, deviation = np.mean(glows, axis=0)
+    for mean, deviation in _noted(pieces):
         logs -= 0.5 * ((levels - mean) / deviation) ** 2
-    read = [piece.gas_temperature for piece in pieces if piece.gas_temperature is not None]
-    if read:
-        logs -= 0.5 * ((levels - np.mean(read)) / (fact("thermometer_error") / NINETY)) ** 2
     prior = np.exp(logs - logs.max())
+    prior = prior / prior.sum() + LEAST_CHANCE
     return levels, prior / prior.sum()
+
+
+def _noted(pieces) -> list[tuple[float, float]]:
+    """Return the mean and deviation (K) of the fire by glow and by thermometer, where either was noted."""
+    glows = [glow_spread(piece.glow) for piece in pieces if piece.glow]
+    read = [piece.gas_temperature for piece in pieces if piece.gas_temperature is not None]
+    by_glow = [tuple(np.mean(glows, axis=0))] if glows else []
+    by_thermometer = [(float(np.mean(read)), fact("thermometer_error") / NINETY)] if read else []
+    return by_glow + by_thermometer
+
+
+def glow_denied(pieces) -> bool:
+    """Whether glow and thermometer lie further apart than both their errors allow."""
+    noted = _noted(pieces)
+    if len(noted) < 2:
+        return False
+    (one, spread), (other, error) = noted
+    return abs(one - other) > APART * math.hypot(spread, error)
 
 
 def make_grid(pieces, co2_fraction: float) -> Grid:
