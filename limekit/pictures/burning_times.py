@@ -49,16 +49,7 @@ def against_size(
     )
     low, high, middle = (np.array([getattr(one, end) for one in chosen]) / HOUR for end in ("low", "high", "median"))
     celsius = chosen_level - ZERO_CELSIUS
-    drawn.add_scatter(
-        x=np.concatenate([across, across[::-1]]),
-        y=np.concatenate([high, low[::-1]]),
-        fill="toself",
-        fillcolor=looks.veil(looks.FIRE),
-        line={"width": 0, "color": looks.FIRE},
-        mode="lines",
-        name=f"{celsius:.0f} °C, nine times in ten",
-        hoverinfo="skip",
-    )
+    drawn.add_scatter(**looks.band(across, low, high, looks.FIRE, f"{celsius:.0f} °C, nine times in ten"))
     drawn.add_scatter(
         x=across, y=middle, mode="lines", name=f"{celsius:.0f} °C, middle", line={"color": looks.FIRE, "dash": "solid"}
     )
@@ -70,22 +61,16 @@ def against_size(
             name=f"{level - ZERO_CELSIUS:.0f} °C",
             line={"color": looks.INK, "dash": looks.DASHES[1 + rank], "width": 1.6},
         )
+    yours = [end / HOUR for end in (forecast.median, forecast.low, forecast.high)]
     drawn.add_scatter(
         x=[MM * diameter],
-        y=[forecast.median / HOUR],
-        error_y={
-            "type": "data",
-            "symmetric": False,
-            "array": [(forecast.high - forecast.median) / HOUR],
-            "arrayminus": [(forecast.median - forecast.low) / HOUR],
-            "thickness": 2.5,
-            "width": 8,
-        },
+        y=[yours[0]],
+        error_y=looks.whiskers(*([end] for end in yours)),
         mode="markers",
         name="your stone",
-        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        marker=looks.CHOSEN,
     )
     drawn.update_xaxes(range=[0, 1.02 * across[-1]])
-    drawn.update_yaxes(range=[0, min(MOST_HOURS, 1.1 * max(high[-1], forecast.high / HOUR))])
+    drawn.update_yaxes(range=[0, min(MOST_HOURS, 1.1 * max(high[-1], yours[2]))])
     drawn.update_layout(height=500)
     return drawn

@@ -50,7 +50,7 @@ def giving_way(co2_fraction: float, temperature: float):
         y=[share],
         name="begins to give way",
         mode="markers",
-        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        marker=looks.CHOSEN,
     )
     drawn.add_annotation(x=680, y=70, text="limestone stays stone", showarrow=False)
     drawn.add_annotation(x=950, y=30, text="limestone<br>becomes lime", showarrow=False)

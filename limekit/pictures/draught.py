@@ -42,7 +42,7 @@ def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, dr
         y=[draught],
         mode="markers",
         name="your column",
-        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        marker=looks.CHOSEN,
     )
     drawn.update_layout(height=420)
     drawn.update_yaxes(rangemode="tozero")
@@ -102,17 +102,9 @@ def throttle(
         hovertemplate="%{y}: %{x:.2f} Pa<extra></extra>",
     )
     across, kilos = MM * sizes, HOUR * rates
+    ends = (1.0 - spread) * kilos, (1.0 + spread) * kilos
     drawn.add_scatter(
-        x=np.concatenate([across, across[::-1]]),
-        y=np.concatenate([(1.0 + spread) * kilos, (1.0 - spread) * kilos[::-1]]),
-        fill="toself",
-        fillcolor=looks.veil(looks.FIRE),
-        line={"width": 0, "color": looks.FIRE},
-        mode="lines",
-        name=f"give or take {100 * spread:.0f} %",
-        hoverinfo="skip",
-        xaxis="x2",
-        yaxis="y2",
+        **looks.band(across, *ends, looks.FIRE, f"give or take {100 * spread:.0f} %"), xaxis="x2", yaxis="y2"
     )
     for name, x, y, look in (
         ("fuel the draught can feed", across, kilos, {"mode": "lines", "line": {"color": looks.FIRE, "dash": "solid"}}),
@@ -126,13 +118,13 @@ def throttle(
             "your kiln",
             [MM * size],
             [HOUR * rate],
-            {"mode": "markers", "marker": {"color": looks.INK, "symbol": "diamond", "size": 13}},
+            {"mode": "markers", "marker": looks.CHOSEN},
         ),
     ):
         drawn.add_scatter(x=x, y=y, name=name, xaxis="x2", yaxis="y2", **look)
     drawn.update_layout(
         height=470,
-        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        legend=looks.BELOW,
         margin_b=105,
         xaxis={
             "domain": [0.0, 0.33],

@@ -60,7 +60,7 @@ def heat_and_parts(
         y=[gas.gas_temperature - ZERO_CELSIUS],
         mode="markers",
         name="your fire",
-        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        marker=looks.CHOSEN,
     )
     for name, share, colour, hatch in (
         ("carbon dioxide", gas.co2_fraction, looks.GAS, "."),
@@ -76,10 +76,7 @@ def heat_and_parts(
             xaxis="x2",
             yaxis="y2",
             showlegend=False,
-            marker={
-                "color": colour,
-                "pattern": {"shape": hatch, "fgcolor": looks.PAPER, "fgopacity": 0.4, "size": 8, "fillmode": "overlay"},
-            },
+            marker=looks.hatched(colour, hatch, size=8, fgopacity=0.4),
             text=f"<b>{name} {percent:.0f} %</b>" if percent >= LEAST_WRITTEN else "",
             textfont={"color": looks.PAPER, "size": 14},
             textposition="inside",
@@ -90,7 +87,7 @@ def heat_and_parts(
     drawn.update_layout(
         height=470,
         barmode="stack",
-        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        legend=looks.BELOW,
         margin_b=105,
         xaxis={
             "domain": [0.0, 0.62],

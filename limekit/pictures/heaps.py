@@ -42,10 +42,7 @@ def sorted_heaps(draw: Draw):
             y=["heaps"],
             name=name,
             orientation="h",
-            marker={
-                "color": colour,
-                "pattern": {"shape": hatch, "fgcolor": looks.PAPER, "size": 6, "fillmode": "overlay"},
-            },
+            marker=looks.hatched(colour, hatch),
             text=f"{100 * share:.0f}" if share >= LEAST_WRITTEN else "",
             textfont={"color": looks.PAPER, "size": 18},
             textposition="inside",

@@ -85,7 +85,7 @@ def _stack(drawn, name: str, lines: dict[str, float], colour: str, hatch: str, u
         y=list(lines),
         name=name,
         orientation="h",
-        marker={"color": colour, "pattern": {"shape": hatch, "fgcolor": looks.PAPER, "size": 6, "fillmode": "overlay"}},
+        marker=looks.hatched(colour, hatch),
         hovertemplate=f"{name}: %{{x:.3g}} {unit}<extra></extra>",
     )
 
@@ -97,15 +97,9 @@ def _sum(drawn, sums: list[tuple[str, Span]], name: str, unit: str) -> None:
         mode="markers",
         name=name,
         marker={"symbol": "diamond", "size": 13, "color": looks.PAPER, "line": {"width": 2.5, "color": looks.INK}},
-        error_x={
-            "type": "data",
-            "symmetric": False,
-            "array": [one.high - one.middle for _, one in sums],
-            "arrayminus": [one.middle - one.low for _, one in sums],
-            "thickness": 2.5,
-            "width": 8,
-            "color": looks.INK,
-        },
+        error_x=looks.whiskers(
+            *([getattr(one, end) for _, one in sums] for end in ("middle", "low", "high")), color=looks.INK
+        ),
         hovertemplate=f"{name}: %{{x:.3g}} {unit}<extra></extra>",
     )
 
@@ -121,10 +115,7 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
             y=list(range(len(bars))),
             orientation="h",
             width=0.5,
-            marker={
-                "color": colour,
-                "pattern": {"shape": hatch, "fgcolor": looks.PAPER, "size": 6, "fillmode": "overlay"},
-            },
+            marker=looks.hatched(colour, hatch),
             name=f"what is named, at its {end} end",
             customdata=reached,
             hovertemplate=f"its {end} end: %{{customdata:.3g}}<extra></extra>",
@@ -155,7 +146,7 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
     drawn.update_layout(
         height=600,
         bargap=0.3,
-        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        legend=looks.BELOW,
         margin={"b": 140},
         yaxis={"domain": [0.74, 1.0], "categoryorder": "array", "categoryarray": [BOUGHT, OWN]},
         xaxis2={"anchor": "y2", "title_text": across},

@@ -14,6 +14,8 @@ from __future__ import annotations
 
 import functools
 
+import numpy as np
+
 PAPER = "#ffffff"
 INK = "#1f1d1a"
 MUTED = "#625d55"
@@ -66,12 +68,48 @@ COLOURS = {name: readable(colour) for name, colour in OKABE_ITO.items()}
 FIRE, LIME, GAS, WATER, AIR, STONE = (
     COLOURS[name] for name in ("vermilion", "purple", "green", "blue", "sky", "black")
 )
+CHOSEN = {"color": INK, "symbol": "diamond", "size": 13}  # what the reader asked after
+BELOW = {"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"}  # a legend under the axes
 HEAT = ((0.0, "#fbf3dc"), (0.35, "#e69f00"), (0.7, "#a63f00"), (1.0, "#2b0f00"))
 
 
 def line(rank: int) -> dict[str, str]:
     """Return colour and dash of the figure's line number `rank`, from 0; past the last they start again."""
     return {"color": list(COLOURS.values())[rank % len(COLOURS)], "dash": DASHES[rank % len(DASHES)]}
+
+
+def between(times: np.ndarray, rows: np.ndarray, time: float) -> np.ndarray:
+    """Return a history's row at a time, on straight lines between the times that were kept, its ends beyond them."""
+    place = np.interp(time, times, np.arange(len(times)))
+    before = min(int(place), len(times) - 2)
+    part = place - before
+    return (1.0 - part) * rows[before] + part * rows[before + 1]
+
+
+def hatched(colour: str, hatch: str, size: int = 6, **pattern) -> dict:
+    """Return the marker of a bar in one colour, hatched in the paper's."""
+    over = {"shape": hatch, "fgcolor": PAPER, "size": size, "fillmode": "overlay", **pattern}
+    return {"color": colour, "pattern": over}
+
+
+def whiskers(middle, low, high, **look) -> dict:
+    """Return the error bar of a point or bar, from its middle to the ends of its range (all arrays of one length)."""
+    up, down = np.subtract(high, middle), np.subtract(middle, low)
+    return {"type": "data", "symmetric": False, "array": up, "arrayminus": down, "thickness": 2.5, "width": 8, **look}
+
+
+def band(across, low, high, colour: str, name: str) -> dict:
+    """Return a scatter trace that fills the range between two lines."""
+    return {
+        "x": np.concatenate([across, across[::-1]]),
+        "y": np.concatenate([high, low[::-1]]),
+        "mode": "lines",
+        "line": {"width": 0, "color": colour},
+        "fill": "toself",
+        "fillcolor": veil(colour),
+        "name": name,
+        "hoverinfo": "skip",
+    }
 
 
 def veil(colour: str, opacity: float = 0.18) -> str:

@@ -40,10 +40,7 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
             x=list(bars),
             y=list(parts),
             name=name,
-            marker={
-                "color": colour,
-                "pattern": {"shape": hatch, "fgcolor": looks.PAPER, "size": 6, "fillmode": "overlay"},
-            },
+            marker=looks.hatched(colour, hatch),
             hovertemplate=f"{name}: %{{y:.2f}} bucket<extra></extra>",
         )
     works = {**putty, "all together": sum(putty.values())}

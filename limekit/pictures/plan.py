@@ -50,10 +50,7 @@ def masses_and_hours(design: KilnDesign):
             x=[span.middle / HOUR],
             base=[start / HOUR],
             orientation="h",
-            marker={
-                "color": colour,
-                "pattern": {"shape": hatch, "fgcolor": looks.PAPER, "size": 7, "fillmode": "overlay"},
-            },
+            marker=looks.hatched(colour, hatch),
             error_x=_whiskers([span], HOUR),
             hovertemplate=f"{name}: {span.middle / HOUR:.1f} h<extra></extra>",
             name=name,
@@ -91,12 +88,5 @@ def masses_and_hours(design: KilnDesign):
 
 
 def _whiskers(spans, by: float = 1.0) -> dict:
-    return {
-        "type": "data",
-        "symmetric": False,
-        "array": [(span.high - span.middle) / by for span in spans],
-        "arrayminus": [(span.middle - span.low) / by for span in spans],
-        "thickness": 2,
-        "width": 6,
-        "color": looks.INK,
-    }
+    ends = ([getattr(span, end) / by for span in spans] for end in ("middle", "low", "high"))
+    return looks.whiskers(*ends, thickness=2, width=6, color=looks.INK)

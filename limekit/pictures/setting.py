@@ -48,16 +48,9 @@ def depth_in_time(
         name="months too cold to set",
         hoverinfo="skip",
     )
-    drawn.add_scatter(
-        x=dates + dates[::-1],
-        y=np.concatenate([depth * rule.low / rule, (depth * rule.high / rule)[::-1]]),
-        mode="lines",
-        line={"width": 0, "color": looks.FIRE},
-        fill="toself",
-        fillcolor=looks.veil(looks.FIRE),
-        name=f"{rule.low / rule:.2g} to {rule.high / rule:.2g} times the rule",
-        hoverinfo="skip",
-    )
+    slow, quick = rule.low / rule, rule.high / rule
+    name = f"{slow:.2g} to {quick:.2g} times the rule"
+    drawn.add_scatter(**looks.band(dates, slow * depth, quick * depth, looks.FIRE, name))
     drawn.add_scatter(
         x=dates, y=depth, mode="lines", line={"color": looks.FIRE, "dash": "solid"}, name="by the rule of thumb"
     )

@@ -37,18 +37,14 @@ def burnt_through(balance: MassBalance):
             y=[place],
             name=name,
             orientation="h",
-            marker={
-                "color": colour,
-                "pattern": {"shape": hatch, "fgcolor": looks.PAPER, "size": 6, "fillmode": "overlay"},
-            },
+            marker=looks.hatched(colour, hatch),
             text=f"{percent:.0f}" if percent >= 100 * LEAST_WRITTEN else "",
             textfont={"color": looks.PAPER, "size": 18},
             textposition="inside",
             insidetextanchor="middle",
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
         )
-    drawn.update_layout(barmode="stack", height=330, bargap=0.35)
-    drawn.update_layout(legend={"yref": "container", "y": 0, "yanchor": "bottom", "traceorder": "normal"})
+    drawn.update_layout(barmode="stack", height=330, bargap=0.35, legend=looks.BELOW)
     drawn.update_xaxes(range=[0, 102])
     drawn.update_yaxes(categoryorder="array", categoryarray=["goes up", "drawn"])
     return drawn

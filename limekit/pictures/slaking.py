@@ -59,7 +59,7 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
         mode="markers+text",
         text=[chosen.product],
         textposition="top center" if chosen.boils else "middle right",
-        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        marker=looks.CHOSEN,
         name="yours",
     )
     drawn.update_layout(height=430, xaxis_range=[0, ratios[-1]], yaxis_range=[0, HOTTEST_SHOWN])

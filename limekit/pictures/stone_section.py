@@ -28,17 +28,10 @@ class Moment:
 
 def moment(history: StoneHistory, time: float) -> Moment:
     """Return a stone as it was at a time (s), between the moments that were kept; the last one after them."""
-    place = np.interp(time, history.times, np.arange(len(history.times)))
-    before = min(int(place), len(history.times) - 2)
-    part = place - before
-
-    def then(column):
-        return (1.0 - part) * column[before] + part * column[before + 1]
-
-    temperatures = then(history.temperatures)
+    temperatures = looks.between(history.times, history.temperatures, time)
     return Moment(
-        float(then(history.conversion)),
-        2.0 * float(then(history.core_radius)),
+        float(np.interp(time, history.times, history.conversion)),
+        2.0 * float(np.interp(time, history.times, history.core_radius)),
         float(temperatures[-1]),
         float(temperatures[0]),
         temperatures,
@@ -97,7 +90,7 @@ def at_time(burnt: BurntStone, time: float):
         x=[min(time, history.times[-1]) / HOUR],
         y=[100.0 * then.conversion],
         mode="markers",
-        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        marker=looks.CHOSEN,
         name="now",
         xaxis="x2",
         yaxis="y2",

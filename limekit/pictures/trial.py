@@ -45,16 +45,7 @@ def burnt_and_heat(
     drawn = looks.figure("What the stones say")
     across = MM * sizes
     low, high, middle = ([100.0 * getattr(one, end) for one in burnt] for end in ("low", "high", "median"))
-    drawn.add_scatter(
-        x=np.concatenate([across, across[::-1]]),
-        y=np.concatenate([high, low[::-1]]),
-        fill="toself",
-        fillcolor=looks.veil(looks.GAS),
-        line={"width": 0, "color": looks.GAS},
-        mode="lines",
-        name="model, nine times in ten",
-        hoverinfo="skip",
-    )
+    drawn.add_scatter(**looks.band(across, low, high, looks.GAS, "model, nine times in ten"))
     drawn.add_scatter(x=across, y=middle, mode="lines", name="model, middle", line={"color": looks.GAS})
     for word, ways, colour, marker, shift in (
         ("by weight", [one.by_weight for one in comparisons], looks.WATER, "circle", -0.5),
@@ -92,16 +83,14 @@ def burnt_and_heat(
 
 def _points(drawn, word, pieces, ways: Sequence[FoundConversion | None], colour, marker, shift) -> None:
     shown = [(piece, found) for piece, found in zip(pieces, ways, strict=True) if found]
+    middle, low, high = (
+        [100.0 * getattr(found, end) for _, found in shown]
+        for end in ("conversion", "conversion_low", "conversion_high")
+    )
     drawn.add_scatter(
         x=[MM * piece.diameter + shift for piece, _ in shown],
-        y=[100.0 * found.conversion for _, found in shown],
-        error_y={
-            "type": "data",
-            "symmetric": False,
-            "array": [100.0 * (found.conversion_high - found.conversion) for _, found in shown],
-            "arrayminus": [100.0 * (found.conversion - found.conversion_low) for _, found in shown],
-            "thickness": 1.5,
-        },
+        y=middle,
+        error_y=looks.whiskers(middle, low, high, thickness=1.5, width=4),
         text=[piece.name for piece, _ in shown],
         hovertemplate="%{text}: %{y:.0f} %<extra></extra>",
         mode="markers",

@@ -20,13 +20,6 @@ GROUNDS = ("#efe2d4", "#f7f2ea", "#e9e4dc")
 SYMBOLS = {1: "circle", 2: "square", 3: "diamond"}
 
 
-def _at(history: WallHistory, time: float, column: np.ndarray) -> np.ndarray:
-    place = np.interp(time, history.times, np.arange(len(history.times)))
-    before = min(int(place), len(history.times) - 2)
-    part = place - before
-    return (1.0 - part) * column[before] + part * column[before + 1]
-
-
 def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, firing_time: float, time: float):
     """Draw the temperature through a wall at a time, beside the heat it has taken up to then and after.
 
@@ -46,9 +39,10 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
     """
     drawn = looks.figure("Through the wall, and where its heat is")
     edges = MM * np.concatenate([[0.0], np.cumsum([layer.thickness for layer in layers])])
-    depths, closed = MM * history.depths, _at(history, firing_time, history.temperatures)
+    depths, closed = MM * history.depths, looks.between(history.times, history.temperatures, firing_time)
+    now = looks.between(history.times, history.temperatures, time)
     for name, across, levels, line in (
-        ("now", depths, _at(history, time, history.temperatures), {"color": looks.FIRE, "dash": "solid", "width": 3.5}),
+        ("now", depths, now, {"color": looks.FIRE, "dash": "solid", "width": 3.5}),
         ("when the kiln was closed", depths, closed, {"color": looks.INK, "dash": "dash", "width": 2}),
         ("if it burned for ever", edges, settled, {"color": looks.INK, "dash": "dot", "width": 1.8}),
     ):
@@ -71,17 +65,17 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
         )
     drawn.add_scatter(
         x=[time / HOUR] * 2,
-        y=[_at(history, time, column) / MEGA for column in (history.stored, history.lost)],
+        y=[np.interp(time, history.times, column) / MEGA for column in (history.stored, history.lost)],
         mode="markers",
         name="now",
         showlegend=False,
-        marker={"color": looks.INK, "symbol": "diamond", "size": 11},
+        marker=looks.CHOSEN,
         xaxis="x2",
         yaxis="y2",
     )
     drawn.update_layout(
         height=520,
-        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        legend=looks.BELOW,
         margin_b=115,
         shapes=[_band(*pair, GROUNDS[place % len(GROUNDS)]) for place, pair in enumerate(pairwise(edges.tolist()))],
         annotations=[
@@ -175,7 +169,7 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float):
     )
     drawn.update_layout(
         height=490,
-        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        legend=looks.BELOW,
         margin_b=115,
     )
     drawn.update_xaxes(range=[0, 1.05 * thickest])

@@ -78,7 +78,7 @@ def timeline(plan: Plan, today: datetime.date):
             "ticktext": [step.what for step in plan.steps],
             "showgrid": True,
         },
-        legend={"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"},
+        legend=looks.BELOW,
         margin={"b": 115},
     )
     return drawn
