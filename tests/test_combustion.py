@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from limekit import InputError, co2_max, combustion, excess_air_at, fact, lower_heating_value, sensible_heat
-from limekit.fire.flue import _moles, heat_content, temperature_of
+from limekit.fire.flue import gas_moles, heat_content, temperature_of
 from limekit.fire.fuel import fuels
 from limekit.fire.gases import MOLAR_MASS, molar_heat
 
@@ -24,7 +24,7 @@ def equilibrium():
 
 
 def burn(gas, name, moisture, excess):
-    moles = _moles(name, moisture, excess)
+    moles = gas_moles(name, moisture, excess)
     gas.TPX = 298.15, cantera.one_atm, {part.upper(): amount for part, amount in moles.items()}
     mass = sum(moles.values()) * gas.mean_molecular_weight / 1000
     gas.HP = gas.h + lower_heating_value.plain(name, moisture) / mass, cantera.one_atm
@@ -53,7 +53,7 @@ def test_gas_that_may_fall_apart_is_a_little_cooler(equilibrium, name, moisture,
 @settings(max_examples=40, deadline=None)
 @given(st.sampled_from(sorted(fuels())), st.floats(0, 0.6), st.floats(0, 4))
 def test_no_atom_and_no_gram_is_lost(name, moisture, excess):
-    gas, moles, dry = combustion.plain(name, moisture, excess), _moles(name, moisture, excess), 1 - moisture
+    gas, moles, dry = combustion.plain(name, moisture, excess), gas_moles(name, moisture, excess), 1 - moisture
     made_of = fuels()[name]
     oxygen_in = gas.air_mass_ratio / fact("molar_mass_air") * AIR * 2
     oxygen_in += dry * made_of.moles["oxygen"] + moisture / MOLAR_MASS["h2o"]
@@ -75,7 +75,7 @@ def test_the_heat_in_the_gas_is_the_heat_that_went_in(moisture, excess, lost, ai
     from_fuel = lower_heating_value.plain("oak", moisture) * (1 - lost)
     air = gas.air_mass_ratio / fact("molar_mass_air")
     from_air = air * (AIR * molar_heat("o2", air_temperature) + (1 - AIR) * molar_heat("n2", air_temperature))
-    assert heat_content(_moles("oak", moisture, excess), gas.gas_temperature) == pytest.approx(from_fuel + from_air)
+    assert heat_content(gas_moles("oak", moisture, excess), gas.gas_temperature) == pytest.approx(from_fuel + from_air)
 
 
 def test_more_air_or_water_cools_and_hot_air_heats():

@@ -42,7 +42,8 @@ class FlueGas:
     basis: tuple[Ground, ...] = ()
 
 
-def _moles(fuel: FuelName, moisture: float, excess_air: float) -> dict[str, float]:
+def gas_moles(fuel: FuelName, moisture: float, excess_air: float) -> dict[str, float]:
+    """Return the moles of each part of the gas from a kilogram of fuel as it lies on the pile, burnt right through."""
     made_of = fuels()[fuel]
     dry, need = 1.0 - moisture, made_of.oxygen_need
     atoms, supplied = made_of.moles, need * (1.0 + excess_air)
@@ -156,7 +157,7 @@ def combustion(
     1460 °C, 0.120 carbon dioxide
     """
     said, moisture = grounds(fuel, moisture), as_fired(fuel, moisture)
-    moles = _moles(fuel, moisture, excess_air)
+    moles = gas_moles(fuel, moisture, excess_air)
     air = air_demand.plain(fuel, moisture) * (1.0 + excess_air)
     air_heat = heat_content(_air(air / fact("molar_mass_air") * fact("oxygen_in_air")), air_temperature)
     heat = lower_heating_value.plain(fuel, moisture) * (1.0 - heat_loss)
@@ -220,7 +221,7 @@ def excess_air_at(
         asked = f"{np.max(gas_temperature) - 273.15:.0f} °C from {fuels()[fuel].label}"
         wanted = f"more than the air's {least:.0f} °C and at most {most:.0f} °C, which it gives with no air to spare"
         raise InputError("gas_temperature", asked, wanted, 'gas_temperature="1000 degC"')
-    lean, air = _moles(fuel, moisture, 0.0), _air((1.0 - moisture) * fuels()[fuel].oxygen_need)
+    lean, air = gas_moles(fuel, moisture, 0.0), _air((1.0 - moisture) * fuels()[fuel].oxygen_need)
     heat = lower_heating_value.plain(fuel, moisture) * (1.0 - heat_loss) + heat_content(air, air_temperature)
     spare = np.maximum(heat - heat_content(lean, gas_temperature), 0.0)
     return spare / (heat_content(air, gas_temperature) - heat_content(air, air_temperature))

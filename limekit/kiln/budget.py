@@ -67,6 +67,7 @@ def heat_budget(burn: Burn, member: int = 0) -> HeatBudget:
         float(part.reshape(column.gas_temperature.shape)[:, member].sum())
         for part in (column.wall.heat_stored, column.wall.heat_lost)
     )
+    dissociation, drying = float(dissociation), float(drying)
     return HeatBudget(
         dissociation_heat=dissociation,
         solid_heat=together(lambda moment: moment.flows.stones[member]) - dissociation - drying,

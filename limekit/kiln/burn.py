@@ -15,7 +15,7 @@ from limekit.kiln.stoking import Fire, Stoker
 
 SHORTEST, LONGEST, LADDER = 15.0, 900.0, 2.0**0.25  # s, and from one length of step to the next
 LEAST = 1.0  # s, of a step that lands on a conversion
-GAS_CHANGE, STONE_CHANGE, FRONT_CHANGE = 20.0, 20.0, 0.02  # K, K and shares of the radius: root mean square of a step
+GAS_CHANGE, STONE_CHANGE, FRONT_CHANGE = 10.0, 20.0, 0.03  # K, K and shares of the radius: root mean square of a step
 GROWTH, SHRINK = 2.0, 0.3
 
 
@@ -97,6 +97,8 @@ class Burn:
         self.pace_of_burning = 0.0
         self._hearth = np.maximum(column.gas_temperature[0], fact("flare_gas_temperature"))
         self._gas_to_air = 1.0
+        self._last = self._before_last = SHORTEST
+        self._drawn = self.breathe().mass_flux * way.kiln_area
 
     def breathe(self) -> Breath:
         """Return the air that the kiln could draw as it is, and what holds it back."""
@@ -118,30 +120,20 @@ class Burn:
         leak[-1] += self.cover
         return leak
 
+    def _draught(self, seconds: float) -> np.ndarray:
+        """Return the air drawn over a step, kg/s: as the kiln is, and as it has been changing."""
+        now = self.breathe().mass_flux * self.way.kiln_area
+        trend = np.clip((now - self._drawn) * (seconds + self._last) / (self._last + self._before_last), -now, now)
+        self._before_last, self._last, self._drawn = self._last, seconds, now
+        return now + trend
+
     def _step(self, seconds: float) -> None:
         column, stones = self.column, self.column.stones
         gas, stone, front = column.gas_temperature, stones.core_temperature, stones.piece.core_left(stones.conversion)
-        fire = self.stoker.stoke(self.clock + 0.5 * seconds, self.breathe().mass_flux * self.way.kiln_area)
+        fire = self.stoker.stoke(self.clock + 0.5 * seconds, self._draught(seconds))
         flows = column.step(seconds, fire.gas, fire.heat, self._leak())
         self.clock += seconds
-        burnt = column.charge.mean(stones.conversion)
-        self.pace_of_burning = float((burnt - self.burnt).min()) / seconds
-        self.burnt, self._hearth = burnt, column.gas_temperature[0]
-        mass = 0.5 * (MASSES @ (flows.gas_in + flows.gas_out))
-        self._gas_to_air = np.where(fire.air > 0.0, mass / np.maximum(fire.air, 1e-12), 1.0)
-        self.moments.append(
-            Moment(
-                self.clock,
-                fire,
-                flows,
-                column.gas_temperature,
-                column.gas.between[-1],
-                stones.core_temperature,
-                stones.lime_temperature,
-                stones.conversion,
-                burnt,
-            )
-        )
+        self._note(fire, flows, seconds)
         front = front - stones.piece.core_left(stones.conversion)
         change = max(
             np.sqrt(np.mean((column.gas_temperature - gas) ** 2, axis=0).max()) / GAS_CHANGE,
@@ -152,3 +144,24 @@ class Burn:
         wanted = seconds * min(GROWTH, max(SHRINK, self.pace / change))
         rung = math.floor(math.log(max(wanted / SHORTEST, 1.0), LADDER) + 1e-9)
         self.seconds = min(SHORTEST * LADDER**rung, LONGEST)
+
+    def _note(self, fire: Fire, flows: Flows, seconds: float) -> None:
+        column, stones = self.column, self.column.stones
+        burnt = column.charge.mean(stones.conversion)
+        self.pace_of_burning = float((burnt - self.burnt).min()) / seconds
+        self.burnt, self._hearth = burnt, column.gas_temperature[0]
+        mass = 0.5 * (MASSES @ (flows.gas_in + flows.gas_out))
+        self._gas_to_air = np.where(fire.air > 0.0, mass / np.maximum(fire.air, 1e-12), 1.0)
+        self.moments.append(
+            Moment(
+                time=self.clock,
+                fire=fire,
+                flows=flows,
+                gas_temperature=column.gas_temperature,
+                flue_temperature=column.gas.between[-1],
+                stone_temperature=stones.core_temperature,
+                lime_temperature=stones.lime_temperature,
+                conversion=stones.conversion,
+                burnt=burnt,
+            )
+        )

@@ -23,10 +23,12 @@ from limekit.kiln.charge import Charge
 from limekit.kiln.gas import temperature_of
 from limekit.kiln.updraught import Updraught
 from limekit.kiln.wall_in_time import Wall
+from limekit.stone.front import GAS_CONSTANT
 from limekit.stone.reduced import Stones, Taken
 
-CLOSE = 0.1  # K, by which gas that pays the stones' true heat may miss the gas they took it from
-MOST_TURNS = 4
+CLOSE = 0.5  # K, by which gas that pays the stones' true heat may miss the gas they took it from
+MOST_TURNS = 6
+FARTHEST = 2.0  # times the last change, that a line is foretold ahead
 LEAST = 1e-12  # W/K, that keeps divisions sound where there is no stone and no wall
 STILL = 1e-9  # mol/s of air that do so where nothing flows
 AIR = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen_in_air")])
@@ -96,13 +98,15 @@ class Column:
         self.gas = Updraught(levels, members, start_temperature)
         self.gas_temperature = np.full((levels + 1, members), start_temperature)
         self._co2_pressure = np.zeros((levels, members))
+        porosity = fact("bed_porosity")
+        self._gaps = (charge.mass.sum(axis=1) / piece.density * porosity / (1.0 - porosity))[:, None]
         areas = charge.mass[:, :, None] / (piece.density * piece.volume_by_face)
         self._faces = (wall.face_area * coefficient).reshape(levels + 1, members)
         self._faces[1:] += (areas * piece.heat_transfer_coefficient).sum(axis=1)
         latent = piece.water * fact("drying_heat") + self.stones.warming.magnesia
         self._by_burnt = (latent + piece.carbonate * fact("dissociation_heat_at_25")) / piece.density
         self._by_water = float(fact("drying_heat") - fact("water_vaporisation_heat"))
-        self._line = np.ones((levels, members)), np.full((levels, members), start_temperature)
+        self._line = self._faces[1:], np.full((levels, members), start_temperature)
         self._own_before = self._line[1]
         self._seconds = self._seconds_before = 1.0
 
@@ -138,33 +142,10 @@ class Column:
         Flows
         """
         gas_in, leak = gas_in + STILL * AIR[:, None], leak + LEAST
-        shape = self.gas_temperature.shape
+        shape, before, held = self.gas_temperature.shape, vars(self.stones).copy(), self._heat_held
         wall_takes, wall_own = (part.reshape(shape) for part in self.wall.offer(self.coefficient, seconds))
-        gas, capacity, heat, astray = self._meet(seconds, gas_in, fire_heat, leak, wall_takes, wall_own)
-
-        wall_heat = wall_takes * (gas - wall_own)
-        wall_heat[1:] -= astray * wall_takes[1:] / (wall_takes[1:] + capacity[1:])
-        self.wall.absorb(wall_heat.ravel() * seconds, seconds)
-        leaks, stones = leak * (gas - self.air_temperature), heat - self.gas.brought
-        lost = wall_heat + leaks
-        lost[1:] += stones
-        heats = np.concatenate([fire_heat[None], fire_heat - np.cumsum(lost, axis=0)])
-        flowing = self.gas.settle(gas_in, heats)
-        share = flowing[0, 1:] / flowing[:, 1:].sum(axis=0)
-        self._co2_pressure = 0.5 * self.air_pressure * (share[:-1] + share[1:])
-        self.gas_temperature = gas
-        return Flows(fire_heat, heats[-1], stones.sum(axis=0), wall_heat.sum(axis=0), leaks, gas_in, flowing[:, -1])
-
-    def _meet(self, seconds: float, gas_in, fire_heat, leak, wall_takes, wall_own):
-        """Let gas and stones find each other: gas, its capacity, the stones' heat, and how far that missed their line.
-
-        The stones' line is first foretold from the two steps before, then read from the step itself.
-        """
-        takes, own = self._line
-        ahead = (seconds + self._seconds) / (self._seconds + self._seconds_before)
-        own = own + ahead * (own - self._own_before)
         coming = temperature_of(gas_in, fire_heat, self.gas.between[0])
-        before, held = vars(self.stones).copy(), self._heat_held
+        takes, own = self._foretell(seconds)
         for turn in range(MOST_TURNS):
             if turn:
                 vars(self.stones).update(before)
@@ -173,17 +154,46 @@ class Column:
             total[1:] += takes
             drawn[1:] += takes * own
             gas, capacity = self.gas.rise(coming, gas_in, total, drawn / total, self._faces + leak)
+
             taken = self.stones.step(seconds, gas[1:, None], self._co2_pressure[:, None])
             heat = self._by_level(taken.heat) / seconds
             astray = heat - takes * (gas[1:] - own)
             takes = np.maximum(self._by_level(taken.response) / seconds, LEAST)
             own = gas[1:] - heat / takes
             self._release(held, taken, heat, seconds)
-            if np.max(np.abs(astray) / (wall_takes[1:] + capacity[1:])) < CLOSE:
+
+            grip = wall_takes[1:] + capacity[1:]
+            wall_heat, leaks, stones = wall_takes * (gas - wall_own), leak * (gas - self.air_temperature), heat.copy()
+            wall_heat[1:] -= astray * wall_takes[1:] / grip
+            stones -= self.gas.brought
+            lost = wall_heat + leaks
+            lost[1:] += stones
+            heats = np.concatenate([fire_heat[None], fire_heat - np.cumsum(lost, axis=0)])
+            shift = self.gas.settle(gas_in, heats)
+            if max(np.max(np.abs(astray) / grip), shift) < CLOSE:
                 break
+        self.wall.absorb(wall_heat.ravel() * seconds, seconds)
+        self.gas_temperature = gas
         self._own_before, self._line = self._line[1], (takes, own)
         self._seconds_before, self._seconds = self._seconds, seconds
-        return gas, capacity, heat, astray
+        flowing = self.gas.flowing(gas_in)
+        self._freshen(flowing, seconds)
+        return Flows(fire_heat, heats[-1], stones.sum(axis=0), wall_heat.sum(axis=0), leaks, gas_in, flowing[:, -1])
+
+    def _foretell(self, seconds: float) -> tuple[np.ndarray, np.ndarray]:
+        """Return the stones' line over the next step, W/K and K, as the last two foretell it."""
+        takes, own = self._line
+        ahead = min((seconds + self._seconds) / (self._seconds + self._seconds_before), FARTHEST)
+        return takes, own + ahead * (own - self._own_before)
+
+    def _freshen(self, flowing, seconds: float) -> None:
+        """Let the gas that flowed take the place of what lay in the gaps; in still gas the stones' own stays."""
+        passed = flowing[:, 1:].sum(axis=0)
+        share = flowing[0, 1:] / passed
+        lying = self.air_pressure * self._gaps / (GAS_CONSTANT * self.gas_temperature[1:])
+        kept = np.exp(-seconds * passed[1:] / np.maximum(lying, LEAST))
+        fresh = 0.5 * self.air_pressure * (share[:-1] + share[1:])
+        self._co2_pressure = fresh + kept * (self._co2_pressure - fresh)
 
     def _release(self, held, taken: Taken, heat, seconds: float) -> None:
         """Give to the gas what the stones gave off, and the heat it carries: what they took and did not keep."""

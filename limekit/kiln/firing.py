@@ -123,6 +123,7 @@ def fire_kiln(
     excess_air: Share = fact("excess_air"),
     air_door: AirDoor = "minded",
     stoking: Sequence | None = None,
+    heat_up_time: Second = 0.0,
     damper: Share = 1.0,
     chimney_height: Metre = 0.0,
     stone_sizes: Mapping | None = None,
@@ -163,6 +164,9 @@ def fire_kiln(
     stoking : sequence, optional
         Fuel fed: one rate, or pairs of a time and the rate from then on. Without it, as much as
         the draught can burn.
+    heat_up_time : Second
+        In which the fire grows steadily to that, so that wet stone does not burst; none lets it
+        grow as fast as the draught does.
     damper : Share
         Open share of the flue.
     chimney_height : Metre
@@ -236,6 +240,7 @@ def fire_kiln(
         excess_air=excess_air,
         fuel_unburnt=fuel_unburnt,
         stoking=read_stoking(stoking),
+        heat_up_time=heat_up_time,
         damper=damper,
         chimney_height=chimney_height,
         layers=read_layers(size.layers if layers is None else layers),

@@ -98,6 +98,7 @@ class FiringPlan:
     excess_air: float | None
     fuel_unburnt: float
     stoking: tuple[tuple[float, ...], tuple[float, ...]]
+    heat_up_time: float
     damper: float
     chimney_height: float
     layers: tuple
@@ -128,6 +129,12 @@ class FiringPlan:
         faces[0] = ring * size.hearth_height + way.kiln_area
         wall = Wall(self.layers, faces.ravel(), size.kiln_diameter, air)
         column = Column(charge, wall, air, air, air_pressure.plain(altitude))
-        stoker = Stoker(Fuel.of(self.fuel, self.fuel_moisture, air), self.excess_air, self.fuel_unburnt, *self.stoking)
+        stoker = Stoker(
+            Fuel.of(self.fuel, self.fuel_moisture, air),
+            self.excess_air,
+            self.fuel_unburnt,
+            *self.stoking,
+            self.heat_up_time,
+        )
         mouth = fact("mouth_open_share") * size.air_opening_area
         return Burn(column, way, stoker, self.damper, mouth, cover_conductance(way.kiln_area), pace)

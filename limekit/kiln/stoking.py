@@ -8,10 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.facts import fact
-from limekit.fire.flue import combustion
+from limekit.fire.flue import gas_moles
 from limekit.fire.fuel import FuelName, air_demand, lower_heating_value
-from limekit.fire.gases import MOLAR_MASS
-from limekit.kiln.gas import MASSES, heat_and_capacity, temperature_of
+from limekit.kiln.gas import SPECIES, heat_and_capacity, temperature_of
 
 AIR_MOLES = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen_in_air")]) / fact("molar_mass_air")
 FLAME = 1500.0  # K, where the search for a gas temperature starts
@@ -41,16 +40,14 @@ class Fuel:
     @classmethod
     def of(cls, fuel: FuelName, moisture: float, air_temperature: float) -> Fuel:
         """Return a fuel of some moisture, burnt in air of a temperature (K)."""
-        flue = combustion.plain(fuel, moisture, excess_air=0.0)
-        known = np.array([flue.co2_fraction, flue.water_fraction, flue.oxygen_fraction, flue.nitrogen_fraction])
-        rest = 1.0 - known.sum()
-        moles = flue.gas_mass_ratio / (known @ MASSES + rest * MOLAR_MASS["so2"])
-        known[3] += rest
+        moles = gas_moles(fuel, moisture, 0.0)
+        gas = np.array([moles[part] for part in SPECIES])
+        gas[SPECIES.index("n2")] += moles["so2"]
         molar, _ = heat_and_capacity(np.array(air_temperature))
         return cls(
             heat=lower_heating_value.plain(fuel, moisture),
             air=air_demand.plain(fuel, moisture),
-            gas=moles * known,
+            gas=gas,
             air_heat=float(AIR_MOLES @ molar),
         )
 
@@ -90,6 +87,8 @@ class Stoker:
         Share of the fuel's heat that leaves as smoke and embers.
     times, rates : sequence of float
         Fuel fed from each moment on (s, kg/s); none is as much as the draught can burn.
+    heat_up_time : float
+        In which the fire grows steadily to what the draught can burn, s.
     """
 
     fuel: Fuel
@@ -97,6 +96,7 @@ class Stoker:
     unburnt: float
     times: tuple[float, ...] = ()
     rates: tuple[float, ...] = ()
+    heat_up_time: float = 0.0
 
     @property
     def least_air(self) -> float:
@@ -122,7 +122,8 @@ class Stoker:
         """Return the fire at a time (s) with so much air at hand, kg/s of shape (members,)."""
         fuel, kept = self.fuel, 1.0 - self.unburnt
         least = fuel.air * (1.0 + self.least_air)
-        burnt = np.minimum(kept * self.wanted(time), draught / least)
+        grown = min(1.0, time / self.heat_up_time) if self.heat_up_time else 1.0
+        burnt = np.minimum(kept * self.wanted(time), grown * draught / least)
         air = draught if self.excess_air is None else burnt * least
         spare = air - burnt * fuel.air
         return Fire(

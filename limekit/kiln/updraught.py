@@ -97,10 +97,11 @@ class Updraught:
         self.between = within_table(between)
         return within_table(own + (self.between[:-1] - own) * fall * capacity / takes), capacity
 
-    def settle(self, gas_in, heats) -> np.ndarray:
-        """Bring the temperatures to the heat the gas truly carries (W), and return its make-up by volume."""
+    def settle(self, gas_in, heats) -> float:
+        """Bring the temperatures to the heat the gas truly carries (W), and return the greatest change, K."""
         flowing = self.flowing(gas_in)
         molar, capacities = heat_and_capacity(self.between)
         change = (heats - (flowing * molar).sum(axis=0)) / (flowing * capacities).sum(axis=0)
-        self.between = within_table(self.between + change)
-        return flowing
+        settled = within_table(self.between + change)
+        shift, self.between = np.abs(settled - self.between).max(), settled
+        return float(shift)
