@@ -255,7 +255,7 @@ class TestKeeping:
             lambda calcium_carbonate, diameter: (calcium_carbonate, sphere(diameter, 300)),
             lambda result: drawn(result[1]),
             lambda result: f"{result[0]:.0%}",
-            keeps=("stone", lambda result: {"calcium_carbonate": result[0], "density": "2600 kg/m^3"}),
+            keeps=lambda result: {"stone": {"calcium_carbonate": result[0], "density": "2600 kg/m^3"}},
         )
         return one, tmp_path / "my_kiln.toml"
 

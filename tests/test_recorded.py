@@ -1,8 +1,11 @@
 import pytest
 
-from limekit.course.recorded import design_of, firing_of, fuel_named
+from limekit.course.recorded import design_of, firing_of, fuel_named, trial_of, whose
+from limekit.facts import fact
 from limekit.kiln.firing import fire_kiln
+from limekit.records.examples import example_path
 from limekit.records.kiln_record import Record
+from limekit.stone.assessment import assess_trial
 
 
 @pytest.fixture
@@ -43,3 +46,31 @@ def test_a_kiln_is_fired_as_the_record_says(record):
     firing = fire_kiln.plain(design_of(record), hours=1800.0, **known)
     assert firing.plan.fuel_moisture == 0.3
     assert firing.plan.chimney_height == 0.0
+
+
+def test_pieces_of_a_trial_are_read_as_air_dry_whatever_the_quarry_holds(record):
+    record.keep("stone", calcium_carbonate=0.9, magnesium_carbonate=0.02, moisture=0.2)
+    trial = trial_of(record, example_path("trial_example.csv"))
+    assert (trial.calcium_carbonate, trial.magnesium_carbonate) == (0.9, 0.02)
+    assert trial.moisture == fact("stone_moisture")
+
+
+def test_a_trial_takes_the_place_of_the_records_burning_time(record):
+    assessment = assess_trial.plain(trial_of(record, example_path("trial_example.csv")))
+    hours = assessment.forecast.plain(assessment, 0.08, 1273.15, 0.25, 0.95)
+    design = design_of(record, assessment)
+    assert design.burning_time.middle == pytest.approx(hours.median)
+    assert (design.burning_time.low, design.burning_time.high) == pytest.approx((hours.low, hours.high))
+
+
+def test_what_is_changed_stands_in_place_of_the_record_and_putty_in_place_of_stone(record):
+    design = design_of(record, putty_volume=1.0, fuel="fir")
+    assert design.putty_volume.middle == pytest.approx(1.0)
+    assert design.fuel == "fir"
+
+
+def test_it_is_said_what_is_still_invented(record):
+    assert "none is yours" in whose(record)
+    said = whose(record.keep("kiln", largest_stone="90 mm"))
+    assert said.startswith("Yours: largest stone. Still the invented example's: ")
+    assert "smallest stone" in said

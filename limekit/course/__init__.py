@@ -10,6 +10,7 @@ _HOMES = {
     "controls": ("Choice", "Slider"),
     "explorer": ("Explorer",),
     "published": ("cases",),
+    "recorded": ("design_of", "trial_of", "whose"),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 

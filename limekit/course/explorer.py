@@ -69,10 +69,10 @@ class Explorer(ipywidgets.VBox):
         Takes the result; returns a DataFrame, shown on request.
     presets : mapping, optional
         From a name to the values it sets, as a person would write them.
-    keeps : tuple of (str, callable), optional
-        A section of the kiln record, and what turns the result into the values to keep there:
-        text, Quantities, or numbers for shares. With it comes a button; nothing is written
-        until it is pressed.
+    keeps : callable, optional
+        Takes the result; returns by section of the kiln record the values to keep there: text,
+        Quantities, or numbers for shares. With it comes a button; nothing is written until it is
+        pressed.
 
     Raises
     ------
@@ -89,7 +89,7 @@ class Explorer(ipywidgets.VBox):
         *,
         table: Callable | None = None,
         presets: Mapping[str, Mapping] | None = None,
-        keeps: tuple[str, Callable] | None = None,
+        keeps: Callable | None = None,
     ) -> None:
         self.model, self.picture, self.words, self.table = model, picture, words, table
         self.keeps = keeps
@@ -221,17 +221,19 @@ class Explorer(ipywidgets.VBox):
         from limekit.course.cards import RECORD
         from limekit.records.kiln_record import Record
 
-        section, values_of = self.keeps
         try:
             if self.error:
                 raise InputError("keep this", "settings with no answer", "settings that give an answer", "")
-            kept = values_of(self.result)
-            record = Record.load(RECORD).keep(section, **kept)
+            kept, record = self.keeps(self.result), Record.load(RECORD)
+            for section, values in kept.items():
+                record.keep(section, **values)
             record.save()
         except Exception as fault:
             self._note.value = ALERT.format(html.escape(told(fault)))
         else:
-            written = "; ".join(f"{name.replace('_', ' ')} {record[section][name]}" for name in kept)
+            written = "; ".join(
+                f"{name.replace('_', ' ')} {record[section][name]}" for section in kept for name in kept[section]
+            )
             said = html.escape(f"Kept in {RECORD.name}: {written}")
             self._note.value = f'<p class="limekit-note" role="status">{said}</p>'
 

@@ -6,6 +6,9 @@ from limekit.edge import plain
 from limekit.fire.fuel import FuelName, fuels
 from limekit.kiln.design import KilnDesign, design_kiln
 from limekit.records.kiln_record import Record
+from limekit.records.trial_sheet import read_trial
+from limekit.stone.assessment import Assessment
+from limekit.stone.trial import Trial
 
 KEYS = {
     "stone": "kiln.stone",
@@ -21,6 +24,7 @@ KEYS = {
     "burning_time": "burn.burning_time",
     "fuel_moisture": "fuel.fuel_moisture",
     "excess_air": "fuel.excess_air",
+    "putty_density": "lime.putty_density",
 }
 FIRED = {
     "moisture": "fuel.fuel_moisture",
@@ -41,13 +45,38 @@ def fuel_named(record: Record) -> FuelName:
     return next((name for name in fuels() if name in words), "oak")
 
 
-def design_of(record: Record) -> KilnDesign:
+def trial_of(record: Record, path) -> Trial:
+    """Read a trial's sheet with the carbonates that the record gives the stone.
+
+    The record's moisture is the stone's as it comes to the kiln. Pieces of a trial are dried first,
+    so they are read as air-dry.
+
+    Parameters
+    ----------
+    record : Record
+    path : path-like
+        As for `limekit.read_trial`.
+
+    Returns
+    -------
+    Trial
+    """
+    carbonates = ("calcium_carbonate", "magnesium_carbonate")
+    return read_trial(path, **{name: record.quantity(f"stone.{name}") for name in carbonates})
+
+
+def design_of(record: Record, assessment: Assessment | None = None, **changed) -> KilnDesign:
     """Draw up the kiln a record describes.
 
     Parameters
     ----------
     record : Record
         What the learner has not decided comes from the invented example.
+    assessment : Assessment, optional
+        Of the trial; with it the burning time is the trial's forecast, not the record's figure.
+    **changed
+        Arguments of `limekit.design_kiln` that take the place of the record's, in plain SI floats;
+        ``putty_volume`` takes the stone's.
 
     Returns
     -------
@@ -59,11 +88,38 @@ def design_of(record: Record) -> KilnDesign:
     InputError
         If no such kiln can be drawn up.
     """
-    known = {name: plain(record.quantity(key)) for name, key in KEYS.items()}
-    if record.is_own("kiln.kiln_diameter") and record.is_own("kiln.kiln_height"):
+    known = {name: plain(record.quantity(key)) for name, key in KEYS.items()} | {"fuel": fuel_named(record)} | changed
+    if "putty_volume" in changed:
+        del known["stone"]
+    elif record.is_own("kiln.kiln_diameter") and record.is_own("kiln.kiln_height"):
         diameter, height = (plain(record.quantity(f"kiln.{name}")) for name in ("kiln_diameter", "kiln_height"))
         known["height_to_diameter"] = height / diameter
-    return design_kiln.plain(**known, fuel=fuel_named(record))
+    if assessment is not None:
+        hours = Assessment.forecast.plain(
+            plain(assessment),
+            known["largest_stone"],
+            known["gas_temperature"],
+            plain(record.quantity("burn.co2_fraction")),
+            known["conversion"],
+        )
+        known |= {
+            "burning_time": hours.median,
+            "burning_time_low": hours.low,
+            "burning_time_high": hours.high,
+        }
+    return design_kiln.plain(**known)
+
+
+def whose(record: Record) -> str:
+    """Say which of the figures a design rests on are the learner's own and which are still invented."""
+    keys = [*KEYS.values(), "fuel.name", "burn.co2_fraction"]
+    words = {True: [], False: []}
+    for key in keys:
+        words[record.is_own(key)].append(key.split(".")[1].replace("_", " "))
+    if not words[True]:
+        return "Every figure of this design is the invented example's; none is yours yet."
+    invented = f" Still the invented example's: {', '.join(words[False])}." if words[False] else ""
+    return f"Yours: {', '.join(words[True])}.{invented}"
 
 
 def firing_of(record: Record) -> dict:

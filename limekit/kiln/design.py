@@ -40,6 +40,9 @@ class KilnDesign:
     """
 
     fuel: FuelName
+    fuel_moisture: Share
+    gas_temperature: Kelvin
+    chimney_height: Metre
     size: KilnSize
     demand: FuelDemand
     balance: MassBalance
@@ -97,6 +100,7 @@ def _rows(design: KilnDesign):
     vault = f"{shown(size.vault_span, 2)} wide, {shown(size.vault_height, 2)} high"
     mouth = f"{size.mouths} of {shown(size.mouth_width.magnitude, 2)} by {shown(size.mouth_height, 2)}"
     eyes = f"{size.draw_eyes} of {shown(size.draw_eye_size.magnitude, 2)} by {shown(size.draw_eye_size, 2)}"
+    chimney = shown(design.chimney_height, 2) if plain(design.chimney_height) else "none"
     bricks = f"{size.fire_bricks} firebricks, {size.common_bricks} common bricks"
 
     def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
@@ -113,6 +117,7 @@ def _rows(design: KilnDesign):
     yield Row("Firing mouths, width by height", mouth, "", _known("mouth_share"))
     yield Row("Draw eyes, each with a slab", eyes, "", "as wide together as the mouths; common practice")
     wasted = f"{100 * waste.low:.0f} to {100 * waste.high:.0f} % waste"
+    yield Row("Chimney over the draw eyes", chimney, "", "as wide as the eyes together")
     yield Row("Bricks for the wall alone", bricks, wasted, "brick sizes from memory; waste: common practice")
     yield spanned("Heating up", design.heat_up_time, _known("heat_up_pace"))
     yield spanned("Burning the largest stone", design.burning_time, "one stone in the fire; before a trial ±35 %")
@@ -253,8 +258,9 @@ def design_kiln(
     Returns
     -------
     KilnDesign
-        The size is for the middle figure of stone. Hours are heating up, burning and soak; their
-        upper end is longer where the draught cannot feed the fuel in that time.
+        The size is for the middle figure of stone. Hours are heating up, burning and soak, as
+        kilns that draw well take; their upper end is what the draught reckoned here needs for the
+        upper figure of fuel, where that is longer.
 
     Raises
     ------
@@ -320,8 +326,7 @@ def design_kiln(
         excess_air=excess_air,
         fuel_rate=rate,
     )
-    longest = max(wanted.high, demand.fuel_mass.middle / draught.fuel_rate_most)
-    firing = Span(wanted.middle, wanted.low, longest)
+    firing = Span(wanted.middle, wanted.low, max(wanted.high, demand.fuel_mass.high / draught.fuel_rate_most))
     rates = Span(rate, demand.fuel_mass.low / wanted.middle, demand.fuel_mass.high / wanted.middle)
 
     least, balance, most = (
@@ -330,6 +335,9 @@ def design_kiln(
     )
     return KilnDesign(
         fuel=fuel,
+        fuel_moisture=as_fired(fuel, fuel_moisture),
+        gas_temperature=gas_temperature,
+        chimney_height=chimney_height,
         size=size,
         demand=demand,
         balance=balance,

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from html import escape
+from typing import NamedTuple
 
 from limekit import glossary
 from limekit.facts import TAGS
@@ -75,13 +77,28 @@ def _pretty(printed: str) -> str:
     return printed
 
 
-def design_sheet(design: KilnDesign) -> str:
+class Chapter(NamedTuple):
+    """A table more on a design's page: its title, its headings and its rows of words."""
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def _chapter(chapter: Chapter) -> str:
+    looks = ("figure", *["from"] * len(chapter.headings))[: len(chapter.headings) - 1]
+    return f"<h2>{escape(chapter.title)}</h2>\n{_table('figures', chapter.headings, chapter.rows, looks)}"
+
+
+def design_sheet(design: KilnDesign, chapters: Sequence[Chapter] = ()) -> str:
     """Return a design as one HTML page, to read on a screen or print on A4.
 
     Parameters
     ----------
     design : KilnDesign
         From `design_kiln`.
+    chapters : sequence of Chapter
+        What else belongs on it, after the figures.
 
     Returns
     -------
@@ -96,6 +113,7 @@ def design_sheet(design: KilnDesign) -> str:
     headings = ("What", "Figure to plan with", "May turn out", "Rests on")
     figures = _table("figures", headings, design.rows(), ("figure", "spread", "from"))
     basis = _table("basis", ("What", "Value", "How known", "From where"), _grounds(design), ("known", "known", "from"))
+    more = "\n".join(map(_chapter, chapters))
     write = " ".join(f'{word}: <span class="write">&nbsp;</span>' for word in ("Place", "Date", "Drawn up by"))
     return f"""<!DOCTYPE html>
 <html lang="en">
@@ -116,6 +134,7 @@ def design_sheet(design: KilnDesign) -> str:
 </ul></div>
 <h2>The figures, each with its range</h2>
 {figures}
+{more}
 <h2>Usual cautions</h2>
 <ul class="usual">
 {usual}

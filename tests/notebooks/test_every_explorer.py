@@ -66,3 +66,10 @@ def test_every_control_case_and_table_answers_and_nothing_is_written(explorers, 
     for explorer in explorers:
         drive(explorer)
     assert not list(tmp_path.iterdir())
+
+
+def test_every_answer_that_can_be_kept_is_kept(explorers, tmp_path):
+    for explorer in filter(lambda one: one.keeps, explorers):
+        explorer.keep_button.click()
+        assert 'role="status"' in explorer._note.value, explorer._note.value
+        assert (tmp_path / "my_kiln.toml").is_file()

@@ -186,7 +186,7 @@ def throttle_explorer(record: Record) -> Explorer:
                 ("high in the hills", {"altitude": "2500 m"}),
             )
         },
-        keeps=("kiln", _kept),
+        keeps=_kept,
     )
 
 
@@ -216,9 +216,11 @@ def _throttle_table(drawn: Drawn) -> pd.DataFrame:
 
 def _kept(drawn: Drawn) -> dict:
     return {
-        "largest_stone": f"{MM * drawn.largest_stone:.0f} mm",
-        "smallest_stone": f"{MM * drawn.smallest_stone:.0f} mm",
-        "chimney_height": f"{drawn.chimney_height:.2f} m",
+        "kiln": {
+            "largest_stone": f"{MM * drawn.largest_stone:.0f} mm",
+            "smallest_stone": f"{MM * drawn.smallest_stone:.0f} mm",
+            "chimney_height": f"{drawn.chimney_height:.2f} m",
+        }
     }
 
 

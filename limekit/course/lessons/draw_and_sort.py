@@ -100,7 +100,7 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
         picture=pictures.sorted_heaps,
         words=_words,
         table=_table,
-        keeps=("lime", lambda draw: {"available_lime": draw.available_in_good}),
+        keeps=lambda draw: {"lime": {"available_lime": draw.available_in_good}},
     )
 
 

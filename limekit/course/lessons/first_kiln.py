@@ -9,64 +9,50 @@ from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sketch
+from limekit.course.recorded import design_of, fuel_named
 from limekit.edge import plain
-from limekit.estimate import Estimate, shown
+from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
-from limekit.kiln.design import KilnDesign, design_kiln
+from limekit.kiln.design import KilnDesign
 from limekit.kiln.sizing import stone_for_putty
 from limekit.pictures import plan
 from limekit.pictures.design_sheet import design_sheet
 from limekit.pictures.section import section_drawing
+from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
-from limekit.units import HOUR
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 
-def _drawn_up(
-    assessment: Assessment, stone: dict, largest_stone: float, gas_temperature: float, **wanted
-) -> KilnDesign:
-    hours: Estimate = Assessment.forecast.plain(assessment, largest_stone, gas_temperature)
-    return design_kiln.plain(
-        largest_stone=largest_stone,
-        gas_temperature=gas_temperature,
-        burning_time=hours.median,
-        burning_time_low=hours.low,
-        burning_time_high=hours.high,
-        **stone,
-        **wanted,
-    )
-
-
-def kiln_explorer(assessment: Assessment, **stone) -> Explorer:
-    """Slide the putty wanted, the largest stone, the heat and the wood; see the kiln that follows.
+def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
+    """Slide the putty wanted, the stone, the heat, the wood and the chimney; see the kiln that follows.
 
     Parameters
     ----------
+    record : Record
+        Where the sliders start, and everything they do not slide.
     assessment : Assessment
-        From `limekit.assess_trial`.
-    **stone
-        calcium_carbonate, magnesium_carbonate and moisture, as shares or Quantities.
+        Of the trial, from `limekit.assess_trial`.
     """
-    stone = {name: float(share) for name, share in stone.items()}
+    assessment = plain(assessment)
+    graded = plain(record.quantity("kiln.smallest_stone")) / plain(record.quantity("kiln.largest_stone"))
 
-    def draw_up(putty_volume: float, largest_stone: float, gas_temperature: float, fuel: str, fuel_moisture: float):
-        return _drawn_up(
-            assessment,
-            stone,
-            largest_stone,
-            gas_temperature,
-            putty_volume=putty_volume,
-            fuel=fuel,
-            fuel_moisture=fuel_moisture,
+    def draw_up(largest_stone: float, **wanted) -> KilnDesign:
+        return design_of(
+            record, assessment, largest_stone=largest_stone, smallest_stone=graded * largest_stone, **wanted
         )
+
+    def started(name: str, key: str, low: str, high: str, step: float | None = None) -> Slider:
+        return Slider(name, start=record.quantity(key), low=low, high=high, step=step)
 
     return Explorer(
         [
-            Slider("putty_volume", start="800 L", low="200 L", high="3000 L", step=50),
-            Slider("largest_stone", start="80 mm", low="40 mm", high="150 mm"),
-            Slider("gas_temperature", low="900 degC", high="1150 degC"),
-            Choice("fuel", {one.label: name for name, one in fuels().items()}, start="oak", label="fuel"),
-            Slider("fuel_moisture", low=0.1, high=0.5),
+            started("putty_volume", "lime.putty_volume", "100 L", "3000 L", 10),
+            started("largest_stone", "kiln.largest_stone", "40 mm", "150 mm"),
+            started("gas_temperature", "burn.gas_temperature", "900 degC", "1150 degC"),
+            Choice("fuel", {one.label: name for name, one in fuels().items()}, start=fuel_named(record), label="fuel"),
+            Slider("fuel_moisture", start=record.quantity("fuel.fuel_moisture"), low=0.1, high=0.5),
+            started("chimney_height", "kiln.chimney_height", "0 m", "8 m"),
         ],
         model=draw_up,
         picture=plan.masses_and_hours,
@@ -75,9 +61,10 @@ def kiln_explorer(assessment: Assessment, **stone) -> Explorer:
         presets={
             "a wall's worth": {"putty_volume": "300 L", "largest_stone": "60 mm"},
             "a house's worth": {"putty_volume": "2500 L", "largest_stone": "100 mm"},
-            "wet wood": {"putty_volume": "800 L", "fuel_moisture": 0.45},
+            "wet wood": {"fuel_moisture": 0.45},
+            "a chimney": {"chimney_height": "4 m"},
         },
-        keeps=("kiln", _kept),
+        keeps=_kept,
     )
 
 
@@ -87,19 +74,40 @@ def words(design: KilnDesign) -> str:
     return (
         f"{design.putty_volume.middle * 1000:.0f} L of putty ask for {design.stone.middle:.0f} kg of stone in a kiln "
         f"{design.kiln_diameter.middle:.2f} m across and {design.kiln_height.middle:.2f} m high inside, "
-        f"{firing.middle / HOUR:.0f} hours of firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}), "
-        f"and {wood.middle:.0f} kg of fuel ({wood.low:.0f} to {wood.high:.0f})."
+        f"{wood.middle:.0f} kg of fuel ({wood.low:.0f} to {wood.high:.0f}), and {firing.middle / HOUR:.0f} hours of "
+        f"firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}): {_draws(design)}."
     )
 
 
+def _draws(design: KilnDesign) -> str:
+    rate, most = design.fuel_rate.middle * HOUR, design.draught.fuel_rate_most * HOUR
+    if rate <= most:
+        return f"it draws enough for {most:.0f} kg of fuel an hour"
+    return f"that needs {rate:.0f} kg an hour, and by the draught reckoned here it feeds only {most:.0f}"
+
+
 def _kept(design: KilnDesign) -> dict:
+    size = design.size
     return {
-        "kind": "flare",
-        "stone": f"{design.stone.middle:.0f} kg",
-        "kiln_diameter": f"{design.kiln_diameter.middle:.2f} m",
-        "kiln_height": f"{design.kiln_height.middle:.2f} m",
-        "largest_stone": f"{1000 * design.size.largest_stone:.0f} mm",
-        "smallest_stone": f"{1000 * design.size.smallest_stone:.0f} mm",
+        "kiln": {
+            "kind": "flare",
+            "stone": f"{design.stone.middle:.0f} kg",
+            "kiln_diameter": f"{design.kiln_diameter.middle:.2f} m",
+            "kiln_height": f"{design.kiln_height.middle:.2f} m",
+            "largest_stone": f"{MM * size.largest_stone:.0f} mm",
+            "smallest_stone": f"{MM * size.smallest_stone:.0f} mm",
+            "chimney_height": f"{design.chimney_height:.2f} m",
+        },
+        "burn": {
+            "gas_temperature": f"{design.gas_temperature - ZERO_CELSIUS:.0f} degC",
+            "burning_time": f"{design.burning_time.middle / HOUR:.1f} h",
+        },
+        "fuel": {
+            "name": fuels()[design.fuel].label,
+            "fuel_moisture": design.fuel_moisture,
+            "fuel_mass": f"{design.demand.fuel_mass.middle:.0f} kg",
+        },
+        "lime": {"putty_volume": f"{1000 * design.putty_volume.middle:.0f} L"},
     }
 
 

@@ -110,7 +110,7 @@ def fire_explorer(fuel: str = "oak", fuel_moisture: float = 0.2, excess_air: flo
             "charcoal, a forge's blast": {"fuel": "charcoal", "fuel_moisture": 0.05, "excess_air": 0.2},
             "a mouth nobody closes": {"fuel": "oak", "fuel_moisture": 0.2, "excess_air": 2.0, "heat_loss": 0.2},
         },
-        keeps=("fuel", lambda fire: {"fuel_moisture": fire.moisture, "excess_air": fire.excess_air}),
+        keeps=lambda fire: {"fuel": {"fuel_moisture": fire.moisture, "excess_air": fire.excess_air}},
     )
 
 
@@ -202,7 +202,7 @@ def pile_explorer(
             "light wood": {"fuel": "poplar", "fuel_moisture": 0.2, "efficiency": 0.15},
             "charcoal in place of wood": {"fuel": "charcoal", "fuel_moisture": 0.05, "efficiency": 0.15},
         },
-        keeps=("fuel", _kept),
+        keeps=_kept,
     )
 
 
@@ -234,9 +234,11 @@ def _pile_table(pile: Pile) -> pd.DataFrame:
 
 def _kept(pile: Pile) -> dict:
     return {
-        "name": fuels()[pile.fuel].label,
-        "fuel_moisture": pile.moisture,
-        "fuel_mass": f"{pile.demand.fuel_mass.middle:.0f} kg",
+        "fuel": {
+            "name": fuels()[pile.fuel].label,
+            "fuel_moisture": pile.moisture,
+            "fuel_mass": f"{pile.demand.fuel_mass.middle:.0f} kg",
+        }
     }
 
 

@@ -29,6 +29,7 @@ class Times:
     by_level: dict[float, np.ndarray]
     chosen: tuple[Estimate, ...]
     gas_temperature: float
+    co2_fraction: float
     diameter: float
     forecast: Estimate
 
@@ -51,6 +52,7 @@ def times_explorer(assessment: Assessment) -> Explorer:
             known.middling_times(SIZES, LEVELS, co2_fraction, through),
             tuple(weighted(*known.with_lay(row)) for row in logs),
             gas_temperature,
+            co2_fraction,
             diameter,
             forecast,
         )
@@ -72,7 +74,7 @@ def times_explorer(assessment: Assessment) -> Explorer:
             "a small flare kiln": {"gas_temperature": "1000 degC", "diameter": "80 mm", "co2_fraction": 0.25},
             "the coldest corner": {"gas_temperature": "900 degC", "diameter": "80 mm", "co2_fraction": 0.3},
         },
-        keeps=("burn", _kept),
+        keeps=_kept,
     )
 
 
@@ -95,8 +97,12 @@ def _table(times: Times) -> pd.DataFrame:
 
 def _kept(times: Times) -> dict:
     return {
-        "gas_temperature": f"{times.gas_temperature - ZERO_CELSIUS:.0f} degC",
-        "largest_stone": f"{MM * times.diameter:.0f} mm",
+        "burn": {
+            "gas_temperature": f"{times.gas_temperature - ZERO_CELSIUS:.0f} degC",
+            "co2_fraction": times.co2_fraction,
+            "burning_time": f"{times.forecast.median / HOUR:.1f} h",
+        },
+        "kiln": {"largest_stone": f"{MM * times.diameter:.0f} mm"},
     }
 
 

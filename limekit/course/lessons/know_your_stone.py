@@ -73,16 +73,18 @@ def stone_explorer() -> Explorer:
             "a dolomite": {"calcium_carbonate": 0.55, "magnesium_carbonate": 0.43, "moisture": 0.01},
             "a wet chalk": {"calcium_carbonate": 0.98, "magnesium_carbonate": 0.0, "moisture": 0.2},
         },
-        keeps=("stone", _kept),
+        keeps=_kept,
     )
 
 
 def _kept(judged: Judged) -> dict:
     made = judged.composition
     return {
-        "calcium_carbonate": made.calcium_carbonate,
-        "magnesium_carbonate": made.magnesium_carbonate,
-        "moisture": made.moisture,
+        "stone": {
+            "calcium_carbonate": made.calcium_carbonate,
+            "magnesium_carbonate": made.magnesium_carbonate,
+            "moisture": made.moisture,
+        }
     }
 
 

@@ -89,7 +89,7 @@ def tank_explorer(first_burn, available_lime=None) -> Explorer:
             f"{LITRES * stored.store.room_left:.0f} L more: {stored.store.words}"
         ),
         table=_dates,
-        keeps=("lime", _kept),
+        keeps=_kept,
     )
 
 
@@ -100,8 +100,10 @@ def _dates(stored: Stored) -> pd.DataFrame:
 
 def _kept(stored: Stored) -> dict:
     return {
-        "putty_volume": f"{LITRES * stored.store.putty_volume:.0f} L",
-        "putty_density": f"{stored.putty_density / 1000:.2f} kg/L",
+        "lime": {
+            "putty_volume": f"{LITRES * stored.store.putty_volume:.0f} L",
+            "putty_density": f"{stored.putty_density / 1000:.2f} kg/L",
+        }
     }
 
 

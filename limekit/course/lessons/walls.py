@@ -207,7 +207,7 @@ def choice_explorer(record: Record) -> Explorer:
                 ("earth all through", {"lining": "earth", "outer": "earth", "thickness_most": "1200 mm"}),
             )
         },
-        keeps=("kiln", lambda one: {"wall": one.choices.best.words}),
+        keeps=lambda one: {"kiln": {"wall": one.choices.best.words}},
     )
 
 

@@ -1,0 +1,421 @@
+"""Lesson 9, sizing: kilns that could be built, each fired in the model, side by side; flare or shaft."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import pandas as pd
+
+from limekit.chemistry import loss_on_ignition
+from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.controls import Slider
+from limekit.course.explorer import Explorer
+from limekit.course.recorded import design_of, firing_of
+from limekit.edge import plain
+from limekit.estimate import Span, shown
+from limekit.facts import fact
+from limekit.fire.fuel import FuelName, as_fired, fuels
+from limekit.kiln.ensemble import fire_range
+from limekit.kiln.firing import Firing, fire_kiln
+from limekit.kiln.firing_history import Place
+from limekit.kiln.shaft import LIMITS, ShaftWindow, shaft_window
+from limekit.kiln.sizing import KilnSize, size_kiln
+from limekit.kiln.stoking import Fuel
+from limekit.pictures import candidates as pictures
+from limekit.records.kiln_record import Record
+from limekit.stone.assessment import Assessment
+from limekit.units import DAY, HOUR, MM, TONNE, ZERO_CELSIUS
+
+CHIMNEY, LOW = 2.0, 1.2
+SMALLER, LARGER = 0.75, 1.25
+LONGEST = 5.0 * DAY  # of firing
+SLOWEST, QUICKEST = 72.0, 12.0  # h that a stone is on its way down a shaft, at the ends of the map
+LEANEST, RICHEST = 1.7e6, 2.8e6  # J of fuel for a kilogram of stone
+DRAWS, RATIOS = 10, 13
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A kiln that could be built, fired; in plain SI floats."""
+
+    name: str
+    size: KilnSize
+    chimney_height: float
+    fire_temperature: float
+    firing: Firing
+
+    @cached_property
+    def rawest(self) -> Place:
+        """The stones that burn through last."""
+        return min(self.firing.places, key=lambda place: place.conversion)
+
+    def bar(self) -> pictures.Bar:
+        """Return what the picture shows of it."""
+        firing = self.firing
+        return pictures.Bar(
+            self.name,
+            firing.firing_time,
+            firing.finish is not None,
+            firing.quicklime,
+            firing.fuel_per_quicklime,
+            1.0 - self.rawest.conversion,
+            firing.overburnt_share,
+        )
+
+    def row(self) -> dict:
+        """Return its line of the table."""
+        size, firing = self.size, self.firing
+        return {
+            "kiln": self.name,
+            "stone [kg]": f"{size.stone:.0f}",
+            "largest stone [mm]": f"{MM * size.largest_stone:.0f}",
+            "inside, width × height [m]": f"{size.kiln_diameter:.2f} × {size.kiln_height:.2f}",
+            "outside width [m]": f"{size.outer_diameter:.2f}",
+            "bricks, fire + common": f"{size.fire_bricks} + {size.common_bricks}",
+            "chimney [m]": f"{self.chimney_height:.1f}",
+            "done after [h]": f"{firing.finish / HOUR:.0f}"
+            if firing.finish
+            else f"not in {firing.firing_time / HOUR:.0f}",
+            "fuel [kg]": f"{firing.fuel_used:.0f}",
+            "quicklime [kg]": f"{firing.quicklime:.0f}",
+            "rawest place": str(self.rawest),
+            "may be dead-burnt [%]": f"{100 * firing.overburnt_share:.0f}",
+            "what held it back, and what lifts it": " ".join(map(str, firing.limits)),
+        }
+
+
+@dataclass(frozen=True)
+class Yard:
+    """Kilns side by side, the last of them the one in hand, and the hours that the rules gave for the first."""
+
+    candidates: tuple[Candidate, ...]
+    rule: Span
+
+    @property
+    def own(self) -> Candidate:
+        """The one in hand."""
+        return self.candidates[-1]
+
+
+def candidate(name: str, burning: dict, chimney_height: float, fire_temperature: float, **sized) -> Candidate:
+    """Size a kiln by its rules and fire it."""
+    size = size_kiln.plain(**sized)
+    fire = {"chimney_height": chimney_height, "fire_temperature": fire_temperature}
+    return Candidate(name, size, **fire, firing=fire_kiln.plain(size, hours=LONGEST, **(burning | fire)))
+
+
+def yard_explorer(record: Record) -> Explorer:
+    """Slide a kiln of your own beside the record's and seven that differ from it in one thing; all are fired.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln, stone and fire are where everything starts.
+    """
+    design, burning = design_of(record), firing_of(record)
+    size, evenness = design.size, design.size.smallest_stone / design.size.largest_stone
+    start = {
+        "stone": size.stone,
+        "largest_stone": size.largest_stone,
+        "height_to_diameter": size.height_to_diameter,
+        "chimney_height": burning["chimney_height"],
+        "fire_temperature": burning["fire_temperature"],
+    }
+
+    def build(name: str, **changed) -> Candidate:
+        wanted = start | changed
+        return candidate(name, burning, smallest_stone=evenness * wanted["largest_stone"], **wanted)
+
+    taller = start["chimney_height"] + CHIMNEY
+    larger, smaller = LARGER * size.largest_stone, SMALLER * size.largest_stone
+    eased = {"chimney_height": taller, "largest_stone": larger, "height_to_diameter": LOW}
+    others = tuple(
+        build(name, **changed)
+        for name, changed in {
+            "the record's kiln": {},
+            "half as much stone": {"stone": size.stone / 2.0},
+            "twice as much stone": {"stone": 2.0 * size.stone},
+            f"stone of {MM * smaller:.0f} mm": {"largest_stone": smaller},
+            f"stone of {MM * larger:.0f} mm": {"largest_stone": larger},
+            "lower and wider": {"height_to_diameter": LOW},
+            f"{CHIMNEY:.0f} m more of chimney": {"chimney_height": taller},
+            "the last three at once": eased,
+        }.items()
+    )
+    written = {
+        "stone": f"{size.stone} kg",
+        "largest_stone": f"{MM * size.largest_stone} mm",
+        "height_to_diameter": size.height_to_diameter,
+        "chimney_height": f"{start['chimney_height']} m",
+        "fire_temperature": f"{start['fire_temperature'] - ZERO_CELSIUS} degC",
+    }
+    ends = {
+        "stone": {"low": "200 kg", "high": "4000 kg", "step": 50},
+        "largest_stone": {"low": "40 mm", "high": "150 mm"},
+        "height_to_diameter": {"low": 1.2, "high": 1.6, "step": 0.05},
+        "chimney_height": {"high": "6 m"},
+        "fire_temperature": {"low": "1000 degC", "high": "1300 degC"},
+    }
+    return Explorer(
+        [Slider(name, start=value, **ends[name]) for name, value in written.items()],
+        model=lambda **moved: Yard((*others, build("yours, by the sliders", **moved)), design.firing_time),
+        picture=lambda yard: pictures.side_by_side([one.bar() for one in yard.candidates], yard.rule.middle),
+        words=_yard_words,
+        table=lambda yard: pd.DataFrame([one.row() for one in yard.candidates]),
+        presets={
+            case: written | changed
+            for case, changed in (
+                ("a chimney as tall as a man", {"chimney_height": "1.75 m"}),
+                ("the small one, built with care", {"stone": "400 kg", "chimney_height": "2 m"}),
+                ("a village's kiln", {"stone": "3000 kg", "largest_stone": "120 mm", "chimney_height": "2 m"}),
+                ("driven hard", {"chimney_height": "2 m", "fire_temperature": "1250 degC"}),
+                ("small stone, to be quick", {"largest_stone": "40 mm"}),
+            )
+        },
+        keeps=("kiln", _kept),
+    )
+
+
+def _yard_words(yard: Yard) -> str:
+    own, firing, rule = yard.own, yard.own.firing, yard.rule
+    ratio = firing.fuel_per_quicklime
+    ended = (
+        f"is done after {firing.finish / HOUR:.0f} h with {firing.fuel_used:.0f} kg of fuel, {ratio:.2f} kg a kilo of "
+        f"its {firing.quicklime:.0f} kg of quicklime"
+        if firing.finish
+        else f"is not done after {firing.firing_time / HOUR:.0f} h"
+    )
+    return (
+        f"A kiln {own.size.kiln_diameter:.2f} m across for {own.size.stone:.0f} kg of stone up to "
+        f"{MM * own.size.largest_stone:.0f} mm, with {own.chimney_height:.1f} m of chimney, {ended}, where the rules "
+        f"gave the record's {rule.middle / HOUR:.0f} h ({rule.low / HOUR:.0f} to {rule.high / HOUR:.0f}); the "
+        f"rawest stones ({own.rawest.part}, {MM * own.rawest.size:.0f} mm) are burnt to "
+        f"{100 * own.rawest.conversion:.0f} %, and {100 * firing.overburnt_share:.0f} % of the charge may be "
+        "dead-burnt."
+    )
+
+
+def _kept(yard: Yard) -> dict:
+    size = yard.own.size
+    return {
+        "kind": "flare",
+        "stone": f"{size.stone:.0f} kg",
+        "kiln_diameter": f"{size.kiln_diameter:.3f} m",
+        "kiln_height": f"{size.kiln_height:.3f} m",
+        "largest_stone": f"{MM * size.largest_stone:.0f} mm",
+        "smallest_stone": f"{MM * size.smallest_stone:.0f} mm",
+        "chimney_height": f"{yard.own.chimney_height:.2f} m",
+        "kiln_efficiency": float(f"{yard.own.firing.efficiency:.2g}"),
+    }
+
+
+@dataclass(frozen=True)
+class Sure:
+    """When a firing is done by what the trial leaves open, soonest first, and its wood so far; plain SI arrays."""
+
+    finishes: np.ndarray
+    weights: np.ndarray
+    clock: np.ndarray
+    fuel: np.ndarray
+
+    def by(self, sure: float) -> float:
+        """Return by when the charge is done with such a chance, s; infinite if never."""
+        return float(self.finishes[np.searchsorted(np.cumsum(self.weights), sure - 1e-9)])
+
+    def wood(self, time: float) -> float:
+        """Return the fuel fed by a time, kg, the last pace going on after the end."""
+        pace = (self.fuel[-1] - self.fuel[-2]) / (self.clock[-1] - self.clock[-2])
+        return float(np.interp(time, self.clock, self.fuel) + pace * max(time - self.clock[-1], 0.0))
+
+
+def sure_explorer(record: Record, assessment: Assessment) -> Explorer:
+    """Slide how sure you want to be; see the hours to be ready for, by what the trial leaves open.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired once for every stone the trial leaves possible.
+    assessment : Assessment
+        From `limekit.assess_trial`.
+    """
+    firing = fire_kiln.plain(design_of(record), **firing_of(record))
+    ranged = fire_range.plain(firing, assessment)
+    order = np.argsort(ranged.finishes)
+    clock = np.append(0.0, firing.history.times)
+    fed = np.append(0.0, np.cumsum(np.diff(clock) * firing.history.fuel_rate))
+    known = Sure(ranged.finishes[order], ranged.weights[order], clock, fed)
+    spread = float(fact("draught_spread"))
+    return Explorer(
+        [Slider("done_share", start=0.9, low=0.5, high=0.95, step=0.05, label="how sure you want to be", looks=True)],
+        model=lambda: known,
+        picture=lambda sure, done_share: pictures.chance(
+            sure.finishes, sure.weights, spread, done_share, sure.by(done_share)
+        ),
+        words=_sure_words,
+    )
+
+
+def _sure_words(sure: Sure, done_share: float) -> str:
+    hours, middle, spread = sure.by(done_share), sure.by(0.5), fact("draught_spread")
+    if not np.isfinite(hours):
+        never = 1.0 - sure.weights[np.isfinite(sure.finishes)].sum()
+        return (
+            f"To be {100 * done_share:.0f} % sure is not to be had: {100 * never:.0f} % of the stones that the trial "
+            "leaves open never burn through in this kiln."
+        )
+    return (
+        f"To be {100 * done_share:.0f} % sure of the charge, as far as the stone goes, be ready for {hours / HOUR:.0f} "
+        f"hours and {shown(sure.wood(hours), 2)} kg of wood, against {middle / HOUR:.0f} hours in the middle; a "
+        f"draught {100 * spread:.0f} % better or worse moves them all to between {hours / (1 + spread) / HOUR:.0f} and "
+        f"{hours / (1 - spread) / HOUR:.0f}."
+    )
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A shaft's map, the place on it that is looked at, and the lime that one flare burn would give (kg)."""
+
+    window: ShaftWindow
+    fuel: FuelName
+    draw: int
+    ratio: int
+    batch: float
+
+    @property
+    def draw_rate(self) -> float:
+        """Lime drawn, kg/s."""
+        return float(self.window.draw_rates[self.draw])
+
+    @property
+    def fuel_ratio(self) -> float:
+        """Fuel over stone."""
+        return float(self.window.fuel_ratios[self.ratio])
+
+
+def shaft_explorer(record: Record, shaft: KilnSize, fuel: FuelName = "coke") -> Explorer:
+    """Slide the draw and the fuel of a shaft kiln; see where it burns well and what goes wrong elsewhere.
+
+    Parameters
+    ----------
+    record : Record
+        Of which the stone is taken, and the batch to compare with.
+    shaft : KilnSize
+        From ``limekit.size_kiln(kind="shaft")``.
+    fuel : str
+    """
+    shaft, burning = plain(shaft), firing_of(record)
+    made_of = {name: burning[name] for name in ("calcium_carbonate", "magnesium_carbonate", "reaction_coefficient")}
+    batch = design_of(record).quicklime.middle
+    lime = 1.0 - loss_on_ignition.plain(burning["calcium_carbonate"], burning["magnesium_carbonate"])
+    draws = np.geomspace(*(lime * shaft.stone / (hours * HOUR) for hours in (LONGEST = 5.0 * DAY  # of firing
+SLOWEST, QUICKEST)), DRAWS)
+    heat = Fuel.of(fuel, as_fired(fuel, None), fact("start_temperature")).heat
+    window = shaft_window.plain(shaft, draws, np.linspace(LEANEST / heat, RICHEST / heat, RATIOS), fuel=fuel, **made_of)
+
+    def look(draw_rate: float, fuel_ratio: float) -> Drawn:
+        draw = int(np.argmin(np.abs(np.log(window.draw_rates / draw_rate))))
+        return Drawn(window, fuel, draw, int(np.argmin(np.abs(window.fuel_ratios - fuel_ratio))), batch)
+
+    days, ratios = DAY / TONNE * window.draw_rates, window.fuel_ratios
+    return Explorer(
+        [
+            Slider(
+                "draw_rate",
+                start=f"{days[DRAWS // 2]} tonne/day",
+                low=f"{days[0]} tonne/day",
+                high=f"{days[-1]} tonne/day",
+                step=0.1,
+            ),
+            Slider("fuel_ratio", start=ratios[RATIOS // 2], low=ratios[0], high=ratios[-1], step=0.001),
+        ],
+        model=look,
+        picture=lambda drawn: pictures.shaft_map(drawn.window, drawn.draw_rate, drawn.fuel_ratio),
+        words=_shaft_words,
+        table=_shaft_table,
+    )
+
+
+def _shaft_words(drawn: Drawn) -> str:
+    window, at = drawn.window, (drawn.draw, drawn.ratio)
+    limit, fits = window.limit[at], int(window.feasible.sum())
+    what, cure = LIMITS.get(limit, ("it burns well", ""))
+    told = f"{what}; what would lift it: {cure}" if cure else what
+    return (
+        f"Drawn at {DAY / TONNE * drawn.draw_rate:.1f} t a day with {100 * drawn.fuel_ratio:.1f} kg of "
+        f"{fuels()[drawn.fuel].label} for a hundred of stone, it burns {100 * window.conversion[at]:.0f} % and turns "
+        f"{100 * window.efficiency[at]:.0f} % of the fuel's heat into lime: {told}. It gives the record's "
+        f"{drawn.batch:.0f} kg of quicklime every {drawn.batch / drawn.draw_rate / HOUR:.1f} hours, and "
+        f"{fits} of {window.limit.size} settings burn well."
+    )
+
+
+def _shaft_table(drawn: Drawn) -> pd.DataFrame:
+    window, fits = drawn.window, np.argwhere(drawn.window.feasible)
+    rows = [
+        {
+            "lime drawn [t a day]": f"{DAY / TONNE * window.draw_rates[draw]:.1f}",
+            "fuel for a hundred of stone [kg]": f"{100 * window.fuel_ratios[ratio]:.1f}",
+            "burnt [%]": f"{100 * window.conversion[draw, ratio]:.0f}",
+            "lime at the draw [°C]": f"{window.lime_temperature[draw, ratio] - ZERO_CELSIUS:.0f}",
+            "gas at the top [°C]": f"{window.top_gas_temperature[draw, ratio] - ZERO_CELSIUS:.0f}",
+            "lime": str(window.lime_class[draw, ratio]),
+        }
+        for draw, ratio in fits
+    ]
+    return pd.DataFrame(rows or [{"settings": "none of those tried burns well"}])
+
+
+TIMES = 3.0
+
+
+def _width(stone: float) -> float:
+    return size_kiln.plain(stone, fact("flare_largest_stone")).kiln_diameter
+
+
+three_times_the_stone = Exercise(
+    question=(
+        f"Two kilns of one shape; one holds {TIMES:.0f} times as much stone as the other. How many times as wide is it?"
+    ),
+    answer=lambda: _width(TIMES * TONNE) / _width(TONNE),
+    tolerance=0.015,
+    shown=".2f",
+    slips=(
+        Slip("that is how much more it holds; it grows in three directions at once", lambda _: TIMES),
+        Slip("that is the square root, right for a floor: a kiln grows upward too", lambda _: TIMES**0.5),
+        Slip("that is the growth of floor and wall, not of the width", lambda right: right**2),
+        UPSIDE_DOWN,
+    ),
+    hint="limekit.size_kiln(stone=..., largest_stone=...).diameter for two charges, and divide.",
+)
+
+HELD, TAKEN = 15.0, 6.0
+
+
+def _on_the_way() -> float:
+    stone_a_day = TAKEN / (1.0 - loss_on_ignition.plain(1.0))
+    return 24.0 * HELD / stone_a_day
+
+
+hours_in_the_shaft = Exercise(
+    question=(
+        f"A shaft holds {HELD:.0f} t of pure stone. You draw {TAKEN:.0f} t of lime a day, burnt right through, and "
+        "fill up at the top. How many hours is a stone on its way?"
+    ),
+    answer=lambda: f"{_on_the_way()} h",
+    unit="h",
+    tolerance=0.02,
+    slips=(
+        Slip(
+            "lime weighs little more than half of the stone it was: more stone sinks than lime comes out",
+            lambda _: 24.0 * HELD / TAKEN,
+        ),
+        Slip(
+            "you went the wrong way: count the lime back to the stone it was, which is more",
+            lambda right: (24.0 * HELD / TAKEN) ** 2 / right,
+        ),
+        Slip("that is in days", lambda right: right / 24.0),
+    ),
+    hint="limekit.loss_on_ignition(calcium_carbonate=1) is what the stone loses: divide the lime by what is left.",
+)

@@ -1,0 +1,263 @@
+"""Lesson 16, the whole design: fifteen decisions, each answered with its range, on one page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from limekit.balance import mass_balance
+from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
+from limekit.course.checks import Exercise, Slip
+from limekit.course.pages import Page, Table
+from limekit.course.recorded import design_of, firing_of
+from limekit.edge import plain
+from limekit.estimate import Estimate
+from limekit.facts import fact
+from limekit.fire.fuel import fuels
+from limekit.grading import StoneVerdict, judge_stone
+from limekit.kiln.cooling import Cooling, cool_kiln
+from limekit.kiln.design import KilnDesign
+from limekit.kiln.ensemble import FiringRange, fire_range
+from limekit.kiln.firing import Firing, fire_kiln
+from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
+from limekit.lime.reactivity import Reactivity, read_reactivity
+from limekit.pictures.design_sheet import Chapter, design_sheet
+from limekit.records.kiln_record import Record
+from limekit.records.slaking_log import SlakingLog
+from limekit.stone.assessment import Assessment
+from limekit.stone.signs import unburnt_allowed
+from limekit.units import HOUR, MM, ZERO_CELSIUS
+
+PERCENT, LITRES = 100.0, 1000.0
+MEMBERS = 15
+CARBONATES = ("calcium_carbonate", "magnesium_carbonate")
+HEADINGS = ("Decision", "Answer", "How far it may be out, and what to do", "Lesson")
+
+
+@dataclass(frozen=True)
+class Whole:
+    """All that a record, a trial and a slaking log come to, in plain SI floats."""
+
+    verdict: StoneVerdict
+    assessment: Assessment
+    reactivity: Reactivity
+    largest: Estimate
+    design: KilnDesign
+    firing: Firing
+    ranged: FiringRange
+    cooling: Cooling
+    carbon: CarbonLedger
+
+
+def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
+    """Draw the kiln of a record up, fire it in the model, and follow its lime.
+
+    Parameters
+    ----------
+    record : Record
+    assessment : Assessment
+        Of the trial, from `limekit.assess_trial`.
+    log : SlakingLog
+        Of a sample of lime in the standard's test, from `limekit.read_slaking_log`.
+
+    Returns
+    -------
+    Whole
+    """
+    assessment, log = plain(assessment), plain(log)
+    design = design_of(record, assessment)
+    found = {name: getattr(assessment, name).median for name in ("reaction_coefficient", "lime_conductivity")}
+    firing = fire_kiln.plain(design, **(firing_of(record) | found))
+    burnt = fuel_carbon.plain(design.fuel, firing.fuel_used, design.demand.lower_heating_value)
+    return Whole(
+        judge_stone.plain(*(plain(record.quantity(f"stone.{name}")) for name in CARBONATES)),
+        assessment,
+        read_reactivity.plain(log.log_times, log.log_temperatures),
+        Assessment.largest_stone.plain(assessment, design.burning_time.middle, design.gas_temperature),
+        design,
+        firing,
+        fire_range.plain(firing, assessment, MEMBERS),
+        cool_kiln.plain(firing),
+        carbon_ledger.plain(design.balance, (burnt,)),
+    )
+
+
+def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
+    """Return the fifteen decisions in words: what, the answer, its range and what to do, the lesson."""
+    design, firing, fire = whole.design, whole.firing, whole.assessment.gas_temperature
+    through = sum(one.by_core is not None and one.by_core.conversion >= 1.0 for one in whole.assessment.comparisons)
+    hours, ranged = firing.firing_time / HOUR, whole.ranged
+    finish = (
+        f"{ranged.finish.low / HOUR:.0f} to {ranged.finish.high / HOUR:.0f} h by what the trial leaves open"
+        if ranged.finish
+        else ranged.verdict
+    )
+    fuel, wood = fuels()[design.fuel].label, design.demand.fuel_mass
+    slowest = next((limit for limit in firing.limits if limit.name == "draught"), None)
+    carbon = ", ".join(
+        f"{word} {whole.carbon.lines[name]:.0f} kg"
+        for name, word in (
+            ("process", "stone"),
+            ("fossil", "fossil"),
+            ("biogenic", "wood"),
+            ("re_uptake", "taken back"),
+        )
+    )
+    return (
+        ("1 Use this stone?", whole.verdict.lime_class, "an indication by its carbonates; burn some first", "1"),
+        ("2 Which lime is it?", str(whole.verdict), "only an analysis tells clay from quartz", "1"),
+        (
+            "3 Was the trial fully burnt?",
+            f"{through} of {len(whole.assessment.comparisons)} pieces right through",
+            f"the fire stood at {fire.median - ZERO_CELSIUS:.0f} °C, {fire.low - ZERO_CELSIUS:.0f} to "
+            f"{fire.high - ZERO_CELSIUS:.0f}",
+            "3",
+        ),
+        ("4 Is the lime lively?", whole.reactivity.en_class, whole.reactivity.words, "13"),
+        (
+            "5 Under- or over-burnt?",
+            f"{PERCENT * firing.overburnt_share:.0f} % of the charge at risk of dead-burning",
+            "only the order is claimed; break and slake pieces from every place",
+            "10",
+        ),
+        (
+            "6 How much stone?",
+            f"{design.stone.middle:.0f} kg for {LITRES * design.putty_volume.middle:.0f} L of putty",
+            f"putty {LITRES * design.putty_volume.low:.0f} to {LITRES * design.putty_volume.high:.0f} L",
+            "5",
+        ),
+        (
+            "7 Flare or shaft?",
+            design.size.kind,
+            "a shaft pays where lime is wanted every day; for a batch, a flare kiln",
+            "9",
+        ),
+        (
+            "8 What size?",
+            f"{design.kiln_diameter.middle:.2f} m across, {design.kiln_height.middle:.2f} m high inside",
+            f"{design.kiln_diameter.low:.2f} to {design.kiln_diameter.high:.2f} m across by the rules",
+            "9",
+        ),
+        (
+            "9 The largest stone?",
+            f"{MM * design.size.largest_stone:.0f} mm",
+            f"in {design.burning_time.middle / HOUR:.0f} h of full heat a stone of {MM * whole.largest.low:.0f} to "
+            f"{MM * whole.largest.high:.0f} mm burns through",
+            "4",
+        ),
+        (
+            "10 Which fuel, how much?",
+            f"{firing.fuel_used:.0f} kg of {fuel} by the fired model",
+            f"{wood.low:.0f} to {wood.high:.0f} kg by the kilns of others; stack the upper figure",
+            "6",
+        ),
+        (
+            "11 How many hours, how many shifts?",
+            f"{hours:.0f} h, {-(-hours * HOUR // fact('shift_length')):.0f} shifts",
+            finish,
+            "10",
+        ),
+        (
+            "12 Openings and draught?",
+            f"{design.size.mouths} mouth of {MM * design.size.mouth_width:.0f} by "
+            f"{MM * design.size.mouth_height:.0f} mm, {design.size.draw_eyes} eyes of "
+            f"{MM * design.size.draw_eye_size:.0f} mm",
+            str(slowest) if slowest else design.draught.verdict,
+            "7",
+        ),
+        (
+            "13 Stop, or keep firing?",
+            f"stop when the charge has sunk {MM * design.sinking.low:.0f} to {MM * design.sinking.high:.0f} mm "
+            "and a drawn piece slakes through",
+            "flame, settlement and test piece together, never one alone",
+            "11",
+        ),
+        (
+            "14 Accept the batch?",
+            f"if no more than {PERCENT * unburnt_allowed():.0f} % of its carbonate is left raw; the model leaves "
+            f"{PERCENT * (1 - firing.conversion):.0f} %",
+            "sort by hand, weigh the heaps; burn cores again",
+            "12",
+        ),
+        (
+            "15 Slake, store, date, use, cost, carbon?",
+            f"{firing.quicklime:.0f} kg of quicklime to slake; carbon dioxide: {carbon}",
+            "draw cold"
+            + (f" after {whole.cooling.cooling_time / HOUR:.0f} h closed" if whole.cooling.cooling_time else "")
+            + "; lime to water, never water to lime",
+            "13 to 15",
+        ),
+    )
+
+
+def table(whole: Whole) -> Table:
+    """Set the decisions out as a table."""
+    return Table(HEADINGS, decisions(whole))
+
+
+def words(whole: Whole) -> str:
+    """Say the whole design in one sentence."""
+    firing, design = whole.firing, whole.design
+    return (
+        f"{design.stone.middle:.0f} kg of stone in a kiln {design.kiln_diameter.middle:.2f} m across, fired for "
+        f"{firing.firing_time / HOUR:.0f} hours with {firing.fuel_used:.0f} kg of fuel, gives "
+        f"{firing.quicklime:.0f} kg of quicklime and leaves {PERCENT * (1 - firing.conversion):.0f} % of "
+        "the carbonate raw."
+    )
+
+
+def sheet(whole: Whole) -> Page:
+    """Set the whole design out on one page to print."""
+    budget = whole.firing.heat_budget
+    heats = {name: value for name, value in vars(budget).items() if isinstance(value, float)}
+    total = sum(heats.values())
+    limits = tuple((limit.name, limit.hit, limit.lift) for limit in whole.firing.limits)
+    chapters = (
+        Chapter("The fifteen decisions", HEADINGS, decisions(whole)),
+        Chapter(
+            "Where the fuel's heat went, as fired in the model",
+            ("To", "Heat", "Share"),
+            tuple(
+                (name.replace("_", " "), f"{heat / 1e6:.0f} MJ", f"{PERCENT * heat / total:.0f} %")
+                for name, heat in heats.items()
+            ),
+        ),
+        Chapter(
+            "What held the firing back, and what would lift it", ("Limit", "What was hit", "What lifts it"), limits
+        ),
+    )
+    return Page(design_sheet(whole.design, chapters), f"The whole design: {words(whole)}")
+
+
+stone_to_lime = Exercise(
+    question=(
+        "Of a stone that is 95 % carbonate, 90 % of the carbonate burns. What share of the stone's weight is drawn "
+        "as quicklime?"
+    ),
+    answer=lambda: _drawn(0.95, 0.90),
+    tolerance=0.01,
+    slips=(
+        Slip("that forgets the carbon dioxide: nearly half the weight goes up", lambda _: 0.95 * 0.90),
+        Slip("that takes all of the carbonate as burnt", lambda _: _drawn(0.95, 1.0)),
+        Slip("that takes the stone as pure", lambda _: _drawn(1.0, 0.90)),
+    ),
+    hint="limekit.mass_balance(stone='1 kg', calcium_carbonate=0.95, conversion=0.90).quicklime",
+)
+
+heat_of_a_charge = Exercise(
+    question=(
+        "A kiln turns 15 % of its fuel's heat into dissociation. How many kilos of wood at 15.6 MJ/kg does a kilo of "
+        "quicklime then cost?"
+    ),
+    answer=lambda: f"{fact('dissociation_heat_at_25') / CALCIUM_OXIDE / (0.15 * 15.6e6)} kg",
+    unit="kg",
+    tolerance=0.03,
+    slips=(
+        Slip("that is the wood if none of its heat were lost", lambda right: 0.15 * right),
+        Slip("that is for a kilo of stone, not of quicklime", lambda right: right * CALCIUM_OXIDE / CALCIUM_CARBONATE),
+    ),
+    hint="The heat of dissociation of a kilo of CaO, over the heat that arrives from a kilo of wood.",
+)
+
+
+def _drawn(calcium_carbonate: float, conversion: float) -> float:
+    return mass_balance.plain(1.0, calcium_carbonate, conversion).quicklime
