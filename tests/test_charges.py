@@ -8,7 +8,7 @@ import limekit
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.charges import STEPS, _hydration_rate
-from limekit.lime.slaking import BOUND, Contents, steam_enthalpy
+from limekit.lime.contents import BOUND, Contents, steam_enthalpy
 from limekit.lime.vessels import filled, outside
 
 START = 288.15
@@ -65,7 +65,7 @@ def test_the_pace_is_that_of_the_reactivity_test(pace):
     # 150 g in 600 g, no heat lost, must stand at 60 °C at the time given
     c = limekit.slaking_curve.plain(0.15, 0.6, 0.002, 1, 3 * pace, 293.15, 0.9, pace)
     slaked = 1 - np.interp(pace, c.slaking_times, c.unslaked) / (0.15 * 0.9)
-    assert slaked * limekit.slaking_rise.plain(4, 0.9) == pytest.approx(40, rel=2e-3)
+    assert slaked * limekit.slaking_rise.plain(4, 0.9, 293.15) == pytest.approx(40, rel=2e-3)
 
 
 def test_smaller_charges_and_longer_waits_are_cooler():
@@ -94,6 +94,20 @@ def test_a_plan_counts_in_whole_minutes_and_a_small_charge_goes_in_at_once():
     hotter = limekit.slaking_curve.plain(10.0, 25.0, 0.15, int(plan.charges), sooner).peak_temperature
     assert hotter > fact("slaking_temperature_most")
     assert limekit.slaking_plan("1 kg", "30 kg", "100 L").words.startswith("1 kg, all at once")
+
+
+@pytest.mark.parametrize(("most", "boiling"), [(105, 100), (100, 100), (90, 88)])
+def test_a_plan_never_boils_however_hot_the_vessel_may_get(most, boiling):
+    water = {
+        "lime_charge": "10 kg",
+        "water": "25 kg",
+        "vessel_volume": "150 L",
+        "boiling_temperature": f"{boiling} degC",
+    }
+    plan = limekit.slaking_plan(**water, slaking_temperature_most=f"{most} degC")
+    followed = limekit.slaking_curve(**water, charges=plan.charges, charge_interval=plan.charge_interval)
+    assert not followed.boils
+    assert followed.peak_temperature.to("degC").magnitude <= boiling
 
 
 def test_no_plan_is_made_for_what_is_too_stiff_to_stir():

@@ -64,7 +64,7 @@ def test_how_a_source_is_known_is_said_once(source, tag, said):
 
 
 def test_a_temperature_level_is_kept_in_kelvin():
-    assert fact("magnesium_dissociation_temperature") == pytest.approx(402 + 273.15)
+    assert fact("charge_temperature") == pytest.approx(900 + 273.15)
 
 
 def test_a_fact_survives_pickling():

@@ -220,7 +220,7 @@ def bought_carbon(
 def carbon_bars(
     balance: MassBalance,
     fuels_burnt: tuple[FuelCarbon, ...],
-    fuel_spread: Share = 0.25,
+    fuel_spread: Share = fact("fuel_spread"),
     carbonation: Share = fact("carbonation_share"),
     carbonation_low: Share = fact("carbonation_share").low,
     carbonation_high: Share = fact("carbonation_share").high,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -11,25 +12,14 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.lime.slaking import (
-    BOILING,
-    BOUND,
-    DATUM,
-    HEAT,
-    Contents,
-    Order,
-    all_at_once,
-    slaking_rise,
-    steam_enthalpy,
-    stiffest_putty,
-)
+from limekit.lime.contents import BOILING, BOUND, DATUM, HEAT, Contents, steam_enthalpy
+from limekit.lime.slaking import Order, all_at_once, slaking_rise, stiffest_putty
 from limekit.lime.vessels import Vessel, check_fill, filled, outside, refusal, slaking_vessel
-from limekit.units import ZERO_CELSIUS, Count, CubicMetre, Joule, Kelvin, Kilogram, Second, Share
+from limekit.units import MINUTE, ZERO_CELSIUS, Count, CubicMetre, Joule, Kelvin, Kilogram, Second, Share
 
 UNSLAKED = 0.05  # of a charge, when it counts as slaked through
 STILL = 0.005  # of the last charge, when no more heat is looked for
 STEPS = 60  # between one charge and the next, crowded towards the charge
-PLANNED = 60.0  # s that a plan counts in: whole minutes
 
 
 @dataclass(frozen=True)
@@ -58,8 +48,8 @@ def slaking_curve(
     water: Kilogram,
     vessel_volume: CubicMetre,
     charges: Count = 1,
-    charge_interval: Second = 600.0,
-    water_temperature: Kelvin = 288.15,
+    charge_interval: Second = fact("charge_interval"),
+    water_temperature: Kelvin = fact("water_temperature"),
     available_lime: Share = fact("available_lime"),
     time_to_60: Second = fact("reactivity_time"),
     vessel_kind: str = "open steel drum",
@@ -163,9 +153,9 @@ class _Run:
 
     def _loss(self, mix: Contents, heat: float, temperature: float, step: float) -> float:
         """Return the heat lost over a step, at the mean of the temperatures it starts and ends with."""
-        half, warm = 0.5 * self.conductance * step, temperature - self.around
-        uncooled = DATUM + (heat - mix.quicklime * HEAT) / mix.heat_capacity - self.around
-        end = (uncooled - half * warm / mix.heat_capacity) / (1.0 + half / mix.heat_capacity)
+        half, warm, holds = 0.5 * self.conductance * step, temperature - self.around, mix.heat_capacity
+        uncooled = DATUM + (heat - mix.quicklime * HEAT) / holds - self.around
+        end = (uncooled - half * warm / holds) / (1.0 + half / holds)
         return half * (warm + min(end, self.boiling - self.around))
 
 
@@ -214,12 +204,13 @@ def slaking_plan(
     lime_charge: Kilogram,
     water: Kilogram,
     vessel_volume: CubicMetre,
-    water_temperature: Kelvin = 288.15,
+    water_temperature: Kelvin = fact("water_temperature"),
     available_lime: Share = fact("available_lime"),
     time_to_60: Second = fact("reactivity_time"),
     vessel_kind: str = "open steel drum",
     order: Order = "lime into water",
     slaking_temperature_most: Kelvin = fact("slaking_temperature_most"),
+    boiling_temperature: Kelvin = BOILING,
 ) -> SlakingPlan:
     """Divide the lime into charges, and space them, so that the vessel never boils over.
 
@@ -242,7 +233,9 @@ def slaking_plan(
     order : {"lime into water", "water onto lime"}
         The second is refused.
     slaking_temperature_most : Kelvin
-        Kept below at all times.
+        Kept below at all times, as boiling is.
+    boiling_temperature : Kelvin
+        Falls by about 1 K for each 300 m of height.
 
     Returns
     -------
@@ -259,33 +252,40 @@ def slaking_plan(
     kind = slaking_vessel(vessel_kind)
     _check_stirs(lime_charge, water, available_lime)
     start = replace(Contents.lime(lime_charge, available_lime), water=water)
-    run = _run(start, vessel_volume, water_temperature, time_to_60, kind, order, BOILING)
-    most = min(slaking_temperature_most, kind.temperature_most, BOILING)
+    run = _run(start, vessel_volume, water_temperature, time_to_60, kind, order, boiling_temperature)
+    most = min(slaking_temperature_most, kind.temperature_most, boiling_temperature)
     rise = slaking_rise.plain(water / lime_charge, available_lime, water_temperature)
     charges = max(math.ceil(rise / fact("slaking_charge_rise")), 1)
 
-    def peak(minutes: int) -> float:
-        return run.follow(charges, minutes * PLANNED).peak_temperature
+    @functools.cache
+    def curve(minutes: int) -> SlakingCurve:
+        return run.follow(charges, minutes * MINUTE)
 
-    shortest = math.ceil(-math.log(UNSLAKED) / run.rate / PLANNED)
-    longest = max(shortest, int(fact("slaking_interval_most") / PLANNED))
-    minutes, why = shortest, f"no longer wait is needed to stay below {most - ZERO_CELSIUS:.0f} °C"
-    if peak(longest) > most:
-        got = f"too big a charge: {lime_charge:.3g} kg in {water:.3g} kg of water"
-        raise refusal("lime_charge", got, "less lime, more water or a wider vessel", 'lime_charge="5 kg"')
-    if peak(shortest) > most:
-        while longest - shortest > 1:
-            middle = (shortest + longest) // 2
-            shortest, longest = (middle, longest) if peak(middle) > most else (shortest, middle)
-        minutes, why = longest, f"wait for it to cool between charges, to stay below {most - ZERO_CELSIUS:.0f} °C"
+    def is_too_hot(minutes: int) -> bool:
+        return curve(minutes).boils or curve(minutes).peak_temperature > most
+
+    minutes = too_short = math.ceil(-math.log(UNSLAKED) / run.rate / MINUTE)
+    longest = max(minutes, int(fact("slaking_interval_most") / MINUTE))
+    why = f"wait for it to cool between charges, to stay below {most - ZERO_CELSIUS:.0f} °C"
+    if not is_too_hot(minutes):
+        why = f"no longer wait is needed to stay below {most - ZERO_CELSIUS:.0f} °C"
+    while is_too_hot(minutes):
+        if minutes == longest:
+            got = f"too big a charge: {lime_charge:.3g} kg in {water:.3g} kg of water"
+            wanted, example = "less lime, more water or a wider vessel", f'lime_charge="{lime_charge / 2:.2g} kg"'
+            raise refusal("lime_charge", got, wanted, example)
+        too_short, minutes = minutes, min(2 * minutes, longest)
+    while minutes - too_short > 1:
+        middle = (too_short + minutes) // 2
+        too_short, minutes = (middle, minutes) if is_too_hot(middle) else (too_short, middle)
     share = f"{lime_charge / charges:.2g} kg"
     how = f"{share}, all at once" if charges == 1 else f"{charges} charges of {share}, {minutes} minutes apart"
     return SlakingPlan(
         charges=float(charges),
         charge_mass=lime_charge / charges,
-        charge_interval=minutes * PLANNED,
-        slaking_time=charges * minutes * PLANNED,
-        peak_temperature=peak(minutes),
+        charge_interval=minutes * MINUTE,
+        slaking_time=charges * minutes * MINUTE,
+        peak_temperature=curve(minutes).peak_temperature,
         words=f"{how}: {why}.",
     )
 

@@ -13,7 +13,7 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact
-from limekit.units import ZERO_CELSIUS, Kelvin, KelvinDifference, Second
+from limekit.units import MINUTE, ZERO_CELSIUS, Kelvin, KelvinDifference, Second
 
 
 @dataclass(frozen=True)
@@ -135,16 +135,22 @@ def read_reactivity(log_times: Second, log_temperatures: Kelvin) -> Reactivity:
 
 
 def _words(temperatures: np.ndarray, to_60: float | None, complete: float | None) -> str:
-    start, last = temperatures[0] - ZERO_CELSIUS, temperatures[-1] - ZERO_CELSIUS
+    standard, slack = fact("reactivity_start"), fact("reactivity_start_slack")
+    start, last, end, asked = (
+        level - ZERO_CELSIUS for level in (temperatures[0], temperatures[-1], fact("reactivity_end"), standard)
+    )
     said = []
     if to_60 is None:
-        said.append(f"It never reached 60 °C; the log stops at {last:.0f} °C.")
+        said.append(f"It never reached {end:.0f} °C; the log stops at {last:.0f} °C.")
     else:
-        said.append(f"60 °C after {to_60 / 60:.1f} minutes.")
+        said.append(f"{end:.0f} °C after {to_60 / MINUTE:.1f} minutes.")
     if complete is None:
-        said.append("The log stops before slaking has ended: read on until three readings 30 s apart stand still.")
-    if abs(temperatures[0] - fact("reactivity_start")) > fact("reactivity_start_slack"):
-        said.append(f"It started at {start:.0f} °C, not 20 °C, so the time does not compare with the standard's.")
+        apart = f"{fact('astm_complete_interval'):.0f} s apart"
+        said.append(f"The log stops before slaking has ended: read on until three readings {apart} stand still.")
+    if abs(temperatures[0] - standard) > slack:
+        said.append(
+            f"It started at {start:.0f} °C, not {asked:.0f} °C, so the time does not compare with the standard's."
+        )
     return " ".join(said)
 
 

@@ -2,103 +2,26 @@
 
 CaO + H2O → Ca(OH)2 in a well-mixed vessel. Heat stays in the mix until it
 boils, then makes steam, and only when no free water is left does the hydrate
-grow hotter than boiling. Enthalpies count from 25 °C with heat capacities
-held constant, so that heat and mass close to round-off.
+grow hotter than boiling.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import astuple, dataclass, replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from limekit import balance
-from limekit.chemistry import CALCIUM_OXIDE, WATER
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.lime.contents import BOILING, BOUND, DATUM, WATER_HELD, Contents
 from limekit.lime.vessels import check_fill, refusal, slaking_vessel
 from limekit.units import ZERO_CELSIUS, CubicMetre, Kelvin, KelvinDifference, Kilogram, KilogramPerCubicMetre, Share
-
-BOUND = WATER / CALCIUM_OXIDE  # kg of water a kg of CaO takes up
-HEAT = fact("hydration_heat_calcium") / CALCIUM_OXIDE
-DATUM = fact("standard_temperature")
-BOILING = fact("water_boiling_temperature")
-VAPORISATION = fact("water_vaporisation_heat", "at_100")
-WATER_HELD, LIME_HELD, HYDRATE_HELD, RESIDUE_HELD = (
-    float(fact(name, variant))
-    for name, variant in (
-        ("water_heat_capacity", None),
-        ("lime_heat_capacity", "at_25"),
-        ("hydrate_heat_capacity", None),
-        ("stone_heat_capacity", "at_25"),
-    )
-)
 
 Product = Literal["putty", "dry hydrate"]
 Order = Literal["lime into water", "water onto lime"]
 Age = Literal["fresh", "unknown"]
-
-
-@dataclass(frozen=True)
-class Contents:
-    """Kilograms in the vessel: free water, lime yet to slake, hydrate, and what never slakes."""
-
-    water: float
-    quicklime: float
-    hydrate: float
-    residue: float
-
-    @property
-    def heat_capacity(self) -> float:
-        """In J/K, at 25 °C."""
-        return (
-            self.water * WATER_HELD
-            + self.quicklime * LIME_HELD
-            + self.hydrate * HYDRATE_HELD
-            + self.residue * RESIDUE_HELD
-        )
-
-    @classmethod
-    def lime(cls, lime_charge: float, available_lime: float) -> Contents:
-        """Return dry lime, by the share of it that slakes."""
-        quicklime = lime_charge * available_lime
-        return cls(water=0.0, quicklime=quicklime, hydrate=0.0, residue=lime_charge - quicklime)
-
-    def __add__(self, other: Contents) -> Contents:
-        return Contents(*(mine + theirs for mine, theirs in zip(astuple(self), astuple(other), strict=True)))
-
-    def enthalpy(self, temperature: float) -> float:
-        """Return the heat it holds above 25 °C, with what slaking has still to give."""
-        return self.heat_capacity * (temperature - DATUM) + self.quicklime * HEAT
-
-    def slaked(self, share: float) -> Contents:
-        """Slake a share of the lime, as far as the water goes."""
-        lime = min(self.quicklime * share, self.water / BOUND)
-        return Contents(
-            water=max(self.water - lime * BOUND, 0.0),
-            quicklime=self.quicklime - lime,
-            hydrate=self.hydrate + lime * (1.0 + BOUND),
-            residue=self.residue,
-        )
-
-    def at(self, enthalpy: float, boiling: float) -> tuple[Contents, float, float]:
-        """Return what is left, its temperature and the steam gone, for the heat it holds."""
-
-        def level(mix: Contents, heat: float) -> float:
-            return DATUM + (heat - mix.quicklime * HEAT) / mix.heat_capacity
-
-        if level(self, enthalpy) <= boiling:
-            return self, level(self, enthalpy), 0.0
-        steam = min((enthalpy - self.enthalpy(boiling)) / VAPORISATION, self.water)
-        left = replace(self, water=self.water - steam)
-        hotter = level(left, enthalpy - steam * steam_enthalpy(boiling))
-        return left, hotter if left.water == 0.0 else boiling, steam
-
-
-def steam_enthalpy(boiling: float) -> float:
-    """Return the heat a kilogram of steam carries away above water at 25 °C."""
-    return WATER_HELD * (boiling - DATUM) + VAPORISATION
 
 
 def stiffest_putty() -> float:
@@ -114,10 +37,15 @@ def check(lime_charge: float, water: float, available_lime: float) -> None:
     InputError
         With the caution.
     """
-    least = lime_charge * available_lime * BOUND
+    least, usual = lime_charge * available_lime * BOUND, fact("water_for_putty")
     if water < least:
-        wanted = f"more than {least:.3g} kg, which the lime binds; 2 to 3 times its weight for putty"
-        raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
+        for_putty = f"{usual.low:g} to {usual.high:g} times its weight for putty"
+        wanted = f"more than {least:.3g} kg, which the lime binds; {for_putty}"
+        raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, _enough(lime_charge))
+
+
+def _enough(lime_charge: float) -> str:
+    return f'water="{water_to_slake.plain(lime_charge):.3g} kg"'
 
 
 def all_at_once(
@@ -138,7 +66,7 @@ def all_at_once(
     if end > fact("hydrate_breaks_up"):
         least = water_to_slake.plain(lime_charge, "dry hydrate")
         wanted = f"{least:.3g} kg at least, or the lime burns in its own heat"
-        raise refusal("water", f"{start.water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, 'water="30 kg"')
+        raise refusal("water", f"{start.water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, _enough(lime_charge))
     return left, end, steam
 
 
@@ -163,7 +91,7 @@ def water_to_slake(lime_charge: Kilogram, product: Product = "putty") -> Kilogra
 
 @edge
 def slaking_rise(
-    water_to_lime: Share, available_lime: Share = 1.0, water_temperature: Kelvin = 293.15
+    water_to_lime: Share, available_lime: Share = 1.0, water_temperature: Kelvin = fact("water_temperature")
 ) -> KelvinDifference:
     """Return how far slaking heats the mix if no heat is lost and nothing boils.
 
@@ -197,7 +125,9 @@ def slaking_rise(
 
 @edge
 def boil_limit(
-    water_temperature: Kelvin = 293.15, available_lime: Share = 1.0, boiling_temperature: Kelvin = BOILING
+    water_temperature: Kelvin = fact("water_temperature"),
+    available_lime: Share = 1.0,
+    boiling_temperature: Kelvin = BOILING,
 ) -> Share:
     """Return the water:lime by mass below which slaking can boil.
 
@@ -264,7 +194,7 @@ class Slaking:
 def slake(
     lime_charge: Kilogram,
     water: Kilogram,
-    water_temperature: Kelvin = 288.15,
+    water_temperature: Kelvin = fact("water_temperature"),
     available_lime: Share = fact("available_lime"),
     vessel_volume: CubicMetre | None = None,
     vessel_kind: str = "open steel drum",
@@ -355,7 +285,11 @@ def slake(
 
 def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) -> str:
     celsius = end - ZERO_CELSIUS
-    said = ["Age unknown: test first, 150 g in 600 g of water at 20 °C."] if lime_age == "unknown" else []
+    said = []
+    if lime_age == "unknown":
+        lime, water, start = (fact(f"reactivity_{name}") for name in ("test_lime", "test_water", "start"))
+        test = f"{1000 * lime:.0f} g in {1000 * water:.0f} g of water at {start - ZERO_CELSIUS:.0f} °C"
+        said.append(f"Age unknown: test first, {test}.")
     if product == "dry hydrate":
         said.append(f"Nearly all the free water boils off, and dry hydrate is left at {celsius:.0f} °C.")
     elif steam > 0.0:

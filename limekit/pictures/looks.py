@@ -172,6 +172,5 @@ def figure(title: str = "", across: str = "", upward: str = ""):
     """
     import plotly.graph_objects as go
 
-    made = go.Figure()
-    made.update_layout(template=template(), title_text=title, xaxis_title=across, yaxis_title=upward)
-    return made
+    axes = {name: {"title": {"text": words}} for name, words in (("xaxis", across), ("yaxis", upward))}
+    return go.Figure(layout={"template": template(), "title": {"text": title}, **axes})

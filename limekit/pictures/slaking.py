@@ -7,7 +7,8 @@ import numpy as np
 from limekit import glossary
 from limekit.facts import fact
 from limekit.lime.charges import SlakingCurve
-from limekit.lime.slaking import BOILING, Slaking
+from limekit.lime.contents import BOILING
+from limekit.lime.slaking import Slaking
 from limekit.pictures import looks
 from limekit.units import LITRES, MINUTE, ZERO_CELSIUS
 

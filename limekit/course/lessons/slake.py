@@ -14,8 +14,9 @@ from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.charges import SlakingCurve, slaking_curve, slaking_plan
+from limekit.lime.contents import BOUND
 from limekit.lime.reactivity import Reactivity, read_reactivity
-from limekit.lime.slaking import BOUND, Slaking, boil_limit, slake, water_to_slake
+from limekit.lime.slaking import Slaking, boil_limit, slake, water_to_slake
 from limekit.lime.vessels import filled, slaking_vessel, vessel_names
 from limekit.pictures import reactivity as log_pictures
 from limekit.pictures import slaking as pictures
