@@ -145,9 +145,6 @@ def _plain_results(given):
     return dataclasses.replace(given, **changed) if changed else given
 
 
-bare = plain
-
-
 def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
     shown = _show(value, unit, glossary.entry(name))
     if given:
