@@ -210,6 +210,8 @@ def test_a_lesson_longer_than_a_day_is_refused_by_name():
         timetable([("no time", 0)])
     with pytest.raises(InputError, match="start"):
         timetable([("a", 30)], start="9 o'clock")
+    with pytest.raises(InputError, match="a later clock time"):
+        timetable([("a", 30)], start="17:00", end="09:00")
 
 
 people_lists = st.integers(4, 12).map(lambda count: [f"person {number}" for number in range(count)])

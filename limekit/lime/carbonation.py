@@ -14,10 +14,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from limekit.dates import read_date
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.lime.putty import read_date
 from limekit.units import DAY, ZERO_CELSIUS, Kelvin, Metre, MetrePerRootSecond, Second, Share
 
 HORIZON = 20 * 365  # days a calendar looks ahead

@@ -12,6 +12,7 @@ import numpy as np
 
 from limekit import balance
 from limekit.chemistry import CALCIUM_HYDROXIDE, CALCIUM_OXIDE
+from limekit.dates import read_date
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact, rivals
@@ -148,18 +149,6 @@ def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar") -> tuple[Rea
         return ReadyDate(day + datetime.timedelta(days=days), days, matured.basis, is_default)
 
     return tuple(ready(one, number == 0) for number, one in enumerate(rivals(f"maturing_{use}")))
-
-
-def read_date(given, asked: str) -> datetime.date:
-    """Return a date given as one or as text with the year first."""
-    if isinstance(given, datetime.datetime):
-        return given.date()
-    if isinstance(given, datetime.date):
-        return given
-    try:
-        return datetime.date.fromisoformat(given)
-    except (TypeError, ValueError):
-        raise InputError(asked, repr(given), "a date, year first", f'{asked}="2026-05-01"') from None
 
 
 @dataclass(frozen=True)

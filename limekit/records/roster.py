@@ -8,11 +8,11 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from limekit.dates import read_time, shifted
 from limekit.edge import edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.records.workshop import HOUR, read_time, shifted
-from limekit.units import Second
+from limekit.units import HOUR, Second
 
 LUNCH_EARLY = 60  # minutes before its hour that lunch may begin, rather than cut a piece in two
 LUNCH_LATE = 30  # minutes past its hour that a piece may run before lunch comes first
@@ -46,16 +46,16 @@ def groups(people: int, most: int = int(fact("group_size_most"))) -> tuple[int, 
     (4, 4, 3, 3)
     """
     for asked, given in (("people", people), ("most", most)):
-        whole_number(asked, given)
+        whole_number(asked, given, example=f"{asked}=12")
     count = math.ceil(people / most)
     small, larger = divmod(people, count)
     return (small + 1,) * larger + (small,) * (count - larger)
 
 
-def whole_number(asked: str, given, least: int = 1) -> None:
+def whole_number(asked: str, given, least: int = 1, example: str = "12") -> None:
     """Refuse what is not a whole number of `least` or more."""
     if isinstance(given, bool) or not isinstance(given, int) or given < least:
-        raise InputError(asked, repr(given), f"a whole number, {least} or more", f"{asked}=12")
+        raise InputError(asked, repr(given), f"a whole number, {least} or more", example)
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,8 @@ def timetable(
     Raises
     ------
     InputError
-        If a clock time cannot be read, a lesson has no minutes, or one is longer than a day.
+        If a clock time cannot be read, a day ends before it starts, a lesson has no minutes, or one is
+        longer than a day.
 
     Examples
     --------
@@ -113,15 +114,16 @@ def timetable(
     """
     opens, closes, noon = (_minutes(text, asked) for asked, text in (("start", start), ("end", end), ("lunch", lunch)))
     for asked, given in (("lunch_minutes", lunch_minutes), ("break_minutes", break_minutes)):
-        whole_number(asked, given, least=0)
+        whole_number(asked, given, least=0, example=f"{asked}=15")
+    if closes <= opens:
+        raise InputError("end", f'"{end}" for a day that starts at "{start}"', "a later clock time", 'end="17:00"')
     slots: list[Slot] = []
     day, now, stretch, eaten = 1, opens, 0, opens >= noon
     for title, minutes in pieces:
-        whole_number(f'minutes of "{title}"', minutes)
+        asked = f'minutes of "{title}"'
+        whole_number(asked, minutes, example="60")
         if minutes > closes - opens:
-            raise InputError(
-                f'minutes of "{title}"', f"{minutes}, longer than a day of {closes - opens}", "a shorter piece", ""
-            )
+            raise InputError(asked, f"{minutes}, longer than a day of {closes - opens}", "a shorter piece", "60")
         is_lunch = not eaten and now > opens and now >= noon - LUNCH_EARLY and now + minutes > noon + LUNCH_LATE
         pause = lunch_minutes if is_lunch else break_minutes if stretch and stretch + minutes > break_after else 0
         if now + pause + minutes > closes:

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from limekit import tables
+from limekit.dates import read_date, shifted
 from limekit.edge import Ground, edge, rests_on
 from limekit.facts import fact
-from limekit.lime.putty import read_date
 from limekit.records.roster import groups, whole_number
-from limekit.records.workshop import DAY, shifted
-from limekit.units import Count, Watt
+from limekit.units import DAY, Count, Watt
 
 
 @dataclass(frozen=True)
@@ -34,7 +33,7 @@ TOLD = ("each", "why", "tag")
 
 
 def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
-    whole_number("people", people)
+    whole_number("people", people, example="people=12")
     times = {"person": people, "group": len(groups(people)), "course": 1}
     return tuple(
         Item(row[thing], float(row["count"]) * times[row["each"]], row.get("unit", ""), *(row[k] for k in TOLD))

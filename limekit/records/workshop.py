@@ -12,10 +12,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from limekit.dates import read_date, read_time, shifted
 from limekit.errors import InputError, not_among
 from limekit.estimate import Span
 from limekit.facts import Fact, fact
-from limekit.lime.putty import PuttyUse, read_date
+from limekit.lime.putty import PuttyUse
 from limekit.units import DAY, HOUR
 
 KilnKind = Literal["small flare", "large flare"]
@@ -191,20 +192,6 @@ def plan_back(
     )
 
 
-def shifted(when: datetime.date, seconds: float):
-    """Return a date or a clock time moved by so many seconds; dates move by whole days.
-
-    Raises
-    ------
-    InputError
-        If that is past an end of the calendar.
-    """
-    try:
-        return when + datetime.timedelta(seconds=float(seconds))
-    except OverflowError as fault:
-        raise InputError("date", f"{when}, at an end of the calendar", "a date of our time", "") from fault
-
-
 @dataclass(frozen=True)
 class DrawTime:
     """When lime from one burn can be drawn and slaked.
@@ -271,22 +258,3 @@ def draw_time(lit, slaked, kiln: KilnKind = "small flare") -> DrawTime:
     firing, cooling = fact("firing_time", variant), fact("cooling_time", variant)
     soonest, surely = (shifted(lit, firing.low + cooling.low), shifted(lit, firing.high + cooling.high))
     return DrawTime(lit, slaked, soonest, surely)
-
-
-def read_time(given, asked: str) -> datetime.datetime:
-    """Return a clock time of the place from a datetime or from text like "2028-03-04 09:00".
-
-    Raises
-    ------
-    InputError
-        If it cannot be read or carries a time zone.
-    """
-    example = f'{asked}="2028-03-04 09:00"'
-    if isinstance(given, str):
-        try:
-            given = datetime.datetime.fromisoformat(given.strip())
-        except ValueError as fault:
-            raise InputError(asked, f'"{given}"', "a date and a clock time that exist", example) from fault
-    if not isinstance(given, datetime.datetime) or given.tzinfo:
-        raise InputError(asked, repr(given), "a clock time of the place, with no time zone", example)
-    return given

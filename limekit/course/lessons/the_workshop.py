@@ -14,12 +14,13 @@ from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sheaf, Table
 from limekit.course.routes import Route, laid_out
-from limekit.lime.putty import read_date
+from limekit.dates import read_date, read_time
 from limekit.pictures import workshop as pictures
 from limekit.records.forms import sheet, sheet_names
 from limekit.records.roster import Watches, watches
 from limekit.records.supplies import burn_checks, generator_check, materials, tools
-from limekit.records.workshop import DAY, HOUR, Plan, Step, draw_time, plan_back, read_time
+from limekit.records.workshop import Plan, Step, draw_time, plan_back
+from limekit.units import DAY, HOUR
 
 DONE = {
     "nothing yet": (),
