@@ -174,7 +174,7 @@ def yard_explorer(record: Record) -> Explorer:
                 ("small stone, to be quick", {"largest_stone": "40 mm"}),
             )
         },
-        keeps=("kiln", _kept),
+        keeps=lambda yard: {"kiln": _kept(yard)},
     )
 
 
@@ -309,8 +309,7 @@ def shaft_explorer(record: Record, shaft: KilnSize, fuel: FuelName = "coke") -> 
     made_of = {name: burning[name] for name in ("calcium_carbonate", "magnesium_carbonate", "reaction_coefficient")}
     batch = design_of(record).quicklime.middle
     lime = 1.0 - loss_on_ignition.plain(burning["calcium_carbonate"], burning["magnesium_carbonate"])
-    draws = np.geomspace(*(lime * shaft.stone / (hours * HOUR) for hours in (LONGEST = 5.0 * DAY  # of firing
-SLOWEST, QUICKEST)), DRAWS)
+    draws = np.geomspace(*(lime * shaft.stone / (hours * HOUR) for hours in (SLOWEST, QUICKEST)), DRAWS)
     heat = Fuel.of(fuel, as_fired(fuel, None), fact("start_temperature")).heat
     window = shaft_window.plain(shaft, draws, np.linspace(LEANEST / heat, RICHEST / heat, RATIOS), fuel=fuel, **made_of)
 
