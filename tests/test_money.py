@@ -10,6 +10,7 @@ from limekit import break_even, cost_line, cost_sheet, kiln_line, work_line
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.ledger.bought import oxide_in
+from limekit.ledger.money import HOURS, YIELD
 from limekit.ledger.ranges import carried, one_at_a_time, span
 
 money = st.floats(0, 1e5)
@@ -170,6 +171,12 @@ def test_two_lines_of_one_name_are_refused():
     lines = (cost_line("wood", 1), cost_line("wood", 2))
     with pytest.raises(InputError, match='"wood" twice'):
         cost_sheet(lines, quicklime="532 kg", putty_volume="1112 L")
+
+
+@pytest.mark.parametrize("name", [YIELD, HOURS])
+def test_a_name_the_sheet_uses_itself_is_refused_and_not_left_out(name):
+    with pytest.raises(InputError, match=f'"{name}" twice'):
+        cost_sheet((cost_line(name, 100),), quicklime="532 kg", putty_volume="1112 L")
 
 
 def test_no_lime_is_refused():

@@ -1,8 +1,4 @@
-"""What a burn costs, line by line, and whether bought lime would have been cheaper.
-
-Money is a plain number. Its currency is a label, any text, named once on the
-sheet and never converted.
-"""
+"""What a burn costs, its lines added up, and whether bought lime would have been cheaper."""
 
 from __future__ import annotations
 
@@ -16,32 +12,11 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.ledger.bought import BoughtAs, oxide_in
-from limekit.ledger.ranges import Bar, carried, one_at_a_time, span
-from limekit.units import HOUR, LITRES, Count, CubicMetre, Kilogram, Money, Second, Share, Unit
+from limekit.ledger.lines import CostLine
+from limekit.ledger.ranges import Bar, carried, one_at_a_time
+from limekit.units import HOUR, LITRES, CubicMetre, Kilogram, Money, Share, Unit
 
 YIELD, HOURS = "lime and putty out of the kiln", "hours worked"
-NONE = Span(0.0, 0.0, 0.0)
-
-
-@dataclass(frozen=True)
-class CostLine:
-    """What one thing costs one burn.
-
-    Parameters
-    ----------
-    name : str
-    amount : Span
-        In the sheet's currency.
-    work : Span of Second
-        Hours that stand behind it, paid or not.
-    outlay : Money
-        What was paid once, where the line is a share of it.
-    """
-
-    name: str
-    amount: Span
-    work: Annotated[Span, Unit("s")] = NONE
-    outlay: Money = 0.0
 
 
 @dataclass(frozen=True)
@@ -97,100 +72,6 @@ class BreakEven:
     basis: tuple[Ground, ...] = ()
 
 
-@edge
-def cost_line(name: str, amount: Money, amount_low: Money | None = None, amount_high: Money | None = None) -> CostLine:
-    """Return one line of cost: stone, fuel, water, transport, tools, testing, sand.
-
-    Parameters
-    ----------
-    name : str
-        What it is for.
-    amount : Money
-        For one burn, in the sheet's currency.
-    amount_low, amount_high : Money, optional
-        Its range.
-
-    Returns
-    -------
-    CostLine
-
-    Raises
-    ------
-    InputError
-        If the range does not hold the amount.
-    """
-    return CostLine(name, span(name, amount, amount_low, amount_high))
-
-
-@edge
-def work_line(
-    work: Second,
-    wage: Money = 0.0,
-    work_low: Second | None = None,
-    work_high: Second | None = None,
-    name: str = "work",
-) -> CostLine:
-    """Return the line of hours worked; they are counted even where nobody is paid.
-
-    Parameters
-    ----------
-    work : Second
-        Hours of all people together, for one burn.
-    wage : Money
-        For an hour, in the sheet's currency; may be zero.
-    work_low, work_high : Second, optional
-        The range of the hours.
-    name : str
-        What the work is.
-
-    Returns
-    -------
-    CostLine
-
-    Raises
-    ------
-    InputError
-        If the range does not hold the hours.
-    """
-    worked = span(name, work, work_low, work_high)
-    paid = Span(*(wage * time / HOUR for time in (worked.middle, worked.low, worked.high)))
-    return CostLine(name, paid, work=worked)
-
-
-@edge
-def kiln_line(
-    outlay: Money,
-    burns: Count,
-    burns_low: Count | None = None,
-    burns_high: Count | None = None,
-    name: str = "kiln materials",
-) -> CostLine:
-    """Return one burn's share of what was paid once for the kiln.
-
-    Parameters
-    ----------
-    outlay : Money
-        Bricks, iron, lining, in the sheet's currency.
-    burns : Count
-        How many burns they last.
-    burns_low, burns_high : Count, optional
-        The range of that.
-    name : str
-        What was paid for.
-
-    Returns
-    -------
-    CostLine
-
-    Raises
-    ------
-    InputError
-        If the range does not hold the number of burns.
-    """
-    lasts = span(name, burns, burns_low, burns_high)
-    return CostLine(name, Span(outlay / lasts.middle, outlay / lasts.high, outlay / lasts.low), outlay=outlay)
-
-
 def _inputs(lines: Sequence[CostLine], yield_spread: float) -> dict[str, Span]:
     amounts = {line.name: line.amount for line in lines}
     return {**amounts, YIELD: Span(1.0, 1.0 - yield_spread, 1.0 + yield_spread)}
@@ -232,7 +113,7 @@ def cost_sheet(
     Raises
     ------
     InputError
-        If two lines share a name, or there is no lime to share the cost.
+        If two lines share a name, or there is no lime to share the cost among.
 
     Examples
     --------
@@ -240,9 +121,10 @@ def cost_sheet(
     >>> print(cost_sheet(lines, quicklime="532 kg", putty_volume="1112 L", currency="EUR"))
     160 (130 to 220) EUR a burn, 0.144 (0.117 to 0.198) EUR a litre of putty
     """
-    twice = [name for name, count in Counter(line.name for line in lines).items() if count > 1]
-    if twice or YIELD in (line.name for line in lines):
-        raise InputError("cost lines", f'"{(twice or [YIELD])[0]}" twice', "a name of its own for each line", "")
+    names = Counter([*(line.name for line in lines), YIELD, HOURS])
+    if twice := [name for name, count in names.items() if count > 1]:
+        wanted = f'a name of its own for each line; the sheet itself speaks of "{YIELD}" and of "{HOURS}"'
+        raise InputError("cost lines", f'"{twice[0]}" twice', wanted, 'cost_line("more wood", 60)')
     if quicklime <= 0 or putty_volume <= 0:
         raise InputError(
             "quicklime, putty_volume", "no lime", "what one burn gives", 'quicklime="532 kg", putty_volume="1112 L"'

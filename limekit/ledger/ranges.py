@@ -47,7 +47,10 @@ def span(name: str, middle: float, low: float | None, high: float | None) -> Spa
     low, high = (middle if end is None else end for end in (low, high))
     if not low <= middle <= high:
         raise InputError(
-            f"range of {name}", f"{low:g} to {high:g} for {middle:g}", "low, figure and high in that order", ""
+            f"range of {name}",
+            f"{low:g} to {high:g} for {middle:g}",
+            "a range that holds its figure",
+            "120, from 90 to 180",
         )
     return Span(middle, low, high)
 

@@ -20,7 +20,8 @@ from limekit.kiln.design import KilnDesign
 from limekit.kiln.heat import fuel_demand
 from limekit.ledger.bought import oxide_in
 from limekit.ledger.carbon import CarbonLedger, bought_carbon, carbon_bars, carbon_ledger, fuel_carbon
-from limekit.ledger.money import BreakEven, CostLine, CostSheet, break_even, cost_line, cost_sheet, kiln_line, work_line
+from limekit.ledger.lines import CostLine, cost_line, kiln_line, work_line
+from limekit.ledger.money import BreakEven, CostSheet, break_even, cost_sheet
 from limekit.ledger.ranges import Bar, around
 from limekit.pictures import ledger as pictures
 from limekit.units import HOUR, LITRES, TONNE
