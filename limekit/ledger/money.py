@@ -117,6 +117,7 @@ def cost_sheet(
 
     Examples
     --------
+    >>> from limekit import cost_line, kiln_line
     >>> lines = (cost_line("wood", 120, 90, 180), kiln_line(outlay=800, burns=20))
     >>> print(cost_sheet(lines, quicklime="532 kg", putty_volume="1112 L", currency="EUR"))
     160 (130 to 220) EUR a burn, 0.144 (0.117 to 0.198) EUR a litre of putty
@@ -169,6 +170,7 @@ def break_even(sheet: CostSheet, price: Money, per: Kilogram = 1.0, bought_as: B
 
     Examples
     --------
+    >>> from limekit import cost_line, kiln_line, work_line
     >>> lines = (cost_line("wood", 120), kiln_line(outlay=800, burns=20), work_line("40 h"))
     >>> sheet = cost_sheet(lines, quicklime="532 kg", putty_volume="1112 L", currency="EUR")
     >>> beside = break_even(sheet, price=14, per="25 kg", bought_as="hydrate")
