@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 
 _HOMES = {
-    "balance": ("mass_balance", "putty_density", "putty_solids"),
+    "balance": ("mass_balance", "putty_density", "putty_from_quicklime", "putty_solids"),
     "chemistry": (
         "carbonation_heat",
         "composition",
@@ -50,18 +50,10 @@ _HOMES = {
     "lime.carbonation": ("carbonation_depth", "curing_calendar", "time_to_depth", "weather_factor"),
     "lime.charges": ("slaking_curve", "slaking_plan"),
     "lime.drawing": ("core_share", "sort_draw"),
-    "lime.mortar": (
-        "coat_mortar",
-        "limewash",
-        "mix_basis",
-        "mix_names",
-        "mortar_mix",
-        "mortar_volume",
-        "sand_voids",
-        "wall_mortar",
-    ),
+    "lime.mixes": ("mix_basis", "mix_names", "mortar_mix", "mortar_volume", "sand_voids"),
+    "lime.mortar": ("coat_mortar", "limewash", "wall_mortar"),
     "lime.places": ("binder_for", "place_names"),
-    "lime.putty": ("putty_from_quicklime", "putty_store", "ready_dates", "settle"),
+    "lime.putty": ("putty_store", "ready_dates", "settle"),
     "lime.reactivity": ("bucket_test", "read_reactivity"),
     "lime.slaking": (
         "boil_limit",

@@ -19,33 +19,6 @@ from limekit.facts import fact
 from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Share
 
 
-@dataclass(frozen=True)
-class MassBalance:
-    """Where a charge of stone goes.
-
-    ``stone = drawn + carbon_dioxide + water_driven_off``;
-    ``drawn = quicklime + magnesia + core + inert_mass``;
-    ``hydrate = quicklime + slaking_water``; ``putty = hydrate + putty_water``.
-    """
-
-    stone: Kilogram
-    drawn: Kilogram
-    quicklime: Kilogram
-    magnesia: Kilogram
-    core: Kilogram
-    inert_mass: Kilogram
-    carbon_dioxide: Kilogram
-    carbon_dioxide_left: Share
-    water_driven_off: Kilogram
-    hydrate: Kilogram
-    slaking_water: Kilogram
-    putty: Kilogram
-    putty_water: Kilogram
-    putty_volume: CubicMetre
-    putty_solids: Share
-    basis: tuple[Ground, ...] = ()
-
-
 @edge
 def putty_solids(putty_density: KilogramPerCubicMetre) -> Share:
     """Return the hydrate in a putty, by mass, from the putty's density.
@@ -86,6 +59,93 @@ def putty_density(putty_solids: Share) -> KilogramPerCubicMetre:
     KilogramPerCubicMetre
     """
     return 1.0 / (putty_solids / fact("hydrate_density") + (1.0 - putty_solids) / fact("water_density"))
+
+
+@dataclass(frozen=True)
+class PuttyYield:
+    """The putty that a weight of quicklime makes. ``putty = hydrate + putty_water``."""
+
+    quicklime: Kilogram
+    hydrate: Kilogram
+    putty: Kilogram
+    putty_water: Kilogram
+    putty_volume: CubicMetre
+    putty_solids: Share
+    basis: tuple[Ground, ...] = ()
+
+
+@edge
+def putty_from_quicklime(
+    quicklime: Kilogram, putty_density: KilogramPerCubicMetre = fact("putty_density")
+) -> PuttyYield:
+    """Return the putty that a weight of quicklime makes.
+
+    Parameters
+    ----------
+    quicklime : Kilogram
+        The calcium oxide that slakes; lime times its available share.
+    putty_density : KilogramPerCubicMetre
+        Of the putty wanted.
+
+    Returns
+    -------
+    PuttyYield
+
+    Raises
+    ------
+    InputError
+        If no mix of hydrate and water has that density.
+
+    Examples
+    --------
+    >>> made = putty_from_quicklime(quicklime="1 kg", putty_density="1.35 kg/L")
+    >>> print(f"{made.putty_volume:.2f~P}")
+    2.09 l
+    """
+    solids = putty_solids.plain(putty_density)
+    if not 0.0 < solids <= 1.0:
+        raise InputError(
+            "putty_density",
+            f"{putty_density / 1000:.2f} kg/L, which no mix of hydrate and water has",
+            f"between {fact('water_density') / 1000:.2f} and {fact('hydrate_density') / 1000:.2f} kg/L",
+            'putty_density="1.35 kg/L"',
+        )
+    hydrate = quicklime * CALCIUM_HYDROXIDE / CALCIUM_OXIDE
+    return PuttyYield(
+        quicklime=quicklime,
+        hydrate=hydrate,
+        putty=hydrate / solids,
+        putty_water=hydrate / solids - hydrate,
+        putty_volume=hydrate / solids / putty_density,
+        putty_solids=solids,
+    )
+
+
+@dataclass(frozen=True)
+class MassBalance:
+    """Where a charge of stone goes.
+
+    ``stone = drawn + carbon_dioxide + water_driven_off``;
+    ``drawn = quicklime + magnesia + core + inert_mass``;
+    ``hydrate = quicklime + slaking_water``; ``putty = hydrate + putty_water``.
+    """
+
+    stone: Kilogram
+    drawn: Kilogram
+    quicklime: Kilogram
+    magnesia: Kilogram
+    core: Kilogram
+    inert_mass: Kilogram
+    carbon_dioxide: Kilogram
+    carbon_dioxide_left: Share
+    water_driven_off: Kilogram
+    hydrate: Kilogram
+    slaking_water: Kilogram
+    putty: Kilogram
+    putty_water: Kilogram
+    putty_volume: CubicMetre
+    putty_solids: Share
+    basis: tuple[Ground, ...] = ()
 
 
 @edge
@@ -134,28 +194,17 @@ def mass_balance(
     >>> print(f"{balance.drawn:.0f~P}, {balance.hydrate:.0f~P}, {balance.putty_volume:.0f~P}")
     582 kg, 703 kg, 1112 l
     """
-    solids = putty_solids.plain(putty_density)
-    if not 0.0 < solids <= 1.0:
-        raise InputError(
-            "putty_density",
-            f"{putty_density / 1000:.2f} kg/L, which no mix of hydrate and water has",
-            f"between {fact('water_density') / 1000:.2f} and {fact('hydrate_density') / 1000:.2f} kg/L",
-            'putty_density="1.35 kg/L"',
-        )
     dry = stone * (1.0 - moisture)
     inert_mass = dry * chemistry.inert.plain(calcium_carbonate, magnesium_carbonate)
     calcium_burnt = dry * calcium_carbonate * conversion / CALCIUM_CARBONATE
     magnesium_burnt = dry * magnesium_carbonate * conversion_of_magnesium / MAGNESIUM_CARBONATE
-    core = dry * (calcium_carbonate * (1.0 - conversion) + magnesium_carbonate * (1.0 - conversion_of_magnesium))
+    calcium_raw = dry * calcium_carbonate * (1.0 - conversion)
+    magnesium_raw = dry * magnesium_carbonate * (1.0 - conversion_of_magnesium)
     quicklime, magnesia = calcium_burnt * CALCIUM_OXIDE, magnesium_burnt * MAGNESIUM_OXIDE
+    core = calcium_raw + magnesium_raw
     drawn = quicklime + magnesia + core + inert_mass
-    gas_left = CARBON_DIOXIDE * (
-        dry * calcium_carbonate / CALCIUM_CARBONATE
-        + dry * magnesium_carbonate / MAGNESIUM_CARBONATE
-        - calcium_burnt
-        - magnesium_burnt
-    )
-    hydrate = calcium_burnt * CALCIUM_HYDROXIDE
+    gas_left = chemistry.loss_on_ignition.plain(calcium_raw / drawn, magnesium_raw / drawn)
+    made = putty_from_quicklime.plain(quicklime, putty_density)
     return MassBalance(
         stone=stone,
         drawn=drawn,
@@ -164,12 +213,12 @@ def mass_balance(
         core=core,
         inert_mass=inert_mass,
         carbon_dioxide=(calcium_burnt + magnesium_burnt) * CARBON_DIOXIDE,
-        carbon_dioxide_left=gas_left / drawn,
+        carbon_dioxide_left=gas_left,
         water_driven_off=stone * moisture,
-        hydrate=hydrate,
-        slaking_water=hydrate - quicklime,
-        putty=hydrate / solids,
-        putty_water=hydrate / solids - hydrate,
-        putty_volume=hydrate / solids / putty_density,
-        putty_solids=solids,
+        hydrate=made.hydrate,
+        slaking_water=made.hydrate - quicklime,
+        putty=made.putty,
+        putty_water=made.putty_water,
+        putty_volume=made.putty_volume,
+        putty_solids=made.putty_solids,
     )

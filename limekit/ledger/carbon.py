@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass, replace
 
-from limekit.balance import MassBalance
+from limekit.balance import MassBalance, putty_from_quicklime
 from limekit.chemistry import CALCIUM_OXIDE, CARBON_DIOXIDE
 from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
@@ -14,7 +14,6 @@ from limekit.facts import fact
 from limekit.fire.fuel import FuelName
 from limekit.ledger.bought import oxide_in
 from limekit.ledger.ranges import Bar, one_at_a_time, span
-from limekit.lime.putty import putty_from_quicklime
 from limekit.units import CubicMetre, Joule, JoulePerKilogram, Kilogram, KilogramPerCubicMetre, Metre, Share
 
 WOODS = ("oak", "fir", "poplar", "pine")

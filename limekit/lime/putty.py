@@ -11,7 +11,6 @@ from typing import Literal
 import numpy as np
 
 from limekit import balance
-from limekit.chemistry import CALCIUM_HYDROXIDE, CALCIUM_OXIDE
 from limekit.dates import read_date
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
@@ -20,54 +19,6 @@ from limekit.lime.tanks import Tank, putty_level, putty_volume
 from limekit.units import DAY, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share
 
 PuttyUse = Literal["mortar", "plaster", "limewash"]
-
-
-@dataclass(frozen=True)
-class PuttyYield:
-    """The putty that a weight of quicklime makes. ``putty = hydrate + putty_water``."""
-
-    quicklime: Kilogram
-    hydrate: Kilogram
-    putty: Kilogram
-    putty_water: Kilogram
-    putty_volume: CubicMetre
-    putty_solids: Share
-    basis: tuple[Ground, ...] = ()
-
-
-@edge
-def putty_from_quicklime(
-    quicklime: Kilogram, putty_density: KilogramPerCubicMetre = fact("putty_density")
-) -> PuttyYield:
-    """Return the putty that a weight of quicklime makes.
-
-    Parameters
-    ----------
-    quicklime : Kilogram
-        The calcium oxide that slakes; lime times its available share.
-    putty_density : KilogramPerCubicMetre
-        Of the putty wanted.
-
-    Returns
-    -------
-    PuttyYield
-
-    Examples
-    --------
-    >>> made = putty_from_quicklime(quicklime="1 kg", putty_density="1.35 kg/L")
-    >>> print(f"{made.putty_volume:.2f~P}")
-    2.09 l
-    """
-    solids = balance.putty_solids.plain(putty_density)
-    hydrate = quicklime * CALCIUM_HYDROXIDE / CALCIUM_OXIDE
-    return PuttyYield(
-        quicklime=quicklime,
-        hydrate=hydrate,
-        putty=hydrate / solids,
-        putty_water=hydrate / solids - hydrate,
-        putty_volume=hydrate / solids / putty_density,
-        putty_solids=solids,
-    )
 
 
 @dataclass(frozen=True)

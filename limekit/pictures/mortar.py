@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from limekit.lime.mortar import mortar_volume
+from limekit.lime.mixes import mortar_volume
 from limekit.pictures import looks
 from limekit.units import LITRES
 

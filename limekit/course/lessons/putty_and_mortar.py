@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from limekit.balance import putty_from_quicklime
 from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
@@ -19,7 +20,7 @@ from limekit.facts import fact
 from limekit.kiln.sizing import stone_for_putty
 from limekit.lime.carbonation import Curing, ageing, curing_calendar, time_to_depth
 from limekit.lime.mortar import Limewash, MortarNeed, coat_mortar, limewash, wall_mortar
-from limekit.lime.putty import PuttyStore, ReadyDate, putty_from_quicklime, putty_store, ready_dates
+from limekit.lime.putty import PuttyStore, ReadyDate, putty_store, ready_dates
 from limekit.lime.tanks import Tank, tank
 from limekit.pictures.mortar import sand_and_wall
 from limekit.pictures.putty_tank import MOST_LAYERS, tank_and_dates
