@@ -208,9 +208,22 @@ def test_graded_stone_lies_largest_below():
         ({"moisture": 0.6}, "fire", "no hotter than", "Drier fuel"),
         ({"excess_air": 5.0}, "fire", "no hotter than", "less air"),
         ({"hours": 4 * HOUR}, "time", "After 4 h", "about"),
+        ({"fire_temperature": 1573.15}, "heat", "dead-burnt", '"1150 degC"'),
+        ({"fire_temperature": 1393.15}, "heat", "dead-burnt", '"1070 degC"'),
         ({"air_door": "open", "stoking": "5 kg/h", "hours": 20 * HOUR}, "temperature", "never passed", "less air"),
     ],
-    ids=["shut", "cold stone in hot air", "hotter than fuel", "too cool", "wet", "too much air", "hours", "door"],
+    ids=[
+        "shut",
+        "cold stone in hot air",
+        "hotter than fuel",
+        "too cool",
+        "wet",
+        "too much air",
+        "hours",
+        "hot",
+        "warm",
+        "door",
+    ],
 )
 def test_a_limit_is_said_with_what_would_lift_it(options, name, said, lift, monkeypatch):
     start = options.pop("start", None)

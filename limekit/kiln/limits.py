@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.draught import PARTS, Breath
 from limekit.kiln.burn import Burn
@@ -15,6 +16,7 @@ from limekit.stone.front import threshold
 FELT = 0.01  # share of the fuel wanted that must be turned away before the draught is a limit
 NONE = 1e-9  # kg/s of air
 HOPELESS = 400.0  # h
+COOLER = 50.0  # K, by which a fire that over-burns is to be cooler
 CELSIUS = 273.15
 
 
@@ -115,7 +117,8 @@ def _unfinished(burn: Burn, conversion: float) -> Limit | None:
     more = (conversion - done) / burn.pace_of_burning / 3600.0 if burn.pace_of_burning > 0.0 else math.inf
     if more > HOPELESS:
         return Limit("time", f"{said} Hardly anything burns any more.", "A hotter or a larger fire would go on.")
-    return Limit("time", said, f"At its last pace it would take about {more:.2g} h more; the last stones burn slower.")
+    left = f"At its last pace it would take about {shown(more, 2)} h more; the last stones burn slower."
+    return Limit("time", said, left)
 
 
 def _easing(burn: Burn) -> Limit | None:
@@ -129,16 +132,17 @@ def _easing(burn: Burn) -> Limit | None:
     )
 
 
-def _over_burning(burn: Burn, dead_share: float) -> Limit | None:
-    dead = fact("dead_burnt_from")
+def _over_burning(burn: Burn, dead_share: float, wanted: float | None) -> Limit | None:
     if dead_share < FELT:
         return None
+    dead = float(fact("dead_burnt_from"))
+    cooler = dead if wanted is None or wanted > dead else wanted - COOLER
     hottest = max(float(moment.gas_temperature[1].max()) for moment in burn.moments)
     return Limit(
         "heat",
         f"The gas at the lowest stones came to {hottest - CELSIUS:.0f} °C, and {100 * dead_share:.0f} % of the charge "
         "was so hot for so long that it may be dead-burnt.",
-        f'More air to the fuel keeps it cooler, as with fire_temperature="{dead - CELSIUS:.0f} degC"; it then takes '
+        f'More air to the fuel keeps it cooler, as with fire_temperature="{cooler - CELSIUS:.0f} degC"; it then takes '
         "more hours and more fuel.",
     )
 
@@ -168,7 +172,7 @@ def find_limits(
         _too_cold(burn),
         _turned_away(burn),
         _unfinished(burn, conversion),
-        _over_burning(burn, dead_share),
+        _over_burning(burn, dead_share, fire_temperature),
         _easing(burn),
     ]
     return tuple(limit for limit in found if limit)
