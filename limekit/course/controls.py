@@ -9,13 +9,14 @@ example, unless a lesson says otherwise.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 import ipywidgets
 
 from limekit import facts, glossary
+from limekit.fire.fuel import fuels
 from limekit.units import quantity
 
 ROW = {"width": "100%", "max_width": "780px"}
@@ -113,8 +114,8 @@ class Choice:
     ----------
     name : str
         The model's argument.
-    options : mapping
-        From the words shown to the value the model is given.
+    options : mapping, or iterable of str
+        From the words shown to the value the model is given; words alone are themselves the value.
     start : object, optional
         The value chosen at first; without one, the first.
     label : str, optional
@@ -124,7 +125,7 @@ class Choice:
     """
 
     name: str
-    options: Mapping
+    options: Mapping | Iterable[str]
     start: object = None
     label: str | None = None
     looks: bool = False
@@ -140,9 +141,15 @@ class Choice:
 
     def widget(self) -> ipywidgets.Dropdown:
         """Make the dropdown."""
-        start = next(iter(self.options.values())) if self.start is None else self.start
+        by_words = self.options if isinstance(self.options, Mapping) else {word: word for word in self.options}
+        start = next(iter(by_words.values())) if self.start is None else self.start
         label = self.label or self.name.replace("_", " ")
-        return ipywidgets.Dropdown(options=list(self.options.items()), value=start, description=label, layout=ROW)
+        return ipywidgets.Dropdown(options=list(by_words.items()), value=start, description=label, layout=ROW)
+
+
+def fuel_choice(start: str = "oak") -> Choice:
+    """Return the choice of a fuel, by the words for it."""
+    return Choice("fuel", {one.label: name for name, one in fuels().items()}, start=start)
 
 
 def align(controls) -> None:

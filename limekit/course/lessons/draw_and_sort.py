@@ -45,10 +45,7 @@ def piece_explorer() -> Explorer:
     return Explorer(
         [
             Slider("core_ratio", start=0.5, label="core across the broken piece"),
-            *(
-                Choice(name, {word: word for word in (UNSEEN, *words)}, FIRST.get(name), LABELS[name])
-                for name, words in SIGNS.items()
-            ),
+            *(Choice(name, (UNSEEN, *words), FIRST.get(name), LABELS[name]) for name, words in SIGNS.items()),
         ],
         model=look,
         picture=lambda seen: broken_piece(seen.core_ratio, seen.diagnosis),

@@ -6,7 +6,7 @@ import pandas as pd
 
 from limekit import balance
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
-from limekit.course.controls import Choice, Slider
+from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sketch
 from limekit.course.recorded import design_of, fuel_named
@@ -50,7 +50,7 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
             started("putty_volume", "lime.putty_volume", "100 L", "3000 L", 10),
             started("largest_stone", "kiln.largest_stone", "40 mm", "150 mm"),
             started("gas_temperature", "burn.gas_temperature", "900 degC", "1150 degC"),
-            Choice("fuel", {one.label: name for name, one in fuels().items()}, start=fuel_named(record), label="fuel"),
+            fuel_choice(fuel_named(record)),
             Slider("fuel_moisture", start=record.quantity("fuel.fuel_moisture"), low=0.1, high=0.5),
             started("chimney_height", "kiln.chimney_height", "0 m", "8 m"),
         ],

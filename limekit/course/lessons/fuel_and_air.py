@@ -10,7 +10,7 @@ import pandas as pd
 
 from limekit.chemistry import dissociation_temperature
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
-from limekit.course.controls import Choice, Slider
+from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
 from limekit.estimate import Span, shown
 from limekit.fire.flue import FlueGas, combustion, excess_air_at
@@ -24,10 +24,6 @@ MOST_EXCESS = 2.0
 WET_LINE, DRY_LINE = 0.45, 0.10
 POINTS = 25
 BAG = 0.040
-
-
-def _fuel_choice(start: str = "oak") -> Choice:
-    return Choice("fuel", {one.label: name for name, one in fuels().items()}, start=start, label="fuel")
 
 
 @dataclass(frozen=True)
@@ -90,7 +86,7 @@ def fire_explorer(fuel: str = "oak", fuel_moisture: float = 0.2, excess_air: flo
     """
     return Explorer(
         [
-            _fuel_choice(fuel),
+            fuel_choice(fuel),
             Slider("fuel_moisture", start=float(fuel_moisture), high=0.7),
             Slider("excess_air", start=float(excess_air), high=MOST_EXCESS),
             Slider("heat_loss", start=0.0),
@@ -189,7 +185,7 @@ def pile_explorer(
     return Explorer(
         [
             Slider("stone", start=stone),
-            _fuel_choice(fuel),
+            fuel_choice(fuel),
             Slider("fuel_moisture", start=float(fuel_moisture)),
             Slider("efficiency", start=float(efficiency), low=0.05, high=0.5),
         ],

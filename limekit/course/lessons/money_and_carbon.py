@@ -10,12 +10,11 @@ import pandas as pd
 
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course.checks import OVER_1000, TIMES_1000, UPSIDE_DOWN, Exercise, Slip
-from limekit.course.controls import Choice, Slider
+from limekit.course.controls import Choice, Slider, fuel_choice
 from limekit.course.explorer import Explorer
 from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
-from limekit.fire.fuel import fuels
 from limekit.kiln.design import KilnDesign
 from limekit.kiln.heat import fuel_demand
 from limekit.ledger.bought import oxide_in
@@ -87,7 +86,7 @@ def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str 
             Slider("wage", start=0),
             Slider("outlay", start=1200),
             Slider("burns", start=12),
-            Choice("bought_as", {name: name for name in ("quicklime", "hydrate", "putty")}, label="bought as"),
+            Choice("bought_as", ("quicklime", "hydrate", "putty"), label="bought as"),
             Slider("price", start=18, low=2, high=60, step=0.5, label=f"price of {BAG:.0f} kg of it"),
         ],
         model=reckon,
@@ -202,7 +201,7 @@ def carbon_explorer(design: KilnDesign, **stone) -> Explorer:
 
     return Explorer(
         [
-            Choice("fuel", {one.label: name for name, one in fuels().items()}, start="oak", label="fuel"),
+            fuel_choice(),
             Slider("efficiency", start=fact("flare_efficiency")),
             Slider("carbonation", step=0.01),
             Slider("distance", start="300 km", label="bought lime comes by lorry"),

@@ -77,8 +77,8 @@ def tank_explorer(first_burn, available_lime=None) -> Explorer:
 
     return Explorer(
         [
-            Choice("kind", {name: name for name in TANKS}, label="tank"),
-            Choice("use", {use: use for use in USES}, label="wanted for"),
+            Choice("kind", tuple(TANKS), label="tank"),
+            Choice("use", USES, label="wanted for"),
             Slider("lime_charge", start="140 kg", low="20 kg", high="400 kg", step=5, label="lime slaked a burn"),
             Slider("burns", start=2, low=1, high=MOST_LAYERS, step=1, label="burns"),
             Slider("putty_density", low="1.25 kg/L", high="1.45 kg/L"),
@@ -148,8 +148,8 @@ def wall_explorer(in_the_tank) -> Explorer:
 
     return Explorer(
         [
-            Choice("walling", {name: name for name in ("rubble", "brick", "ashlar")}, label="wall of"),
-            Choice("mix", {name: name for name in ("base coat", "float coat", "finish")}, label="coat on one side"),
+            Choice("walling", ("rubble", "brick", "ashlar"), label="wall of"),
+            Choice("mix", ("base coat", "float coat", "finish"), label="coat on one side"),
             Slider("wall_area", start="10 m^2", high="60 m^2"),
             Slider("wall_thickness", start="450 mm"),
             Slider("coat_thickness", start="10 mm"),
@@ -228,7 +228,7 @@ def setting_explorer() -> Explorer:
 
     return Explorer(
         [
-            Choice("climate", {name: name for name in CLIMATES}, label="where (invented)"),
+            Choice("climate", tuple(CLIMATES), label="where (invented)"),
             Choice("month", {name: 2 * place + 1 for place, name in enumerate(MONTHS)}, start=5, label="laid in"),
             Slider("coat_thickness", start="3 mm"),
             Slider("carbonation_rate"),

@@ -182,8 +182,8 @@ def vessel_explorer(time_to_60=None, available_lime=None) -> Explorer:
 
     return Explorer(
         [
-            Choice("order", {"lime into water": "lime into water", "water onto lime": "water onto lime"}),
-            Choice("vessel_kind", {name: name for name in vessel_names()}, label="vessel"),
+            Choice("order", ("lime into water", "water onto lime")),
+            Choice("vessel_kind", vessel_names(), label="vessel"),
             Slider("vessel_volume", start="100 L"),
             Slider("lime_charge", start="10 kg", label="lime in all"),
             Slider("water", start="30 kg", label="water in the vessel"),

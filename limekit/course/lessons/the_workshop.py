@@ -29,7 +29,7 @@ DONE = {
     "lime already burnt": ("drawing",),
     "lime already slaked": ("slaking",),
 }
-USES = {"mortar": "mortar", "plaster": "plaster", "limewash": "limewash"}
+USES = ("mortar", "plaster", "limewash")
 KILNS = {"small flare kiln": "small flare", "large flare kiln": "large flare"}
 COUNTED = {"person": "each person", "group": "each group", "course": "everybody together"}
 NAMES = ("Alder", "Birch", "Elm", "Fir", "Hazel", "Holly", "Linden", "Maple", "Oak", "Rowan", "Spruce", "Willow")

@@ -97,7 +97,7 @@ def trial_explorer(trial: Trial) -> Explorer:
             Choice("piece", places, start=first, label="piece to edit"),
             Slider("core_size", start=core_of(first), low="0 mm", high="100 mm", step=1, label="its core"),
             Slider("time_in_heat", start=f"{middling / 60} min", low="15 min", high="180 min", step=5),
-            Choice("glow", {colour: colour for colour in COLOURS}, start=glow, label="glow you saw"),
+            Choice("glow", COLOURS, start=glow, label="glow you saw"),
         ],
         model=edited,
         picture=lambda told: pictures.burnt_and_heat(
