@@ -28,7 +28,18 @@ from limekit.kiln.walls import steady_wall
 from limekit.stone.front import Piece
 from limekit.stone.overburn import overburn_class, overburn_history
 from limekit.stone.signs import unburnt_allowed
-from limekit.units import Kelvin, KilogramPerSecond, Metre, MetrePerSecond, Pascal, Second, Share
+from limekit.units import (
+    HOUR,
+    MEGA,
+    ZERO_CELSIUS,
+    Kelvin,
+    KilogramPerSecond,
+    Metre,
+    MetrePerSecond,
+    Pascal,
+    Second,
+    Share,
+)
 
 LUMPS = ("charcoal", "coke", "anthracite")
 CELLS = (40, 160)  # fewest and most; between them, one for each length of stir
@@ -263,8 +274,8 @@ class _Found:
             "unburnt fuel": (unburnt > fact("fuel_unburnt_most"), f"{100 * unburnt:.0f} % of it"),
             "raw core": (raw > unburnt_allowed(), f"{100 * raw:.0f} % of the stone is left raw"),
             "overburnt": (self.lime_class[case] == "dead-burnt risk", "dead-burnt risk"),
-            "hot lime": (lime > fact("draw_temperature_most"), f"{lime - 273.15:.0f} °C"),
-            "hot top": (top > fact("top_gas_most"), f"its gas has {top - 273.15:.0f} °C"),
+            "hot lime": (lime > fact("draw_temperature_most"), f"{lime - ZERO_CELSIUS:.0f} °C"),
+            "hot top": (top > fact("top_gas_most"), f"its gas has {top - ZERO_CELSIUS:.0f} °C"),
             "unsettled": (abs(self.warming[case]) > UNSETTLED, "not in balance after many turns"),
         }
         return [(name, figure) for name, (is_hit, figure) in hit.items() if is_hit]
@@ -508,9 +519,9 @@ def shaft_window(
     one = np.ones((1, 1))
     usual = _feed(shaft, one, one, fuel, fuel_moisture, excess_air, *made_of)
     if draw_rates is None:
-        draw_rates = np.geomspace(*(float(usual.residence[0, 0]) / (3600.0 * hours) for hours in DRAWS[::-1]), MAP_SIDE)
+        draw_rates = np.geomspace(*(float(usual.residence[0, 0]) / (HOUR * hours) for hours in DRAWS[::-1]), MAP_SIDE)
     if fuel_ratios is None:
-        fuel_ratios = np.linspace(*(1e6 * heat / usual.fuel.heat for heat in RATIOS), MAP_SIDE)
+        fuel_ratios = np.linspace(*(MEGA * heat / usual.fuel.heat for heat in RATIOS), MAP_SIDE)
     draw_rates, fuel_ratios = np.atleast_1d(draw_rates), np.atleast_1d(fuel_ratios)
     draws, ratios = (axis.reshape(-1, 1) for axis in np.meshgrid(draw_rates, fuel_ratios, indexing="ij"))
     sinking = Sinking(_feed(shaft, draws, ratios, fuel, fuel_moisture, excess_air, *made_of), MAP_CELLS)

@@ -6,10 +6,10 @@ import html
 from dataclasses import dataclass
 
 from limekit.errors import not_among
+from limekit.records.burn_log import COLUMNS as BURN_LOG
 from limekit.records.columns import Column
 from limekit.records.sheets import STYLE, blank_sheet
 from limekit.safety import DEFER, caution_table
-from limekit.stone.glow import COLOURS
 from limekit.units import CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Share
 
 CARD_STYLE = """
@@ -37,18 +37,8 @@ class Form:
 FORMS = {
     "burn log": Form(
         "Burn log",
-        (
-            Column("time", required=True, about="by the clock; every half hour, and at each change"),
-            Column("fuel_fed", Kilogram),
-            Column("gas_temperature", Kelvin),
-            Column("glow", words=COLOURS, about="colour of the stone, judged in shade"),
-            Column("top_temperature", Kelvin),
-            Column("damper", Share),
-            Column("sinking", Metre),
-            Column("who", about="both who watch; never one alone"),
-            Column("note", about="wind, rain, colour of flame and smoke, a test piece drawn"),
-        ),
-        13,
+        BURN_LOG,
+        11,
         ("carbon_monoxide", "fire"),
     ),
     "slaking log": Form(

@@ -1,0 +1,278 @@
+"""What a plan left open, refitted from a log: kilns that may be, fired side by side and weighed by how well they fit.
+
+Unknown are the air, the losses, the fuel's quality and how willingly the stone
+burns. Each is told by a deviate of a normal law, 0 for the plan's own figure.
+Sixty kilns are spread evenly over the law, the same every time, fired with the
+fuel that was logged, and weighed by the readings; then sixty new ones are
+spread over what that left likely, and once more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.special import ndtr, ndtri
+
+from limekit.facts import fact
+from limekit.kiln.burn import Burn
+from limekit.kiln.lighting import FiringPlan
+from limekit.kiln.logged import HEIGHTS, BurnLog
+from limekit.kiln.stoking import AIR_MOLES, Fire, Fuel, Stoker
+from limekit.stone.glow import glow_spread
+from limekit.stone.posterior import NINETY, lognormal
+from limekit.units import HOUR
+
+UNKNOWNS = ("excess_air", "loss_factor", "fuel_quality", "willingness")
+MEMBERS, ROUNDS, LEVELS, PACE = 48, 4, 12, 3.0  # pace: steps longer than a firing's own
+BASES = (2, 3, 5, 7)
+FARTHEST = 3.0  # deviations from the plan that are looked at
+ENOUGH, LEAST_TRUST = 0.15, 1e-3  # share of the members that must still count; of the readings' weight, at least
+WIDER, LEAST_SPREAD = 1.3, 0.02  # the law of the next round is wider than what one left likely, and never nothing
+ALIKE_FOR = 3.0 * HOUR  # readings nearer than this share their error
+HEAVY = 10.0  # degrees of freedom of the readings' law: single slips weigh less
+ASTRAY = 300.0  # K, spread of a thermometer that tells nothing
+SINKING_BLUR = 0.15  # of the conversion that the charge's sinking tells
+
+
+def spread_evenly(members: int, unknowns: int = len(UNKNOWNS)) -> np.ndarray:
+    """Return points spread evenly over a normal law, shape (members, unknowns): Halton's, the same every time."""
+    points = np.zeros((members, unknowns))
+    for column, base in enumerate(BASES[:unknowns]):
+        number, weight = np.arange(1, members + 1), 1.0
+        while number.any():
+            weight /= base
+            points[:, column] += weight * (number % base)
+            number //= base
+    return ndtri(points)
+
+
+@dataclass(frozen=True)
+class Unknowns:
+    """What the members hold for true, each of shape (members,): share, factors, m/s and W/mK."""
+
+    excess_air: np.ndarray
+    loss_factor: np.ndarray
+    fuel_quality: np.ndarray
+    reaction_coefficient: np.ndarray
+    lime_conductivity: np.ndarray
+
+    @classmethod
+    def at(cls, deviates: np.ndarray, excess_air: float | None = None) -> Unknowns:
+        """Return what deviates of shape (members, 4) stand for; the air about the plan's, where it has one."""
+        usual, willing = fact("excess_air"), deviates[:, 3]
+        air = lognormal(usual, deviates[:, 0])
+        return cls(
+            excess_air=air if excess_air is None else air * excess_air / usual,
+            loss_factor=lognormal(fact("loss_factor"), deviates[:, 1]),
+            fuel_quality=lognormal(fact("fuel_quality"), deviates[:, 2]),
+            reaction_coefficient=lognormal(fact("reaction_coefficient"), willing),
+            lime_conductivity=lognormal(fact("lime_conductivity"), willing),
+        )
+
+
+@dataclass(frozen=True)
+class LoggedFire:
+    """A fire fed as the log says, with air and fuel as each member has them; stands in for a `Stoker`."""
+
+    stoker: Stoker
+    excess_air: np.ndarray
+    fuel_quality: np.ndarray
+
+    @property
+    def last_fed(self) -> float:
+        """The moment (s) from which no fuel is fed any more."""
+        return self.stoker.last_fed
+
+    def wanted(self, time: float) -> float:
+        """Return the fuel (kg/s) fed at a time (s)."""
+        return self.stoker.wanted(time)
+
+    def next_change(self, time: float) -> float:
+        """Return the next moment (s) after a time at which another rate is fed."""
+        return self.stoker.next_change(time)
+
+    def stoke(self, time: float, draught) -> Fire:
+        """Return the fire at a time (s): what was fed did burn, so the draught did suffice."""
+        fuel: Fuel = self.stoker.fuel
+        fed = self.wanted(time) + 0.0 * self.excess_air
+        burnt = (1.0 - self.stoker.unburnt) * fed
+        air = burnt * fuel.air * (1.0 + self.excess_air)
+        return Fire(
+            fed=fed,
+            air=air,
+            gas=np.multiply.outer(fuel.gas, burnt) + np.multiply.outer(AIR_MOLES, air - burnt * fuel.air),
+            heat=burnt * fuel.heat * self.fuel_quality + air * fuel.air_heat,
+            unburnt=fed * self.stoker.unburnt * fuel.heat,
+        )
+
+
+def light_members(plan: FiringPlan, unknowns: Unknowns, stoking) -> Burn:
+    """Return kilns as `unknowns` have them, lit, with fuel fed at times (s) and rates (kg/s)."""
+    burn = plan.light(unknowns.reaction_coefficient, unknowns.lime_conductivity, pace=PACE)
+    loss, wall = unknowns.loss_factor, burn.column.wall
+    wall.face_area = wall.face_area * np.tile(loss, plan.levels + 1)
+    burn.mouth, burn.cover = burn.mouth * loss, burn.cover * loss
+    stoker = replace(burn.stoker, times=stoking[0], rates=stoking[1], heat_up_time=0.0)
+    burn.stoker = LoggedFire(stoker, unknowns.excess_air, unknowns.fuel_quality)
+    return burn
+
+
+def told_by_place(burn: Burn, places) -> dict[str, np.ndarray]:
+    """Return what thermometers would have read in each place, K, shape (moments, members)."""
+    gas = np.array([moment.gas_temperature for moment in burn.moments])
+    levels = gas.shape[1] - 1
+    found = {"hearth": gas[:, 0], "flue": np.array([moment.flue_temperature for moment in burn.moments])}
+    for place, height in HEIGHTS.items():
+        at = np.clip(height * levels + 0.5, 1.0, levels)
+        below = min(int(at), levels - 1) if levels > 1 else 1
+        share = at - below
+        found[place] = gas[:, below] * (1.0 - share) + (gas[:, min(below + 1, levels)] * share if share else 0.0)
+    return {place: found[place] for place in places}
+
+
+def _at(times, clock: np.ndarray, told: np.ndarray) -> np.ndarray:
+    """Return what was told at some times, each member by straight lines between moments."""
+    return np.array([np.interp(times, clock, column) for column in told.T]).T
+
+
+def _reading_logs(read: np.ndarray, told: np.ndarray, spread: float, times: np.ndarray) -> tuple[np.ndarray, float]:
+    """Return the log-likelihood of a thermometer's readings for each member, and that of one telling nothing."""
+    seen = np.isfinite(read)
+    if not seen.any():
+        return np.zeros(told.shape[1]), 0.0
+    apart = (read[seen, None] - told[seen]) / spread
+    alike = min(1.0, (1.0 + (times[seen][-1] - times[seen][0]) / ALIKE_FOR) / seen.sum())
+    good = -0.5 * (HEAVY + 1.0) * np.log1p(apart**2 / HEAVY).sum(axis=0)
+    wide = np.sum(np.log(spread / ASTRAY) - 0.5 * np.min(apart**2, axis=1) * (spread / ASTRAY) ** 2)
+    return alike * good, alike * float(wide)
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """Members with the likelihood of the log under each.
+
+    Parameters
+    ----------
+    logs : ndarray, shape (members,)
+        Log-likelihood of all that was noted.
+    lying : dict of str to ndarray
+        By place, the chance for each member that its thermometer tells nothing.
+    """
+
+    logs: np.ndarray
+    lying: dict[str, np.ndarray]
+
+
+def weigh(burn: Burn, log: BurnLog, plan: FiringPlan) -> Weighed:
+    """Weigh members by a log up to its last line; one thermometer at most is taken to lie."""
+    clock = np.array([moment.time for moment in burn.moments])
+    times = np.clip(log.times, clock[0], None)
+    told = told_by_place(burn, log.temperatures)
+    spread = float(np.hypot(fact("thermometer_error") / NINETY, fact("replay_error") / NINETY))
+    good, lost = {}, {}
+    for place, read in log.temperatures.items():
+        good[place], lost[place] = _reading_logs(read, _at(times, clock, told[place]), spread, log.times)
+    wrong = fact("thermometer_wrong") / max(len(good), 1)
+    together = sum(good.values()) + np.zeros(burn.column.charge.members)
+    options = {"": together + np.log1p(-fact("thermometer_wrong"))}
+    if len(good) > 1:
+        options |= {place: together - good[place] + lost[place] + np.log(wrong) for place in good}
+    stacked = np.array(list(options.values()))
+    top = stacked.max(axis=0)
+    logs = top + np.log(np.exp(stacked - top).sum(axis=0))
+    lying = {place: np.exp(option - logs) for place, option in options.items() if place}
+    return Weighed(logs + _glow_logs(burn, log, times, clock) + _sign_logs(burn, log, plan), lying)
+
+
+def _glow_logs(burn: Burn, log: BurnLog, times: np.ndarray, clock: np.ndarray) -> np.ndarray:
+    """Return the log-likelihood of the colours seen on the lowest stones: one eye, so they count once together."""
+    noted = [number for number, colour in enumerate(log.glow) if colour]
+    if not noted:
+        return np.zeros(burn.column.charge.members)
+    lowest = np.array([moment.stone_temperature[0].max(axis=0) for moment in burn.moments])
+    told = _at(times[noted], clock, lowest)
+    middle, spread = np.array([glow_spread(log.glow[number]) for number in noted]).T[..., None]
+    return np.mean(-0.5 * (HEAVY + 1.0) * np.log1p(((told - middle) / spread) ** 2 / HEAVY), axis=0)
+
+
+def _sign_logs(burn: Burn, log: BurnLog, plan: FiringPlan) -> np.ndarray:
+    """Return the log-likelihood of how far the charge has sunk and how the last drawn piece slaked."""
+    logs = np.zeros(burn.column.charge.members)
+    sunk = log.last("sinking")
+    if sunk is not None:
+        seen = sunk / (fact("charge_sinking") * plan.size.kiln_height)
+        apart = (burn.burnt - np.minimum(seen, 1.0)) / SINKING_BLUR
+        logs -= 0.5 * (HEAVY + 1.0) * np.log1p(apart**2 / HEAVY)
+    word = log.last("test_piece")
+    if word:
+        top = np.average(burn.moments[-1].conversion[-1], axis=0, weights=burn.column.charge.mass[-1])
+        blur, misread = fact("slaking_blur"), fact("misreading_share")
+        whole, some = (ndtr((top - fact(edge)) / blur) for edge in ("slakes_through_from", "slakes_partly_from"))
+        chance = {"through": whole, "partly": some - whole, "not": 1.0 - some}[word]
+        logs += np.log((1.0 - misread) * chance + misread / 3.0)
+    return logs
+
+
+@dataclass(frozen=True)
+class Refit:
+    """Kilns that may be, at the log's last line.
+
+    Parameters
+    ----------
+    burn : Burn
+        Its fire is fed on as foreseen, should it be run further.
+    unknowns : Unknowns
+    weights : ndarray, shape (members,)
+        Summing to 1.
+    lying : dict of str to float
+        By place, the chance that its thermometer tells nothing.
+    """
+
+    burn: Burn
+    unknowns: Unknowns
+    weights: np.ndarray
+    lying: dict[str, float]
+
+
+def refit(plan: FiringPlan, log: BurnLog, ahead=((), ())) -> Refit:
+    """Refit what a plan left open to a log.
+
+    Parameters
+    ----------
+    plan : FiringPlan
+    log : BurnLog
+        Of two lines or more.
+    ahead : pair of sequences
+        Fuel foreseen after the log's last line: times (s since lighting) and rates from each on (kg/s).
+    """
+    plan = replace(plan, levels=min(plan.levels, LEVELS))
+    stoking = tuple((*past, *coming) for past, coming in zip(log.stoking(), ahead, strict=True))
+    even = spread_evenly(MEMBERS)
+    middle, width = np.zeros(len(UNKNOWNS)), np.eye(len(UNKNOWNS))
+    for _ in range(ROUNDS):
+        deviates = np.clip(middle + even @ width.T, -FARTHEST, FARTHEST)
+        unknowns = Unknowns.at(deviates, plan.excess_air)
+        burn = light_members(plan, unknowns, stoking)
+        burn.run(float(log.times[-1]))
+        weighed = weigh(burn, log, plan)
+        prior = -0.5 * (deviates**2).sum(axis=1)
+        drawn = -0.5 * (np.linalg.solve(width, (deviates - middle).T) ** 2).sum(axis=0)
+        weights = _weights(weighed.logs, prior - drawn)
+        middle = weights @ deviates
+        spread = (deviates - middle).T * weights @ (deviates - middle)
+        width = WIDER * np.linalg.cholesky(spread + LEAST_SPREAD * np.eye(len(UNKNOWNS)))
+    lying = {place: float(weights @ chance) for place, chance in weighed.lying.items()}
+    return Refit(burn, unknowns, weights, lying)
+
+
+def _weights(logs: np.ndarray, correction: np.ndarray) -> np.ndarray:
+    """Return weights that sum to 1; readings are trusted only so far as enough members still count."""
+    trusted = 1.0
+    while True:
+        found = trusted * logs + correction
+        weights = np.exp(found - found.max())
+        weights /= weights.sum()
+        if 1.0 / np.sum(weights**2) >= ENOUGH * len(weights) or trusted < LEAST_TRUST:
+            return weights
+        trusted *= 0.8

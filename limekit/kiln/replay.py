@@ -1,0 +1,242 @@
+"""A burn's log replayed against its plan: what differs, when the charge will be done, and whether to stop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Annotated, Literal, NamedTuple
+
+import numpy as np
+
+from limekit.edge import Ground, edge, rests_on
+from limekit.errors import InputError
+from limekit.estimate import Estimate, weighted
+from limekit.facts import fact
+from limekit.kiln.burn import Burn
+from limekit.kiln.firing import Firing, finish_times
+from limekit.kiln.lighting import FiringPlan
+from limekit.kiln.logged import BurnLog
+from limekit.kiln.refit import Refit, refit, told_by_place
+from limekit.units import HOUR, Second, Unit
+
+LATELY = 3.0 * HOUR  # over which the stoking's pace is taken
+CHUNK, HORIZON = 2.0 * HOUR, 72.0 * HOUR  # steps of looking ahead, and how far
+OUT_OF_MIND = 0.02  # weight of members that need not be followed to their end
+KNOWN = 0.95  # chance that must be done within the horizon for a range to be told
+LIES_FROM = 0.7  # chance from which a thermometer is named
+LIKELY, SURE = 0.5, 0.9  # chances that the charge is done: from where a piece is drawn, and where signs suffice
+
+FITTED = ("excess_air", "loss_factor", "fuel_quality", "reaction_coefficient")
+Verdict = Literal["keep firing", "draw a test piece", "stop"]
+WAYS = {
+    "keep firing": "Keep firing",
+    "draw a test piece": "Draw a test piece from the top, break it and slake it; keep the fire up meanwhile",
+    "stop": "Stop: close mouths and eyes, and let the kiln cool",
+}
+
+
+class FinishSign(NamedTuple):
+    """A sign of the finish: its name, what was last noted, and what that says: "done", "not yet" or "not noted"."""
+
+    name: str
+    noted: str
+    says: str
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.noted} ({self.says})" if self.noted else f"{self.name}: {self.says}"
+
+
+@dataclass(frozen=True)
+class Band:
+    """How something went, and is to go on, in plain SI arrays of the same length: the 90 % range and the median.
+
+    `times` are s since lighting.
+    """
+
+    times: np.ndarray
+    low: np.ndarray
+    median: np.ndarray
+    high: np.ndarray
+
+
+@dataclass(frozen=True)
+class Replay:
+    """What a log says of a burn, up to its last line or the line asked for.
+
+    `finish` counts from lighting to the plan's conversion, with the stoking going on as it went
+    lately beside the plan's; it and `hours_left` are None where more than one chance in twenty is
+    not done within three days. `conversion` is the mean of the charge now. The next four say how
+    the kiln differs from its plan. `lying` names thermometers that tell nothing, `lying_chances`
+    how sure that is. `bands` tell gas by place (K) and ``"conversion"``.
+    """
+
+    finish: Annotated[Estimate | None, Unit("s")]
+    hours_left: Annotated[Estimate | None, Unit("s")]
+    conversion: Annotated[Estimate, Unit("")]
+    excess_air: Annotated[Estimate, Unit("")]
+    loss_factor: Annotated[Estimate, Unit("")]
+    fuel_quality: Annotated[Estimate, Unit("")]
+    reaction_coefficient: Annotated[Estimate, Unit("m/s")]
+    planned_finish: Second | None
+    done_chance: float
+    lying: tuple[str, ...]
+    lying_chances: dict[str, float]
+    signs: tuple[FinishSign, ...]
+    verdict: Verdict
+    words: str
+    bands: dict[str, Band] = field(repr=False)
+    basis: tuple[Ground, ...] = ()
+
+    def __str__(self) -> str:
+        return self.words
+
+
+@edge
+def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Replay:
+    """Replay a burn's log against the firing that was planned, refit what differs, and forecast the finish.
+
+    Parameters
+    ----------
+    log : BurnLog
+        From `limekit.read_burn_log`.
+    firing : Firing
+        From `limekit.fire_kiln`: kiln, charge, fuel and stoking as planned.
+    lines : int, optional
+        Only so many lines of the log, as if the rest were yet to come: 2 to all.
+
+    Returns
+    -------
+    Replay
+
+    Raises
+    ------
+    InputError
+        If there are not so many lines, or no fuel was fed in them.
+
+    Notes
+    -----
+    Forty-eight kilns told in `limekit.kiln.refit` are fired with the logged fuel, the same ones every
+    time. Readings within three hours share their error, and no more weight is put on all of them
+    than leaves a fifth of the kilns in play: the ranges are those of a model, and rather wide. One
+    thermometer at most is taken to lie. Damper and weather are not reckoned with.
+    """
+    lines = len(log) if lines is None else lines
+    if not 2 <= lines <= len(log):
+        raise InputError("lines", f"{lines}", f"2 to {len(log)}, the lines of the log", f"lines={len(log)}")
+    log, plan = log.first(lines), firing.plan
+    if not log.fuel_fed.any():
+        raise InputError("log", f"no fuel in {lines} lines", "some fuel", f"lines={len(log)}")
+    found = refit(plan, log, _ahead(plan, log))
+    now, burn, weights = float(log.times[-1]), found.burn, found.weights
+    told_now = weighted(burn.burnt, weights)
+    done_chance = float(weights[burn.burnt >= plan.conversion].sum())
+    _look_ahead(found, plan.conversion, now)
+    finishes = finish_times(burn, plan.conversion)
+    done = np.isfinite(finishes)
+    finish = weighted(finishes[done], weights[done]) if weights[done].sum() >= KNOWN else None
+    left = finish and weighted(np.maximum(finishes[done] - now, 0.0), weights[done])
+    signs = read_signs(log, plan)
+    verdict = stop_or_go(done_chance, signs)
+    lying = tuple(place for place, chance in found.lying.items() if chance >= LIES_FROM)
+    unknowns = {name: weighted(getattr(found.unknowns, name), weights) for name in FITTED}
+    return Replay(
+        finish=finish,
+        hours_left=left,
+        conversion=told_now,
+        planned_finish=firing.finish,
+        done_chance=done_chance,
+        lying=lying,
+        lying_chances=found.lying,
+        signs=signs,
+        verdict=verdict,
+        words=_words(verdict, told_now, left, signs, lying),
+        bands=_bands(burn, weights, log),
+        basis=rests_on("replay_error", "loss_factor", "fuel_quality", "thermometer_wrong"),
+        **unknowns,
+    )
+
+
+def _ahead(plan: FiringPlan, log: BurnLog) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the fuel foreseen from the log's end on: as planned, in the measure of the last hours, or as in those."""
+    now = float(log.times[-1])
+    since = max(now - LATELY, 0.0)
+    lately = _fed(*log.stoking(), since, now) / (now - since)
+    times, rates = plan.stoking
+    planned = _fed(times, rates, since, now) / (now - since) if times else 0.0
+    if not planned or not lately:
+        return (now,), (lately,)
+    coming = [(time, rate) for time, rate in zip(times, rates, strict=True) if time > now]
+    current = rates[np.searchsorted(times, now, side="right") - 1]
+    measure = lately / planned
+    return (now, *(time for time, _ in coming)), (measure * current, *(measure * rate for _, rate in coming))
+
+
+def _fed(times, rates, start: float, end: float) -> float:
+    """Return the fuel (kg) that rates from each time on feed between two moments (s)."""
+    edges = np.clip([*times, np.inf], start, end)
+    return float(np.diff(edges) @ np.array(rates))
+
+
+def _look_ahead(found: Refit, conversion: float, now: float) -> None:
+    """Fire on until all members that count are done, or the horizon is reached."""
+    burn = found.burn
+    while burn.clock < now + HORIZON and found.weights[burn.burnt < conversion].sum() > OUT_OF_MIND:
+        burn.run(burn.clock + CHUNK)
+
+
+def read_signs(log: BurnLog, plan: FiringPlan) -> tuple[FinishSign, ...]:
+    """Return the signs of the finish as last noted: test piece, sinking, flame."""
+    piece, sunk, flame = (log.last(name) for name in ("test_piece", "sinking", "flame"))
+    least = fact("charge_sinking").low
+    share = None if sunk is None else sunk / plan.size.kiln_height
+    return (
+        FinishSign("test piece", *_said(piece and f"slaked {piece}", piece == "through")),
+        FinishSign("sinking", *_said(share and f"{share:.2f} of the kiln's height", (share or 0.0) >= least)),
+        FinishSign("flame", *_said(flame, flame == "clear")),
+    )
+
+
+def _said(noted: str | None, is_done: bool) -> tuple[str, str]:
+    return (str(noted), "done" if is_done else "not yet") if noted else ("", "not noted")
+
+
+def stop_or_go(done_chance: float, signs: tuple[FinishSign, ...]) -> Verdict:
+    """Return what to do; no reckoning alone stops a fire: a sign at least must bear it out.
+
+    Parameters
+    ----------
+    done_chance : float
+        That the charge has reached the conversion wanted.
+    signs : tuple of FinishSign
+        From `read_signs`, the test piece first.
+    """
+    done = sum(sign.says == "done" for sign in signs)
+    if done and done_chance >= SURE:
+        return "stop"
+    return "draw a test piece" if done_chance >= LIKELY or done >= 2 or signs[0].says == "done" else "keep firing"
+
+
+def _words(verdict: str, burnt: Estimate, left: Estimate | None, signs, lying: tuple[str, ...]) -> str:
+    said = [f"{WAYS[verdict]}. {100 * burnt.median:.0f} % is burnt ({100 * burnt.low:.0f} to {100 * burnt.high:.0f} %)"]
+    if left is None:
+        said[0] += "; as the fire is fed, no finish is in sight within three days."
+    elif left.median > 0.0:
+        hours = [f"{time / HOUR:.1f}" for time in (left.median, left.low, left.high)]
+        said[0] += f"; about {hours[0]} h are left, nine times in ten {hours[1]} to {hours[2]} h."
+    else:
+        said[0] += "."
+    said.append(f"Signs: {'; '.join(map(str, signs))}.")
+    if verdict == "stop" and signs[0].says == "not yet":
+        said.append("The top is not burnt through: fire on for its sake, or sort it out and burn it again.")
+    said += [f"The {place} thermometer does not fit the others: check it, and do not steer by it." for place in lying]
+    return " ".join(said)
+
+
+def _bands(burn: Burn, weights: np.ndarray, log: BurnLog) -> dict[str, Band]:
+    times = np.array([moment.time for moment in burn.moments])
+    told = told_by_place(burn, log.temperatures) | {"conversion": np.array([moment.burnt for moment in burn.moments])}
+    return {name: _band(times, values, weights) for name, values in told.items()}
+
+
+def _band(times: np.ndarray, values: np.ndarray, weights: np.ndarray) -> Band:
+    ranges = [weighted(row, weights) for row in values]
+    return Band(times, *(np.array([getattr(one, end) for one in ranges]) for end in ("low", "median", "high")))
