@@ -15,8 +15,8 @@ from limekit.course.explorer import Explorer
 from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
+from limekit.fire.fuel import lower_heating_value
 from limekit.kiln.design import KilnDesign
-from limekit.kiln.heat import fuel_demand
 from limekit.ledger.bought import oxide_in
 from limekit.ledger.carbon import CarbonLedger, bought_carbon, carbon_bars, carbon_ledger, fuel_carbon
 from limekit.ledger.lines import CostLine, cost_line, kiln_line, work_line
@@ -169,26 +169,22 @@ class Counted:
         return around(self.net(self.own, regrown), self.bars[regrown]), Span(bought, bought, bought)
 
 
-def carbon_explorer(design: KilnDesign, **stone) -> Explorer:
+def carbon_explorer(design: KilnDesign) -> Explorer:
     """Slide the fuel, the kiln, the wall and the road; see four lines of carbon dioxide, own and bought.
 
     Parameters
     ----------
     design : KilnDesign
-    **stone
-        calcium_carbonate, magnesium_carbonate and moisture, as shares or Quantities.
+        What one burn gives, and the heat that drives its carbon dioxide off.
     """
-    balance = plain(design.balance)
-    shares = {name: float(share) for name, share in stone.items()}
+    balance, heat = plain(design.balance), plain(design.demand.dissociation_heat)
     spread = fact("flare_efficiency") / fact("flare_efficiency").low - 1.0
     known = fact("carbonation_share")
     half, mixed = known.high - known, fact("carbonation_share", "mixed_mortar")
 
     def count(fuel: str, efficiency: float, carbonation: float, distance: float) -> Counted:
-        demand = fuel_demand.plain(
-            balance.stone, conversion=fact("flare_conversion"), fuel=fuel, efficiency=efficiency, **shares
-        )
-        burnt = (fuel_carbon.plain(fuel, demand.fuel_mass.middle, demand.lower_heating_value),)
+        heating_value = lower_heating_value.plain(fuel)
+        burnt = (fuel_carbon.plain(fuel, heat / efficiency / heating_value, heating_value),)
         wall = carbonation, max(0.0, carbonation - half), min(1.0, carbonation + half)
         return Counted(
             carbon_ledger.plain(balance, burnt, carbonation=carbonation),
