@@ -55,4 +55,4 @@ def shifted(when: datetime.date, seconds: float):
     try:
         return when + datetime.timedelta(seconds=float(seconds))
     except OverflowError as fault:
-        raise InputError("date", f"{when}, at an end of the calendar", "a date of our time", "") from fault
+        raise InputError("date", f"{when}, at an end of the calendar", "a date of our time", '"2028-03-04"') from fault

@@ -76,7 +76,7 @@ def take(given, unit: Unit, name: str):
     asked, example = f"{name} ({entry.label})", entry.written
     is_number = not isinstance(given, str) and not hasattr(given, "units")
     if isinstance(given, bool) or given is None:
-        raise InputError(asked, repr(given), f"a quantity in {entry.unit or 'parts of 1'}", example)
+        raise InputError(asked, repr(given), f"a quantity in {entry.unit}" if entry.unit else "a number", example)
     if unit.kind == "money":
         given = plain_number(given, asked, example)
     if is_number and not entry.bare:
@@ -165,11 +165,19 @@ def _bind(signature: inspect.Signature, name: str, args: tuple, kwargs: dict) ->
     for word in kwargs:
         if word not in known:
             near = difflib.get_close_matches(word, known, n=1)
-            raise InputError(f"{name}()", f'an argument "{word}"', ", ".join(known), f"{near[0]}=..." if near else "")
+            example = _written(near[0]) if near else ""
+            raise InputError(f"{name}()", f'an argument "{word}"', ", ".join(known), example)
     try:
         return signature.bind(*args, **kwargs)
     except TypeError as fault:
-        raise InputError(f"{name}()", f"arguments that do not fit ({fault})", ", ".join(known), "") from None
+        needed = [_written(p) for p in known if signature.parameters[p].default is inspect.Parameter.empty]
+        got, example = f"arguments that do not fit ({fault})", f"{name}({', '.join(needed)})"
+        raise InputError(f"{name}()", got, ", ".join(known), example) from None
+
+
+def _written(name: str) -> str:
+    known = glossary.entries()
+    return known[name].written if name in known else f"{name}=..."
 
 
 def edge(function):

@@ -91,6 +91,7 @@ _WORD = re.compile(r"(?<!°)[A-Za-z_]+")
 _FACTOR = r"\(*(?:[^\W\d]|[°%])\w*(?: ?(?:\^|\*\*) ?[+-]?\d(?:\.\d)?)?\)*"
 _SPELLED = re.compile(rf"{_FACTOR}(?:(?: ?[*/·] ?| ){_FACTOR})*\.?")
 LONGEST = 60  # characters of a unit
+KNOWN = "a known unit, such as mm, kg, L, h or degC"
 
 
 @functools.cache
@@ -131,7 +132,7 @@ def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
         raise InputError(asked, f'"{text}"', "one number and its unit", example)
     unit = (found["unit"] or "").strip()
     if unit and not (len(unit) <= LONGEST and _SPELLED.fullmatch(unit)):
-        raise InputError(asked, f'the unit "{unit[:LONGEST]}", which is not known', "a known unit", example)
+        raise InputError(asked, f'the unit "{unit[:LONGEST]}", which is not known', KNOWN, example)
     refuse_ambiguous(unit, asked, example)
     return float(found["number"]), unit
 
@@ -185,7 +186,7 @@ def quantity(value, unit: str = "", asked: str = "quantity", example: str = '"60
     try:
         return registry().Quantity(value, _PLAIN_POWER.sub(r"\1^\2", unit))
     except (AttributeError, ValueError, TypeError, AssertionError) as fault:
-        raise InputError(asked, f'the unit "{unit}", which is not known', "a known unit", example) from fault
+        raise InputError(asked, f'the unit "{unit}", which is not known', KNOWN, example) from fault
 
 
 def to_si(given, unit: Unit, asked: str, example: str):
@@ -199,7 +200,9 @@ def to_si(given, unit: Unit, asked: str, example: str):
     written = f"{given.units:D}" or "no unit"
     is_difference = "delta_" in written
     if unit.kind == "level" and is_difference:
-        raise InputError(asked, f'a temperature difference, "{given}"', "a temperature level", example)
+        raise InputError(
+            asked, f'a temperature difference, "{given}"', "a temperature level, spelled degC or degF", example
+        )
     if unit.kind == "difference" and not is_difference:
         wanted = "a temperature difference, spelled delta_degC or delta_degF"
         raise InputError(asked, f'"{given}", which can be read as a temperature level', wanted, example)

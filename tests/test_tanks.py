@@ -78,6 +78,7 @@ def test_the_cube_container_holds_its_name():
         ({"tank_shape": "box", "tank_height": "1 m", "tank_length": "1 m"}, "no tank_width"),
         ({"tank_shape": "upright cylinder", "tank_height": "1 m"}, "no tank_diameter"),
         ({"tank_shape": "lying cylinder", "tank_diameter": "1 m"}, "no tank_length"),
+        ({"tank_shape": "lying cylinder", "tank_length": "1 m"}, r"got no tank_diameter\."),
         ({"tank_shape": "barrel"}, "one of box"),
         (
             {"tank_shape": "dished cylinder", "tank_height": "1 m", "tank_diameter": "1 m", "dish_depth": "0.6 m"},

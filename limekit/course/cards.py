@@ -102,7 +102,9 @@ def mine(name: str, folder: Path | str = ".") -> Path:
         return own
     ours = {_example_of(path.name): path for path in DATA.glob("*_example.*")}
     if _example_of(name) not in ours:
-        raise InputError(f'mine("{name}")', "no such file here and no example of it", "a file of the course", "")
+        raise InputError(
+            f'mine("{name}")', "no such file here and no example of it", "a file of the course", 'mine("my_kiln.toml")'
+        )
     print(f"No {name} of yours is used: reading the invented example, Ashlet Quarry.")
     return ours[_example_of(name)]
 

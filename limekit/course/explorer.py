@@ -152,7 +152,7 @@ class Explorer(ipywidgets.VBox):
             control = self.controls[name]
             if hasattr(control, "min") and not control.min <= place <= control.max:
                 wanted = f"{control.min:g} to {control.max:g}, where its slider ends"
-                raise InputError(name, f'"{values[name]}"', wanted)
+                raise InputError(name, f'"{values[name]}"', wanted, f"{name}={control.value:g}")
         return places
 
     def reset(self) -> None:

@@ -85,7 +85,7 @@ def tank(
     if tank_shape == "cube container":
         return Tank(tank_shape, *(float(fact(f"cube_{side}")) for side in ("height", "length", "width")))
     given = {
-        "tank_height": tank_diameter if tank_shape == "lying cylinder" else tank_height,
+        "tank_height": tank_height,
         "tank_length": tank_length,
         "tank_width": tank_width,
         "tank_diameter": tank_diameter,
@@ -95,7 +95,7 @@ def tank(
         "box": ("tank_height", "tank_length", "tank_width"),
         "upright cylinder": ("tank_height", "tank_diameter"),
         "dished cylinder": ("tank_height", "tank_diameter", "dish_depth"),
-        "lying cylinder": ("tank_height", "tank_diameter", "tank_length"),
+        "lying cylinder": ("tank_diameter", "tank_length"),
     }[tank_shape]
     missing = [name for name in needed if not given[name]]
     if missing:
@@ -104,7 +104,10 @@ def tank(
     if tank_shape == "dished cylinder" and not dish_depth <= min(tank_diameter / 2.0, tank_height):
         got = f"{dish_depth:.3g} m under a diameter of {tank_diameter:.3g} m"
         raise InputError("dish_depth", got, "half the diameter at most, within the height", 'dish_depth="0.2 m"')
-    return Tank(tank_shape, **{name.removeprefix("tank_"): given[name] for name in needed})
+    inside = {name.removeprefix("tank_"): given[name] for name in needed}
+    if tank_shape == "lying cylinder":
+        inside["height"] = tank_diameter
+    return Tank(tank_shape, **inside)
 
 
 @edge
