@@ -48,6 +48,14 @@ def test_every_public_name_is_there_and_documented():
         assert getattr(limekit, name).__doc__, name
 
 
+def test_public_names_are_listed_by_module_in_order():
+    import limekit
+
+    assert list(limekit._HOMES) == sorted(limekit._HOMES)
+    with pytest.raises(AttributeError, match=r"it has .*mass_balance"):
+        limekit.mas_balance  # noqa: B018
+
+
 def test_what_the_kit_needs_is_declared():
     declared = {line.split(">")[0].split("<")[0].split(";")[0].strip() for line in metadata.requires("limekit") or ()}
     imported = {"anywidget", "ipywidgets", "numpy", "pandas", "pint", "plotly", "scipy", "tomlkit", "jupyterlab"}
