@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
@@ -161,7 +163,7 @@ def composition_from_loss(
     calcium_carbonate = left * CALCIUM_CARBONATE / CARBON_DIOXIDE
     most = 1.0 - magnesium_carbonate
     if not -1e-9 <= calcium_carbonate <= most + 1e-9:
-        low, high = (inverse_loss * 100 for inverse_loss in _loss_limits(magnesium_carbonate))
+        low, high = (100 * limit for limit in _loss_limits(magnesium_carbonate))
         raise InputError(
             "loss_on_ignition",
             f"{100 * loss_on_ignition:.1f} % from a stone with {100 * magnesium_carbonate:.0f} % magnesium carbonate",
@@ -238,14 +240,8 @@ def dissociation_pressure(temperature: Kelvin, dissociation_source: Dissociation
     p = F exp(−θ/T).
     """
     factor, slope = fact("dissociation_factor", dissociation_source), fact("dissociation_slope", dissociation_source)
-    exponential = math.exp if isinstance(temperature, float) else _exp
+    exponential = math.exp if isinstance(temperature, float) else np.exp
     return factor * exponential(-slope / temperature)
-
-
-def _exp(values):
-    import numpy as np
-
-    return np.exp(values)
 
 
 @edge

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from limekit import chemistry, glossary
-from limekit.facts import fact
 from limekit.pictures import looks
 from limekit.units import ZERO_CELSIUS
 
@@ -27,7 +26,7 @@ def giving_way(co2_fraction: float, temperature: float):
     plotly.graph_objects.Figure
     """
     celsius = np.linspace(COLDEST, HOTTEST, 81)
-    percent = 100.0 * chemistry.dissociation_pressure.plain(celsius + ZERO_CELSIUS) / fact("standard_atmosphere")
+    percent = 100.0 * chemistry.dissociation_pressure.plain(celsius + ZERO_CELSIUS) / chemistry.ATMOSPHERE
     at, share = temperature - ZERO_CELSIUS, 100.0 * co2_fraction
     drawn = looks.figure(
         "Where limestone gives way",

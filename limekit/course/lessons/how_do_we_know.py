@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import pandas as pd
 
+from limekit.chemistry import ATMOSPHERE, dissociation_temperature
 from limekit.course.checks import THE_REST, Exercise, Slip
 from limekit.course.controls import Choice
 from limekit.course.explorer import Explorer
@@ -130,8 +131,6 @@ rivals_apart = Exercise(
 
 
 def _curves() -> list[float]:
-    from limekit.chemistry import ATMOSPHERE, dissociation_temperature
-
     return [dissociation_temperature.plain(ATMOSPHERE, one.variant) for one in rivals("dissociation_slope")]
 
 

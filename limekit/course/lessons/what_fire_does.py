@@ -10,12 +10,11 @@ from limekit import chemistry
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.facts import fact, rivals
+from limekit.facts import rivals
 from limekit.pictures import dissociation
 from limekit.units import ZERO_CELSIUS
 
 SMOKE, STILL = 0.25, 1.0
-ATMOSPHERE = fact("standard_atmosphere")
 
 
 @dataclass(frozen=True)
@@ -36,7 +35,7 @@ def giving_way(co2_fraction: float) -> GivingWay:
     return GivingWay(
         co2_fraction,
         {
-            one.source: chemistry.dissociation_temperature.plain(co2_fraction * ATMOSPHERE, one.variant)
+            one.source: chemistry.dissociation_temperature.plain(co2_fraction * chemistry.ATMOSPHERE, one.variant)
             for one in rivals("dissociation_slope")
         },
     )
