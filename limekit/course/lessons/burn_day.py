@@ -1,0 +1,439 @@
+"""Lesson 11, burn day: a log replayed against its plan, the finish forecast, and whether to stop."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pandas as pd
+
+from limekit.course.checks import PERCENT, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.course.pages import Page, Table
+from limekit.edge import plain
+from limekit.errors import InputError
+from limekit.estimate import Estimate, shown
+from limekit.facts import fact
+from limekit.kiln.firing import Firing
+from limekit.kiln.logged import FLAMES, BurnLog
+from limekit.kiln.refit import told_by_place
+from limekit.kiln.replay import LATELY, SURE, WAYS, FinishSign, Replay, read_signs, replay_burn, stop_or_go
+from limekit.pictures import burn_day as pictures
+from limekit.records.forms import sheet
+from limekit.stone.trial import SLAKING
+from limekit.units import HOUR, MM
+
+MOST_REPLAYS = 8
+DRAWN_PAST = 1.25  # hours drawn, over those of log and plan
+AS_LOGGED = "as logged"
+FITTED = {
+    "excess_air": ("air beyond the least", "more air than planned: the fire is cooler", "less air: a hotter fire"),
+    "loss_factor": ("losses", "it loses more than its drawing says", "it loses less than its drawing says"),
+    "fuel_quality": ("heat of the fuel", "the fuel is better than bought for", "the fuel is wetter or poorer"),
+    "reaction_coefficient": ("the stone's willingness [mm/s]", "a willing stone", "an unwilling stone"),
+}
+
+
+@dataclass(frozen=True)
+class Watch:
+    """A burn's log and plan, and what the log said at even steps of the clock, in plain SI floats.
+
+    Parameters
+    ----------
+    log : BurnLog
+    firing : Firing
+        As planned.
+    planned : dict of str to pair of ndarray
+        By place, and for ``"conversion"``: times and gas (K) or share burnt.
+    step : float
+        s between two of `moments`.
+    moments : tuple of float
+        s since lighting.
+    lines : tuple of int
+        Of the log, at each moment.
+    replays : tuple of Replay
+        At each moment.
+    """
+
+    log: BurnLog
+    firing: Firing
+    planned: dict[str, tuple[np.ndarray, np.ndarray]]
+    step: float
+    moments: tuple[float, ...]
+    lines: tuple[int, ...]
+    replays: tuple[Replay, ...]
+
+    @property
+    def last(self) -> Replay:
+        """What the whole log says."""
+        return self.replays[-1]
+
+    @property
+    def end(self) -> float:
+        """How far pictures draw the hours, s."""
+        return DRAWN_PAST * max(self.moments[-1], self.firing.finish or 0.0)
+
+    def at(self, time: float) -> int:
+        """Return which of the moments a time (s) is."""
+        return int(np.abs(np.array(self.moments) - time).argmin())
+
+    def slider(self, start: float, **told) -> Slider:
+        """Return a slider over the moments, starting near a time (s)."""
+        hours = [moment / HOUR for moment in self.moments]
+        first = self.moments[self.at(start)] / HOUR
+        ends = {"low": hours[0], "high": hours[-1], "step": self.step / HOUR}
+        return Slider("firing_time", start=first, label="hours into the burn", **ends, **told)
+
+
+def watch(log: BurnLog, firing) -> Watch:
+    """Replay a log as it stood at up to eight even steps of the clock; it takes half a minute.
+
+    Parameters
+    ----------
+    log : BurnLog
+        From `limekit.read_burn_log`.
+    firing : Firing
+        From `limekit.fire_kiln`, as planned.
+
+    Returns
+    -------
+    Watch
+    """
+    firing, hours = plain(firing), log.times[-1] / HOUR
+    step = HOUR * max(math.ceil(hours / MOST_REPLAYS), 1)
+    moments, lines = [], []
+    for moment in step * np.arange(1, math.ceil(log.times[-1] / step - 1e-9) + 1):
+        count = int(np.searchsorted(log.times, moment, side="right"))
+        if count >= 2 and log.fuel_fed[:count].any() and (not lines or count > lines[-1]):
+            moments.append(float(moment))
+            lines.append(count)
+    burn = firing.burn
+    clock = np.array([one.time for one in burn.moments])
+    planned = {place: (clock, gas[:, 0]) for place, gas in told_by_place(burn, log.temperatures).items()}
+    planned["conversion"] = clock, np.array([one.burnt[0] for one in burn.moments])
+    replays = tuple(replay_burn.plain(log, firing, count) for count in lines)
+    return Watch(log, firing, planned, step, tuple(moments), tuple(lines), replays)
+
+
+def form() -> Page:
+    """Return the log's form to print."""
+    return Page(sheet("burn log"), "The burn log, to print: a line each half hour, and one at each change.")
+
+
+def watch_explorer(watched: Watch) -> Explorer:
+    """Walk through the burn: readings against plan and replay, the liar named, the forecast closing in."""
+    wanted = watched.firing.plan.conversion
+
+    def see(firing_time: float) -> int:
+        return watched.at(firing_time)
+
+    def draw(now: int):
+        told = list(zip(watched.moments, watched.replays, strict=True))[: now + 1]
+        return pictures.watched(watched.log.first(watched.lines[now]), watched.planned, told, wanted, watched.end)
+
+    return Explorer(
+        [watched.slider(0.5 * watched.moments[-1], plays=True)],
+        model=see,
+        picture=draw,
+        words=lambda now: f"{watched.moments[now] / HOUR:.0f} h into the burn. {watched.replays[now].words}",
+        table=lambda now: _table(watched, now),
+        keeps=lambda now: {"fuel": {"excess_air": round(watched.replays[now].excess_air.median, 2)}},
+    )
+
+
+def _table(watched: Watch, now: int) -> pd.DataFrame:
+    rows = list(zip(watched.moments, watched.replays, strict=True))[: now + 1]
+    return pd.DataFrame(
+        {
+            "hour": f"{moment / HOUR:.0f}",
+            "burnt [%]": _range(one.conversion, 100.0, 2),
+            "done at hour": _range(one.finish, 1.0 / HOUR, 3) if one.finish else "not in sight",
+            "named as lying": ", ".join(one.lying) or "–",
+            "verdict": one.verdict,
+        }
+        for moment, one in rows
+    )
+
+
+def _range(told: Estimate, scale: float, digits: int) -> str:
+    middle, low, high = (shown(scale * one, digits) for one in (told.median, told.low, told.high))
+    return f"{middle} ({low} to {high})"
+
+
+def differences(watched: Watch) -> Table:
+    """Return how the kiln differs from its plan, as the whole log tells it, in words."""
+    plan, log, hour = watched.firing.plan, watched.log, min(watched.firing.firing_time, watched.log.times[-1])
+    fed = float(np.interp(hour, log.times, np.cumsum(log.fuel_fed)))
+    meant = float(np.interp(hour, *_fed_as_planned(watched.firing)))
+    says = (
+        "less fed than planned"
+        if fed < 0.95 * meant
+        else "more fed than planned"
+        if fed > 1.05 * meant
+        else "as planned"
+    )
+    rows = [(f"fuel fed by hour {hour / HOUR:.0f} [kg]", f"{meant:.0f}", f"{fed:.0f}", says)]
+    usual = {
+        "excess_air": plan.excess_air,
+        "loss_factor": 1.0,
+        "fuel_quality": 1.0,
+        "reaction_coefficient": float(fact("reaction_coefficient")),
+    }
+    for name, (label, more, less) in FITTED.items():
+        told, scale, planned = getattr(watched.last, name), MM if name == "reaction_coefficient" else 1.0, usual[name]
+        says = "the door stood open"
+        if planned is not None:
+            says = more if told.low > planned else less if told.high < planned else _leans(told, planned, more, less)
+        rows.append((label, "–" if planned is None else shown(scale * planned, 2), _range(told, scale, 2), says))
+    return Table(("What", "As planned", "As the log tells it (90 %)", "Which says"), rows)
+
+
+def _fed_as_planned(firing: Firing) -> tuple[np.ndarray, np.ndarray]:
+    clock = np.append(0.0, firing.history.times)
+    return clock, np.append(0.0, np.cumsum(np.diff(clock) * firing.history.fuel_rate))
+
+
+def _leans(told: Estimate, planned: float, more: str, less: str) -> str:
+    if told.inner_low <= planned <= told.inner_high:
+        return "as planned, as far as the log can tell"
+    return f"perhaps {more if told.median > planned else less}"
+
+
+def words(watched: Watch) -> str:
+    """Say in a sentence how the burn went beside its plan."""
+    planned, last = watched.firing.finish, watched.last
+    hour = "never" if planned is None else f"at hour {planned / HOUR:.0f}"
+    done = f"hour {_range(last.finish, 1.0 / HOUR, 3)}" if last.finish else "an hour that is not in sight"
+    return (
+        f"The plan has the charge done {hour} with {watched.firing.fuel_used:.0f} kg of fuel. The log "
+        f"holds {watched.log.times[-1] / HOUR:.0f} hours and {watched.log.fuel_fed.sum():.0f} kg, and puts the finish "
+        f"at **{done}**."
+    )
+
+
+def signs_explorer(watched: Watch) -> Explorer:
+    """Draw a piece, look at the flame, measure the sinking; hear whether that confirms the reckoning."""
+    plan, kiln = watched.firing.plan, watched.firing.plan.size
+
+    def judge(firing_time: float, test_piece: str, flame: str, sinking: float):
+        now = watched.at(firing_time)
+        log = watched.log.first(watched.lines[now])
+        seen = {"sinking": np.full(len(log), sinking)}
+        seen |= {
+            name: (word,) * len(log)
+            for name, word in (("test_piece", test_piece), ("flame", flame))
+            if word != AS_LOGGED
+        }
+        found = read_signs(replace(log, **seen), plan)
+        chance = watched.replays[now].done_chance
+        return chance, found, stop_or_go(chance, found)
+
+    def draw(judged):
+        chance, found, verdict = judged
+        rows = [("reckoning", f"{100 * chance:.0f} % sure that it is done", chance / SURE)]
+        rows += [(one.name, one.noted or "not noted", _reached(one)) for one in found]
+        return pictures.signs(rows, verdict)
+
+    sunk = watched.log.last("sinking") or 0.0
+    most = math.ceil(0.3 * MM * kiln.kiln_height / 10) * 10
+    return Explorer(
+        [
+            watched.slider(watched.moments[-1]),
+            Choice("test_piece", {word: word for word in (AS_LOGGED, *SLAKING)}, label="a drawn piece slakes"),
+            Choice("flame", {word: word for word in (AS_LOGGED, *FLAMES)}, label="flame at the eyes"),
+            Slider(
+                "sinking",
+                start=f"{min(5 * round(MM * sunk / 5), most)} mm",
+                low=0.0,
+                high=f"{most} mm",
+                step=5.0,
+                label="the charge has sunk",
+            ),
+        ],
+        model=judge,
+        picture=draw,
+        words=lambda judged: (
+            f"{WAYS[judged[2]]}. The reckoning is {100 * judged[0]:.0f} % sure that the charge is done; "
+            f"{'; '.join(map(str, judged[1]))}."
+        ),
+    )
+
+
+def _reached(sign: FinishSign) -> float:
+    if sign.name == "sinking" and sign.noted:
+        return float(sign.noted.split()[0]) / fact("charge_sinking").low
+    return {"done": 1.0, "not yet": 0.5, "not noted": 0.0}[sign.says]
+
+
+@dataclass(frozen=True)
+class Left:
+    """A moment of the burn, with the wood and the people that are left."""
+
+    now: float
+    replay: Replay
+    pace: float
+    wood: float
+    people: float
+
+    @property
+    def wood_lasts(self) -> float:
+        """How long the wood feeds the fire as of late, s; for ever where none was fed."""
+        return self.wood / self.pace if self.pace else math.inf
+
+    @property
+    def ends(self) -> float:
+        """When the fire goes out, s since lighting."""
+        return self.now + min(self.wood_lasts, self.people)
+
+
+def enough_explorer(watched: Watch) -> Explorer:
+    """Set the wood and the people that are left against the forecast; see what the charge comes to if they run out."""
+    wanted, planned = watched.firing.plan.conversion, watched.firing.finish
+    fed = np.cumsum(watched.log.fuel_fed)
+
+    def count(firing_time: float, fuel_mass: float, watch_time: float) -> Left:
+        index = watched.at(firing_time)
+        now = float(watched.log.times[watched.lines[index] - 1])
+        since = max(now - LATELY, 0.0)
+        before = float(np.interp(since, watched.log.times, fed))
+        pace = (float(np.interp(now, watched.log.times, fed)) - before) / (now - since)
+        return Left(now, watched.replays[index], pace, fuel_mass, watch_time)
+
+    def draw(left: Left):
+        moments = {
+            "now": left.now,
+            "the wood is gone": left.now + left.wood_lasts,
+            "the people are gone": left.now + left.people,
+            "the plan's hour": planned,
+        }
+        end = 1.3 * watched.end
+        return pictures.enough(left.replay.bands["conversion"], watched.planned["conversion"], moments, wanted, end)
+
+    pace = fed[-1] / watched.log.times[-1]
+    most = math.ceil(16 * HOUR * pace / 50) * 50
+    middle = watched.moments[-1] * 2 / 3
+    return Explorer(
+        [
+            watched.slider(middle),
+            Slider("fuel_mass", start=f"{0.5 * most} kg", low=0.0, high=float(most), step=5.0, label="wood left"),
+            Slider("watch_time", start="4 h", low=0.0, high=16.0, step=0.5, label="the people can stay"),
+        ],
+        model=count,
+        picture=draw,
+        words=lambda left: enough_words(left, wanted),
+        presets=_endings(watched, planned, most),
+    )
+
+
+def _endings(watched: Watch, planned: float | None, most: int) -> dict:
+    late = f"{watched.moments[watched.at(2 / 3 * watched.moments[-1])] / HOUR} h"
+    cases = {
+        "wood for the night, nobody to burn it": {"firing_time": late, "fuel_mass": f"{most} kg", "watch_time": "1 h"},
+        "fresh people, an empty stack": {"firing_time": late, "fuel_mass": f"{0.1 * most} kg", "watch_time": "12 h"},
+    }
+    if planned and watched.moments[0] <= planned <= watched.moments[-1]:
+        hour = watched.moments[watched.at(planned)] / HOUR
+        cases["stop at the plan's hour"] = {"firing_time": f"{hour} h", "watch_time": "0 h"}
+    return cases
+
+
+def enough_words(left: Left, wanted: float) -> str:
+    """Say whether wood and people last, and what to do if they do not."""
+    hours, people = left.replay.hours_left, f"the people can stay {left.people / HOUR:.1f} h"
+    lasts = (
+        f"{left.wood:.0f} kg feed the fire for {left.wood_lasts / HOUR:.1f} h at {left.pace * HOUR:.0f} kg an hour, "
+        f"{people}."
+        if left.pace
+        else f"Nothing was fed of late; {people}."
+    )
+    if hours is None:
+        advice = "No finish is in sight as the fire is fed: find out why before the wood is gone."
+    else:
+        asked = f"{hours.median / HOUR:.1f} h, {hours.high / HOUR:.1f} h to be sure"
+        advice = f"Wanted are {asked}: {_advice(left, hours.high)}."
+    return f"{lasts} {advice} {_comes_to(left, wanted)}"
+
+
+def _advice(left: Left, asked: float) -> str:
+    wood, watching = left.pace * asked - left.wood, (asked - left.people) / HOUR
+    lacking = [
+        words
+        for words, short in (
+            (f"send for {wood:.0f} kg of dry wood now", wood),
+            (f"call fresh people for the last {watching:.1f} h now", watching),
+        )
+        if short > 0.0
+    ]
+    return " and ".join(lacking) or "that is enough"
+
+
+def _comes_to(left: Left, wanted: float) -> str:
+    burnt = left.replay.bands["conversion"]
+    low, middle, high = (100 * np.interp(left.ends, burnt.times, one) for one in (burnt.low, burnt.median, burnt.high))
+    enough = (
+        ""
+        if middle >= 100 * wanted
+        else f" where {100 * wanted:.0f} % is wanted; the raw stone burns in the next charge"
+    )
+    return f"If the fire ends with the first of them, {middle:.0f} % is burnt ({low:.0f} to {high:.0f} %){enough}."
+
+
+def trusting(watched: Watch, place: str) -> str:
+    """Say what the log would have told, had one thermometer been trusted and the others not looked at."""
+    if place not in watched.log.temperatures:
+        have = ", ".join(watched.log.temperatures) or "no thermometer at all"
+        raise InputError("place of a thermometer", f'"{place}"', have, 'lesson.trusting(burn, "hearth")')
+    alone = replace(watched.log, temperatures={place: watched.log.temperatures[place]})
+    told = replay_burn.plain(alone, watched.firing, watched.lines[-1])
+    all_of_them = watched.last
+    return (
+        f"All thermometers together say {_range(all_of_them.conversion, 100.0, 2)} % burnt, done at hour "
+        f"{_done(all_of_them)}. The {place} one alone says {_range(told.conversion, 100.0, 2)} %, done at hour "
+        f"{_done(told)}."
+    )
+
+
+def _done(told: Replay) -> str:
+    return _range(told.finish, 1.0 / HOUR, 3) if told.finish else "out of sight"
+
+
+HEIGHT = 1.2
+
+least_sinking = Exercise(
+    question=(
+        f"A kiln is {HEIGHT:g} m high inside. How far has the top of the charge sunk at least, by the old rule, "
+        "when it is done?"
+    ),
+    answer=lambda: f"{HEIGHT * fact('charge_sinking').low} m",
+    unit="mm",
+    tolerance=0.03,
+    slips=(
+        Slip("that is the far end of the rule; from a sixth on the sign counts", lambda _: 1000 * HEIGHT / 4),
+        Slip("that is what is left of the height, not what has gone", lambda _: 1000 * HEIGHT * 5 / 6),
+        Slip("you took the tenth of the height; the rule says a sixth to a quarter", lambda _: 1000 * HEIGHT / 10),
+    ),
+    hint="The rule says a sixth to a quarter of the kiln's height.",
+)
+
+PACE, MEDIAN, HIGH, STACKED = 20.0, 4.0, 7.0, 45.0
+
+wood_to_send_for = Exercise(
+    question=(
+        f"{STACKED:.0f} kg of wood are left and {PACE:.0f} kg go in an hour. The forecast says {MEDIAN:.0f} h "
+        f"more, nine times in ten 3 to {HIGH:.0f} h. How much wood do you send for?"
+    ),
+    answer=lambda: f"{PACE * HIGH - STACKED} kg",
+    unit="kg",
+    tolerance=0.03,
+    slips=(
+        Slip(
+            "that is for the middle of the forecast; half of all burns take longer", lambda _: PACE * MEDIAN - STACKED
+        ),
+        Slip("you forgot the wood that is still in the stack", lambda _: PACE * HIGH),
+        Slip("that is for the middle of the forecast, and the stack is forgotten", lambda _: PACE * MEDIAN),
+        PERCENT,
+    ),
+    hint="Wood for the long end of the range, less what is in the stack.",
+)

@@ -1,0 +1,333 @@
+"""A burn as it goes: thermometers against the plan, the share burnt, and the forecast of the finish closing in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from limekit.kiln.logged import BurnLog
+from limekit.kiln.replay import Band, Replay
+from limekit.pictures import looks
+from limekit.units import HOUR, ZERO_CELSIUS
+
+POINTS = 60
+FULL = 1.25  # of a sign, where its bar ends
+HOTTEST = 1450.0  # °C
+GAP = 0.03  # of the picture's height, between two thermometers
+FARTHEST = 1.5  # hours of forecast shown, over those drawn
+
+
+def _drawn_band(band: Band, end: float) -> tuple[np.ndarray, ...]:
+    """Return hours, low, median and high, no farther than an end (s) and no denser than a picture needs."""
+    times = np.linspace(0.0, min(end, band.times[-1]), POINTS)
+    return times / HOUR, *(np.interp(times, band.times, getattr(band, name)) for name in ("low", "median", "high"))
+
+
+def _drawn_line(line: tuple[np.ndarray, np.ndarray], end: float) -> tuple[np.ndarray, np.ndarray]:
+    times = np.linspace(0.0, min(end, line[0][-1]), POINTS)
+    return times / HOUR, np.interp(times, *line)
+
+
+def watched(
+    log: BurnLog,
+    planned: Mapping[str, tuple[np.ndarray, np.ndarray]],
+    told: Sequence[tuple[float, Replay]],
+    wanted: float,
+    end: float,
+):
+    """Draw each thermometer against plan and replay, beside the share burnt and the forecasts so far.
+
+    Parameters
+    ----------
+    log : BurnLog
+        Up to now.
+    planned : mapping of str to pair of ndarray
+        By place, and for ``"conversion"``: times (s) and the plan's gas (K) or share burnt.
+    told : sequence of (float, Replay)
+        Moments (s) and what the log said at each, in plain SI floats; the last is now.
+    wanted : float
+        Share burnt at which the charge is done.
+    end : float
+        How far the hours are drawn, s.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    now, replay = told[-1]
+    drawn = looks.figure("Thermometers from the flue down to the hearth, and when it will be done")
+    places = list(reversed(log.temperatures))
+    height = (1.0 + GAP) / len(places)
+    axes, notes = {}, []
+    for rank, place in enumerate(places):
+        axis = "y" if not rank else f"y{rank + 1}"
+        top = 1.0 - rank * height
+        lies = place in replay.lying
+        axes[axis.replace("y", "yaxis")] = {
+            "domain": [max(top - height + GAP, 0.0), top],
+            "range": [0.0, HOTTEST],
+            "tickvals": [0, 500, 1000],
+        }
+        _thermometer(drawn, log, planned[place], replay.bands[place], place, lies, end, axis, is_first=not rank)
+        notes.append(
+            {
+                "text": f"<b>{place}</b>" + (": does not fit, check it" if lies else ""),
+                "font": {"color": looks.FIRE if lies else looks.INK},
+                "xref": "x domain",
+                "yref": f"{axis} domain",
+                "x": 0.985,
+                "y": 0.05,
+                "xanchor": "right",
+                "yanchor": "bottom",
+                "showarrow": False,
+                "bgcolor": "rgba(255,255,255,0.8)",
+            }
+        )
+    burnt_axis, finish_axis = f"y{len(places) + 1}", f"y{len(places) + 2}"
+    _share_burnt(drawn, planned["conversion"], replay.bands["conversion"], end, now, wanted, burnt_axis)
+    _forecasts(drawn, told, end, finish_axis)
+    last = "y" if len(places) == 1 else f"y{len(places)}"
+    drawn.update_layout(
+        height=640,
+        legend=looks.BELOW,
+        margin_b=125,
+        annotations=notes,
+        xaxis={
+            "domain": [0.0, 0.47],
+            "anchor": last,
+            "range": [0.0, end / HOUR],
+            "title_text": "hours since lighting [h]",
+            "mirror": "all",
+        },
+        xaxis2={
+            "domain": [0.58, 1.0],
+            "anchor": burnt_axis,
+            "range": [0.0, end / HOUR],
+            "title_text": "hours since lighting [h]",
+            "mirror": "all",
+        },
+        **axes,
+        **{
+            finish_axis.replace("y", "yaxis"): {
+                "domain": [0.56, 1.0],
+                "anchor": "x2",
+                "range": [0.0, FARTHEST * end / HOUR],
+                "title_text": "forecast of the finish [h]",
+            },
+            burnt_axis.replace("y", "yaxis"): {
+                "domain": [0.0, 0.47],
+                "anchor": "x2",
+                "range": [0.0, 102.0],
+                "title_text": "share burnt [%]",
+            },
+        },
+    )
+    drawn.layout.yaxis.title.text = "gas [°C]"
+    return drawn
+
+
+def _thermometer(drawn, log, planned, band, place, lies, end, axis, is_first) -> None:
+    hours, low, median, high = _drawn_band(band, end)
+    planned_hours, planned_gas = _drawn_line(planned, end)
+    where = {"yaxis": axis, "showlegend": is_first}
+    edges = (low - ZERO_CELSIUS, high - ZERO_CELSIUS)
+    drawn.add_scatter(**looks.band(hours, *edges, looks.WATER, "as the log tells it, 90 %"), **where)
+    drawn.add_scatter(
+        x=planned_hours,
+        y=planned_gas - ZERO_CELSIUS,
+        mode="lines",
+        name="as planned",
+        line={"color": looks.INK, "dash": "dash", "width": 2},
+        hovertemplate=f"{place} as planned: %{{y:.0f}} °C<extra></extra>",
+        **where,
+    )
+    drawn.add_scatter(
+        x=hours,
+        y=median - ZERO_CELSIUS,
+        mode="lines",
+        name="middle of that",
+        line={"color": looks.WATER, "dash": "solid", "width": 2},
+        hoverinfo="skip",
+        **where,
+    )
+    read = log.temperatures[place]
+    seen = np.isfinite(read)
+    drawn.add_scatter(
+        x=log.times[seen] / HOUR,
+        y=read[seen] - ZERO_CELSIUS,
+        mode="markers",
+        name="read",
+        marker={"color": looks.FIRE, "symbol": "x" if lies else "circle", "size": 8 if lies else 6},
+        hovertemplate=f"{place} at hour %{{x:.1f}}: %{{y:.0f}} °C<extra></extra>",
+        **where,
+    )
+
+
+def _share_burnt(drawn, planned, band, end, now, wanted, axis) -> None:
+    hours, low, median, high = _drawn_band(band, end)
+    planned_hours, planned_share = _drawn_line(planned, end)
+    where = {"xaxis": "x2", "yaxis": axis, "showlegend": False}
+    edges = (100.0 * low, 100.0 * high)
+    drawn.add_scatter(**looks.band(hours, *edges, looks.WATER, "as the log tells it, 90 %"), **where)
+    for name, x, y, look in (
+        ("as planned", planned_hours, 100.0 * planned_share, {"color": looks.INK, "dash": "dash", "width": 2}),
+        ("as the log tells it", hours, 100.0 * median, {"color": looks.WATER, "dash": "solid", "width": 2.5}),
+        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, {"color": looks.LIME, "dash": "dashdot", "width": 2}),
+        ("now", [now / HOUR] * 2, [0.0, 100.0], {"color": looks.INK, "dash": "dot", "width": 2}),
+    ):
+        shown = where | {"showlegend": name in ("wanted", "now")}
+        drawn.add_scatter(x=x, y=y, mode="lines", name=name, line=look, hovertemplate=f"{name}: %{{y:.0f}}", **shown)
+
+
+def _forecasts(drawn, told, end, axis) -> None:
+    known = [(moment, one.finish) for moment, one in told if one.finish]
+    moments = np.array([moment for moment, _ in known]) / HOUR
+    low, median, high = (
+        np.array([getattr(one, name) for _, one in known]) / HOUR for name in ("low", "median", "high")
+    )
+    where, hours = {"xaxis": "x2", "yaxis": axis}, end / HOUR
+    planned = told[-1][1].planned_finish
+    drawn.add_scatter(**looks.band(moments, low, high, looks.GAS, "forecast, 90 %"), **where)
+    drawn.add_scatter(
+        x=moments,
+        y=median,
+        mode="lines+markers",
+        name="forecast of the finish",
+        line={"color": looks.GAS, "dash": "solid", "width": 2.5},
+        marker={"symbol": "diamond", "size": 8},
+        hovertemplate="at hour %{x:.0f}: done at hour %{y:.1f}<extra></extra>",
+        **where,
+    )
+    drawn.add_scatter(
+        x=[0.0, hours] if planned else [],
+        y=[planned / HOUR] * 2 if planned else [],
+        mode="lines",
+        name="the plan's hour",
+        showlegend=False,
+        line={"color": looks.INK, "dash": "dash", "width": 2},
+        hovertemplate="as planned: hour %{y:.1f}<extra></extra>",
+        **where,
+    )
+    drawn.add_scatter(
+        x=[0.0, hours],
+        y=[0.0, hours],
+        mode="lines",
+        name="now",
+        showlegend=False,
+        line={"color": looks.INK, "dash": "dot", "width": 2},
+        hoverinfo="skip",
+        **where,
+    )
+
+
+def enough(
+    band: Band,
+    planned: tuple[np.ndarray, np.ndarray],
+    moments: Mapping[str, float | None],
+    wanted: float,
+    end: float,
+):
+    """Draw the share burnt as forecast, with the hours at which wood, people and plan come to their end.
+
+    Parameters
+    ----------
+    band : Band
+        Of the share burnt.
+    planned : pair of ndarray
+        Times (s) and share burnt, as planned.
+    moments : mapping of str to float or None
+        From a name to s since lighting; None where it never comes.
+    wanted : float
+        Share burnt at which the charge is done.
+    end : float
+        How far the hours are drawn, s.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("Does the fire last as long as the burn?", "hours since lighting [h]", "share burnt [%]")
+    hours, low, median, high = _drawn_band(band, end)
+    planned_hours, planned_share = _drawn_line(planned, end)
+    drawn.add_scatter(**looks.band(hours, 100.0 * low, 100.0 * high, looks.WATER, "forecast, 90 %"))
+    for name, x, y, look in (
+        ("forecast", hours, 100.0 * median, {"color": looks.WATER, "dash": "solid", "width": 3}),
+        ("as planned", planned_hours, 100.0 * planned_share, {"color": looks.INK, "dash": "dash", "width": 2}),
+        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, {"color": looks.LIME, "dash": "dashdot", "width": 2}),
+    ):
+        drawn.add_scatter(x=x, y=y, mode="lines", name=name, line=look, hovertemplate=f"{name}: %{{y:.0f}} %")
+    colours = (looks.INK, looks.FIRE, looks.GAS, looks.MUTED)
+    for (name, moment), colour, symbol in zip(moments.items(), colours, looks.MARKERS, strict=False):
+        at = [] if moment is None or moment > end else [moment / HOUR] * 2
+        drawn.add_scatter(
+            x=at,
+            y=[0.0, 100.0][: len(at)],
+            mode="lines+markers",
+            name=name,
+            line={"color": colour, "dash": "dot", "width": 2},
+            marker={"symbol": symbol, "size": 11},
+            hovertemplate=f"{name}: hour %{{x:.1f}}<extra></extra>",
+        )
+    drawn.update_layout(height=460, legend=looks.BELOW, margin_b=110)
+    drawn.update_xaxes(range=[0.0, end / HOUR])
+    drawn.update_yaxes(range=[0.0, 103.0])
+    return drawn
+
+
+def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
+    """Draw how far each sign of the finish has come, beside where it says done.
+
+    Parameters
+    ----------
+    rows : sequence of (str, str, float)
+        Sign, what was noted, and how far it has come: 1 and above says done.
+    verdict : str
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    names = [f"{name}: {noted}" for name, noted, _ in reversed(rows)]
+    shown = [min(one, FULL) for _, _, one in reversed(rows)]
+    drawn = looks.figure(f"What the signs come to: {verdict}")
+    drawn.add_bar(
+        x=shown,
+        y=names,
+        orientation="h",
+        name="how far it has come",
+        marker={
+            "color": [looks.GAS if one >= 1.0 else looks.MUTED for one in shown],
+            "pattern": {
+                "shape": ["" if one >= 1.0 else "/" for one in shown],
+                "fgcolor": looks.PAPER,
+                "fgopacity": 0.5,
+                "size": 8,
+                "fillmode": "overlay",
+            },
+        },
+        hoverinfo="skip",
+        showlegend=False,
+    )
+    drawn.update_layout(
+        height=300,
+        shapes=[
+            {
+                "type": "line",
+                "x0": 1.0,
+                "x1": 1.0,
+                "y0": 0.0,
+                "y1": 1.0,
+                "yref": "paper",
+                "line": {"color": looks.INK, "dash": "dash", "width": 2},
+            }
+        ],
+        xaxis={
+            "range": [0.0, FULL],
+            "tickvals": [0.0, 1.0],
+            "ticktext": ["nothing of it", "from here it says done"],
+            "showgrid": False,
+        },
+        yaxis={"type": "category"},
+    )
+    return drawn
