@@ -11,8 +11,10 @@ from limekit.facts import TAGS
 from limekit.kiln.design import KilnDesign
 from limekit.pictures.looks import FONT, GRID, INK, MUTED
 from limekit.pictures.section import section_drawing
+from limekit.records.printing import html_page
 from limekit.safety import DEFER, caution_table
 
+TITLE = "Design of a flare kiln"
 CAUTIONS = (
     "quicklime_eyes",
     "quicklime_skin",
@@ -115,16 +117,8 @@ def design_sheet(design: KilnDesign, chapters: Sequence[Chapter] = ()) -> str:
     basis = _table("basis", ("What", "Value", "How known", "From where"), _grounds(design), ("known", "known", "from"))
     more = "\n".join(map(_chapter, chapters))
     write = " ".join(f'{word}: <span class="write">&nbsp;</span>' for word in ("Place", "Date", "Drawn up by"))
-    return f"""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<title>Design of a flare kiln</title>
-<style>{STYLE}</style>
-</head>
-<body>
-<main>
-<h1>Design of a flare kiln</h1>
+    sheet = f"""<main>
+<h1>{TITLE}</h1>
 <p>{write}</p>
 {section_drawing(design.size)}
 <h2>Before you build or light it</h2>
@@ -141,7 +135,5 @@ def design_sheet(design: KilnDesign, chapters: Sequence[Chapter] = ()) -> str:
 </ul>
 <h2>What the figures rest on</h2>
 {basis}
-</main>
-</body>
-</html>
-"""
+</main>"""
+    return html_page(TITLE, STYLE, sheet)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from limekit.errors import not_among
 from limekit.records.burn_log import COLUMNS as BURN_LOG
 from limekit.records.columns import Column
+from limekit.records.printing import html_page
 from limekit.records.sheets import STYLE, blank_sheet
 from limekit.safety import DEFER, caution_table
 from limekit.units import CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Share
@@ -138,21 +139,11 @@ def _safety_card() -> str:
     cautions = "\n".join(
         f"<li><h2>{html.escape(one.title)}</h2><p>{html.escape(one.text)}</p></li>" for one in caution_table().values()
     )
-    return f"""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<title>Safety card</title>
-<style>{STYLE}{CARD_STYLE}</style>
-</head>
-<body>
-<h1>Before the fire is lit</h1>
+    card = f"""<h1>Before the fire is lit</h1>
 <p class="caution">Emergency number: _______________ This place is: ______________________________</p>
 <p>First-aider: _______________________ Eyewash and first-aid box: _______________________</p>
 <ul>
 {cautions}
 </ul>
-<p>{html.escape(DEFER)}</p>
-</body>
-</html>
-"""
+<p>{html.escape(DEFER)}</p>"""
+    return html_page("Safety card", STYLE + CARD_STYLE, card)

@@ -1,7 +1,8 @@
-"""Paper: an HTML page printed to PDF by a Chromium that is on the machine."""
+"""Paper: whole HTML pages, and their printing to PDF by a Chromium that is on the machine."""
 
 from __future__ import annotations
 
+import html
 import shutil
 import subprocess
 import tempfile
@@ -12,6 +13,22 @@ from limekit.records import files
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
 PATIENCE = 120  # s
+
+
+def html_page(title: str, style: str, body: str) -> str:
+    """Return a whole HTML page that fetches nothing; `style` is CSS, `body` is HTML."""
+    return f"""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<title>{html.escape(title)}</title>
+<style>{style}</style>
+</head>
+<body>
+{body}
+</body>
+</html>
+"""
 
 
 def browser() -> str | None:

@@ -10,6 +10,7 @@ from pathlib import Path
 from limekit.errors import InputError
 from limekit.records import files
 from limekit.records.columns import Column
+from limekit.records.printing import html_page
 from limekit.records.trial_sheet import COLUMNS
 
 CAUTION = (
@@ -82,15 +83,7 @@ def blank_sheet(
     helps = "\n".join(
         f"<dt>{html.escape(column.heading)}</dt> <dd>{html.escape(column.help)}</dd>" for column in columns
     )
-    return f"""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<title>{html.escape(title)}</title>
-<style>{STYLE}tbody tr {{ height: {row_height}mm; }}</style>
-</head>
-<body>
-<p class="caution">{html.escape(caution)}</p>
+    sheet = f"""<p class="caution">{html.escape(caution)}</p>
 <p>Place: ____________________ Date: ____________________ Written by: ____________________</p>
 <table>
 <caption>{html.escape(title)}</caption>
@@ -101,10 +94,8 @@ def blank_sheet(
 </table>
 <dl>
 {helps}
-</dl>
-</body>
-</html>
-"""
+</dl>"""
+    return html_page(title, f"{STYLE}tbody tr {{ height: {row_height}mm; }}", sheet)
 
 
 def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
