@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import html
 import shutil
 import subprocess
@@ -51,32 +52,35 @@ def print_pdf(page, pdf) -> Path:
     Raises
     ------
     InputError
-        If no browser of the Chromium kind is on this machine, or it does not print.
+        If there is no such page, no browser of the Chromium kind on this machine, or it does not print.
     """
     page, pdf = files.as_path(page).resolve(), files.as_path(pdf)
     command = browser()
     asked = f"printing {page.name}"
+    if not page.is_file():
+        raise InputError(asked, f"no such page in {page.parent}", "a page that is there", '"my_kiln_design.html"')
     if command is None:
         wanted = "Chromium or a browser of its kind on this machine; or open the page and print it from there"
         raise InputError(asked, "no browser that can print by itself", wanted)
     with tempfile.TemporaryDirectory() as folder:
         made = Path(folder) / "page.pdf"
-        subprocess.run(
-            [
-                command,
-                "--headless",
-                "--no-sandbox",
-                "--disable-gpu",
-                "--disable-background-networking",
-                f"--user-data-dir={folder}/profile",
-                "--no-pdf-header-footer",
-                f"--print-to-pdf={made}",
-                page.as_uri(),
-            ],
-            capture_output=True,
-            timeout=PATIENCE,
-            check=False,
-        )
+        with contextlib.suppress(subprocess.TimeoutExpired, OSError):
+            subprocess.run(
+                [
+                    command,
+                    "--headless",
+                    "--no-sandbox",
+                    "--disable-gpu",
+                    "--disable-background-networking",
+                    f"--user-data-dir={folder}/profile",
+                    "--no-pdf-header-footer",
+                    f"--print-to-pdf={made}",
+                    page.as_uri(),
+                ],
+                capture_output=True,
+                timeout=PATIENCE,
+                check=False,
+            )
         if not made.is_file():
             raise InputError(asked, f"no answer from {Path(command).name}", "the page opened and printed by hand")
         files.write_whole(pdf, made.read_bytes())
