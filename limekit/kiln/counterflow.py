@@ -26,7 +26,7 @@ from limekit.facts import fact
 from limekit.kiln.gas import COLDEST, HOTTEST, SPECIES, heat_and_capacity
 from limekit.kiln.stoking import AIR_MOLES, Fuel
 from limekit.stone.front import GAS_CONSTANT, Piece
-from limekit.stone.reduced import Stones, Taken
+from limekit.stone.reduced import Stones
 
 CO2, H2O, O2 = (SPECIES.index(part) for part in ("co2", "h2o", "o2"))
 STEAM = float(fact("drying_heat") - fact("water_vaporisation_heat"))  # J/kg, with which a stone's steam joins the gas
@@ -120,8 +120,6 @@ class Exchange:
         From the stone; mol.
     fuel : ndarray
         Share of the fuel that burnt.
-    taken : Taken
-        Size by size, shape (cases, cells, sizes).
     """
 
     stones: np.ndarray
@@ -130,7 +128,6 @@ class Exchange:
     carbon_dioxide: np.ndarray
     water: np.ndarray
     fuel: np.ndarray
-    taken: Taken
 
 
 class Sinking:
@@ -225,7 +222,6 @@ class Sinking:
             carbon_dioxide=taken.carbon_dioxide @ feed.shares / CARBON_DIOXIDE,
             water=taken.water @ feed.shares / WATER,
             fuel=self._burn(level, seconds),
-            taken=taken,
         )
 
     def _held(self, stones: Stones) -> np.ndarray:

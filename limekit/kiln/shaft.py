@@ -45,12 +45,9 @@ LUMPS = ("charcoal", "coke", "anthracite")
 CELLS = (40, 160)  # fewest and most; between them, one for each length of stir
 MAP_CELLS, MAP_TURNS = 24, 6
 MAP_BALANCED = 1e-3  # of the fuel's heat
-UNSETTLED = 3e-3
+UNSETTLED = 0.01
 ZONE_ENDS = (0.01, 0.99)  # of what burns in all
-DRAWS, RATIOS = (
-    (6.0, 96.0),
-    (1.2, 3.4),
-)  # h in the shaft, and MJ of fuel a kilogram of stone: a map's ends without others
+DRAWS, RATIOS = (8.0, 96.0), (1.5, 2.9)  # ends of a map: h in the shaft, MJ of fuel for a kilogram of stone
 MAP_SIDE = 12
 CHIMNEY_MOST = 15.0  # m, beyond which a fan is named alone
 LIMITS = {
@@ -496,9 +493,9 @@ def shaft_window(
     ----------
     draw_rates : KilogramPerSecond, optional
         Lime drawn as if burnt through, (draws,); without them, twelve from a shaft that is
-        drawn through in 96 h to one drawn through in 6.
+        drawn through in 96 h to one drawn through in 8.
     fuel_ratios : Share, optional
-        Fuel over stone, (ratios,); without them, twelve from 1.2 to 3.4 MJ of fuel a kilogram of stone.
+        Fuel over stone, (ratios,); without them, twelve from 1.5 to 2.9 MJ of fuel a kilogram of stone.
     kiln, fuel, stone_size, kiln_diameter, kiln_height, fuel_moisture, excess_air, calcium_carbonate,
     magnesium_carbonate, moisture, reaction_coefficient, layers, air_temperature
         As for `run_shaft`.
