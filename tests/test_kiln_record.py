@@ -1,4 +1,5 @@
 import os
+import re
 import tomllib
 from pathlib import Path
 
@@ -83,7 +84,7 @@ def test_a_file_is_read_over_the_example(mine):
     assert not record.is_own("kiln.smallest_stone")
     assert record.unknown == ("garden", "stone.colour_of_the_bed")
     assert record["garden"]["beans"] == [1, 2, 3]
-    assert "2 of 31 answers yours" in repr(record)
+    assert re.search(r"2 of \d+ answers yours", repr(record))
     assert not record.is_example
     assert list(record) == list(QUANTITIES)
 
