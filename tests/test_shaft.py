@@ -12,7 +12,8 @@ from limekit.fire.gases import molar_heat
 from limekit.kiln import counterflow
 from limekit.kiln.counterflow import Feed, Sinking
 from limekit.kiln.gas import MASSES, SPECIES
-from limekit.kiln.shaft import LIMITS, RATIOS
+from limekit.kiln.shaft import RATIOS
+from limekit.kiln.shaft_state import LIMITS
 from limekit.kiln.stoking import Fuel
 from limekit.stone.front import Piece
 

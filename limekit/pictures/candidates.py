@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from limekit.kiln.shaft import LIMITS, ShaftWindow
+from limekit.kiln.shaft import ShaftWindow
+from limekit.kiln.shaft_state import LIMITS
 from limekit.pictures import looks
 from limekit.units import DAY, HOUR, TONNE
 

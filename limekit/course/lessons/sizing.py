@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 import pandas as pd
@@ -20,7 +20,8 @@ from limekit.fire.fuel import FuelName, as_fired, fuels
 from limekit.kiln.ensemble import fire_range
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.firing_history import Place
-from limekit.kiln.shaft import LIMITS, ShaftWindow, shaft_window
+from limekit.kiln.shaft import ShaftWindow, shaft_window
+from limekit.kiln.shaft_state import LIMITS
 from limekit.kiln.sizing import KilnSize, size_kiln
 from limekit.kiln.stoking import Fuel
 from limekit.pictures import candidates as pictures
@@ -30,10 +31,11 @@ from limekit.units import DAY, HOUR, MM, TONNE, ZERO_CELSIUS
 
 CHIMNEY, LOW = 2.0, 1.2
 SMALLER, LARGER = 0.75, 1.25
+REMEMBERED, MEMBERS = 3, 15
 LONGEST = 5.0 * DAY  # of firing
 SLOWEST, QUICKEST = 72.0, 12.0  # h that a stone is on its way down a shaft, at the ends of the map
 LEANEST, RICHEST = 1.7e6, 2.8e6  # J of fuel for a kilogram of stone
-DRAWS, RATIOS = 10, 13
+DRAWS, RATIOS = 8, 11
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,7 @@ class Candidate:
     fire_temperature: float
     firing: Firing
 
-    @cached_property
+    @functools.cached_property
     def rawest(self) -> Place:
         """The stones that burn through last."""
         return min(self.firing.places, key=lambda place: place.conversion)
@@ -128,6 +130,7 @@ def yard_explorer(record: Record) -> Explorer:
         wanted = start | changed
         return candidate(name, burning, smallest_stone=evenness * wanted["largest_stone"], **wanted)
 
+    own = functools.lru_cache(REMEMBERED)(functools.partial(build, "yours, by the sliders"))
     taller = start["chimney_height"] + CHIMNEY
     larger, smaller = LARGER * size.largest_stone, SMALLER * size.largest_stone
     eased = {"chimney_height": taller, "largest_stone": larger, "height_to_diameter": LOW}
@@ -160,7 +163,7 @@ def yard_explorer(record: Record) -> Explorer:
     }
     return Explorer(
         [Slider(name, start=value, **ends[name]) for name, value in written.items()],
-        model=lambda **moved: Yard((*others, build("yours, by the sliders", **moved)), design.firing_time),
+        model=lambda **moved: Yard((*others, own(**moved)), design.firing_time),
         picture=lambda yard: pictures.side_by_side([one.bar() for one in yard.candidates], yard.rule.middle),
         words=_yard_words,
         table=lambda yard: pd.DataFrame([one.row() for one in yard.candidates]),
@@ -211,6 +214,20 @@ def _kept(yard: Yard) -> dict:
     }
 
 
+def why_longer(record: Record) -> str:
+    """Say how the hours of the rules and those of the fired kiln come to differ."""
+    design, firing = design_of(record), fire_kiln.plain(design_of(record), hours=LONGEST, **firing_of(record))
+    parts = (design.heat_up_time, design.burning_time, design.soak_time)
+    warm, burn, soak = (f"{part.middle / HOUR:.0f}" for part in parts)
+    asked, drawn = HOUR * design.fuel_rate.middle, HOUR * firing.fuel_used / firing.firing_time
+    fired = f"**{firing.finish / HOUR:.0f}**" if firing.finish else f"more than {firing.firing_time / HOUR:.0f}"
+    return (
+        f"By the rules the record's kiln burns for **{design.firing_time.middle / HOUR:.0f}** hours: {warm} to heat "
+        f"up, {burn} for its largest stone and {soak} to soak. To do it, {asked:.0f} kg of wood would have to burn every "
+        f"hour. It draws air for **{drawn:.0f}**, and so the fired kiln takes {fired}."
+    )
+
+
 @dataclass(frozen=True)
 class Sure:
     """When a firing is done by what the trial leaves open, soonest first, and its wood so far; plain SI arrays."""
@@ -241,7 +258,7 @@ def sure_explorer(record: Record, assessment: Assessment) -> Explorer:
         From `limekit.assess_trial`.
     """
     firing = fire_kiln.plain(design_of(record), **firing_of(record))
-    ranged = fire_range.plain(firing, assessment)
+    ranged = fire_range.plain(firing, assessment, MEMBERS)
     order = np.argsort(ranged.finishes)
     clock = np.append(0.0, firing.history.times)
     fed = np.append(0.0, np.cumsum(np.diff(clock) * firing.history.fuel_rate))
