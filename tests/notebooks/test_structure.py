@@ -9,6 +9,7 @@ import pytest
 
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 HEADINGS = ("Question", "You will be able to", "Minutes", "You need", "Cautions", "You take away")
+LINK = re.compile(r"\[([^\]]+)\]\((\w+\.ipynb)\)")
 MOST_LINES, MOST_LINES_A_CELL, MOST_BYTES = 40, 15, 400_000
 NUMBER_WITH_UNIT = re.compile(
     r"\d\s*(°C|degC|K\b|%|kg\b|g\b|mm\b|cm\b|m\b|m³|m²|L\b|litres?\b|tonnes?\b|Pa\b|MJ\b|kJ\b|kW\b|atm\b)"
@@ -106,3 +107,25 @@ class TestNotebook:
     def test_reads_and_writes_beside_itself_only(self, path):
         for cell in cells(path, "code"):
             assert not re.search(r"\.\./|https?://|[\"']/|%\w|^!", cell["source"], re.MULTILINE)
+
+
+class TestMap:
+    @pytest.mark.parametrize("page", ["notebooks/00_start_here.ipynb", "README.md"])
+    def test_names_every_lesson_with_its_own_question(self, page):
+        said = (NOTEBOOKS[0].parents[1] / page).read_text(encoding="utf-8")
+        for path in NOTEBOOKS[1:]:
+            question = cells(path, "markdown")[0]["source"].splitlines()[0].removeprefix("# ")
+            assert path.name in said
+            assert question in said, f"{page} words {path.stem} otherwise"
+
+    @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
+    def test_every_link_leads_to_a_lesson_and_the_last_words_to_the_next(self, path):
+        links = [link for cell in cells(path, "markdown") for link in LINK.findall(cell["source"])]
+        assert {name for _, name in links} <= {other.name for other in NOTEBOOKS}
+        for words, name in links:
+            if words.endswith("?"):
+                target = cells(path.with_name(name), "markdown")[0]["source"].splitlines()[0]
+                assert target == f"# {words}"
+        after = NOTEBOOKS.index(path) + 1
+        if after < len(NOTEBOOKS):
+            assert NOTEBOOKS[after].name in cells(path, "markdown")[-1]["source"]
