@@ -11,7 +11,7 @@ from limekit.kiln import refit
 from limekit.kiln.firing import finish_times
 from limekit.kiln.logged import PLACES, BurnLog
 from limekit.kiln.refit import UNKNOWNS, Unknowns, light_members, spread_evenly, told_by_place
-from limekit.kiln.replay import FinishSign, read_signs, stop_or_go
+from limekit.kiln.replay import FinishSign, fed_lately, read_signs, stop_or_go
 from limekit.records.examples import example_path
 
 HOUR = 3600.0
@@ -173,6 +173,12 @@ def test_stoking_goes_on_as_planned_in_the_measure_of_the_last_hours():
     assert rates == pytest.approx((8 / HOUR, 11 / HOUR))
     open_plan = replace(firing().plan, stoking=((), ()))
     assert _ahead(open_plan, half)[1] == pytest.approx(((0.5 * 10 * 2 + 0.5 * 16) / 3 / HOUR,))
+
+
+def test_fuel_fed_lately_is_that_of_the_last_three_hours_or_of_all_there_are():
+    log = log_of(AS_PLANNED, 4)
+    assert fed_lately(log) == pytest.approx((10 * 2 + 16) / 3 / HOUR)
+    assert fed_lately(log.first(3)) == pytest.approx(10 / HOUR)
 
 
 def test_members_burn_the_fuel_that_was_logged():

@@ -32,6 +32,7 @@ WAYS = {
     "draw a test piece": "Draw a test piece from the top, break it and slake it; keep the fire up meanwhile",
     "stop": "Stop: close mouths and eyes, and let the kiln cool",
 }
+TOP_STAYS_RAW = "The top is not burnt through: fire on for its sake, or sort it out and burn it again."
 
 
 class FinishSign(NamedTuple):
@@ -157,9 +158,7 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
 
 def _ahead(plan: FiringPlan, log: BurnLog) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return the fuel foreseen from the log's end on: as planned, in the measure of the last hours, or as in those."""
-    now = float(log.times[-1])
-    since = max(now - LATELY, 0.0)
-    lately = _fed(*log.stoking(), since, now) / (now - since)
+    now, since, lately = float(log.times[-1]), _since(log), fed_lately(log)
     times, rates = plan.stoking
     planned = _fed(times, rates, since, now) / (now - since) if times else 0.0
     if not planned or not lately:
@@ -168,6 +167,16 @@ def _ahead(plan: FiringPlan, log: BurnLog) -> tuple[tuple[float, ...], tuple[flo
     current = rates[np.searchsorted(times, now, side="right") - 1]
     measure = lately / planned
     return (now, *(time for time, _ in coming)), (measure * current, *(measure * rate for _, rate in coming))
+
+
+def _since(log: BurnLog) -> float:
+    return max(float(log.times[-1]) - LATELY, 0.0)
+
+
+def fed_lately(log: BurnLog) -> float:
+    """Return the fuel fed over the log's last three hours, or over all of a shorter one, in kg/s."""
+    now, since = float(log.times[-1]), _since(log)
+    return _fed(*log.stoking(), since, now) / (now - since)
 
 
 def _fed(times, rates, start: float, end: float) -> float:
@@ -215,6 +224,11 @@ def stop_or_go(done_chance: float, signs: tuple[FinishSign, ...]) -> Verdict:
     return "draw a test piece" if done_chance >= LIKELY or done >= 2 or signs[0].says == "done" else "keep firing"
 
 
+def top_stays_raw(verdict: Verdict, signs: tuple[FinishSign, ...]) -> bool:
+    """Return whether it is time to stop although a piece drawn from the top did not slake through."""
+    return verdict == "stop" and signs[0].says == "not yet"
+
+
 def _words(verdict: str, burnt: Estimate, left: Estimate | None, signs, lying: tuple[str, ...]) -> str:
     said = [f"{WAYS[verdict]}. {100 * burnt.median:.0f} % is burnt ({100 * burnt.low:.0f} to {100 * burnt.high:.0f} %)"]
     if left is None:
@@ -225,8 +239,8 @@ def _words(verdict: str, burnt: Estimate, left: Estimate | None, signs, lying: t
     else:
         said[0] += "."
     said.append(f"Signs: {'; '.join(map(str, signs))}.")
-    if verdict == "stop" and signs[0].says == "not yet":
-        said.append("The top is not burnt through: fire on for its sake, or sort it out and burn it again.")
+    if top_stays_raw(verdict, signs):
+        said.append(TOP_STAYS_RAW)
     said += [f"The {place} thermometer does not fit the others: check it, and do not steer by it." for place in lying]
     return " ".join(said)
 

@@ -13,6 +13,7 @@ from limekit.units import HOUR, ZERO_CELSIUS
 
 POINTS = 60
 FULL = 1.25  # of a sign, where its bar ends
+BURNT, FINISH = "y11", "y12"  # axes beside those of the thermometers
 HOTTEST = 1450.0  # °C
 GAP = 0.03  # of the picture's height, between two thermometers
 FARTHEST = 1.5  # hours of forecast shown, over those drawn
@@ -56,9 +57,9 @@ def watched(
     plotly.graph_objects.Figure
     """
     now, replay = told[-1]
-    drawn = looks.figure("Thermometers from the flue down to the hearth, and when it will be done")
+    drawn = looks.figure("The burn beside its plan, and when it will be done")
     places = list(reversed(log.temperatures))
-    height = (1.0 + GAP) / len(places)
+    height = (1.0 + GAP) / max(len(places), 1)
     axes, notes = {}, []
     for rank, place in enumerate(places):
         axis = "y" if not rank else f"y{rank + 1}"
@@ -84,10 +85,10 @@ def watched(
                 "bgcolor": "rgba(255,255,255,0.8)",
             }
         )
-    burnt_axis, finish_axis = f"y{len(places) + 1}", f"y{len(places) + 2}"
-    _share_burnt(drawn, planned["conversion"], replay.bands["conversion"], end, now, wanted, burnt_axis)
-    _forecasts(drawn, told, end, finish_axis)
-    last = "y" if len(places) == 1 else f"y{len(places)}"
+    _share_burnt(drawn, planned["conversion"], replay.bands["conversion"], end, now, wanted, is_first=not places)
+    _forecasts(drawn, told, end)
+    hours = {"range": [0.0, end / HOUR], "title_text": "hours since lighting [h]", "mirror": "all"}
+    axes.setdefault("yaxis", {"visible": False})["title_text"] = "gas [°C]"
     drawn.update_layout(
         height=640,
         legend=looks.BELOW,
@@ -95,27 +96,20 @@ def watched(
         annotations=notes,
         xaxis={
             "domain": [0.0, 0.47],
-            "anchor": last,
-            "range": [0.0, end / HOUR],
-            "title_text": "hours since lighting [h]",
-            "mirror": "all",
+            "anchor": "y" if len(places) < 2 else f"y{len(places)}",
+            "visible": bool(places),
+            **hours,
         },
-        xaxis2={
-            "domain": [0.58, 1.0],
-            "anchor": burnt_axis,
-            "range": [0.0, end / HOUR],
-            "title_text": "hours since lighting [h]",
-            "mirror": "all",
-        },
+        xaxis2={"domain": [0.58 if places else 0.0, 1.0], "anchor": BURNT, **hours},
         **axes,
         **{
-            finish_axis.replace("y", "yaxis"): {
+            FINISH.replace("y", "yaxis"): {
                 "domain": [0.56, 1.0],
                 "anchor": "x2",
                 "range": [0.0, FARTHEST * end / HOUR],
                 "title_text": "forecast of the finish [h]",
             },
-            burnt_axis.replace("y", "yaxis"): {
+            BURNT.replace("y", "yaxis"): {
                 "domain": [0.0, 0.47],
                 "anchor": "x2",
                 "range": [0.0, 102.0],
@@ -123,7 +117,6 @@ def watched(
             },
         },
     )
-    drawn.layout.yaxis.title.text = "gas [°C]"
     return drawn
 
 
@@ -164,10 +157,10 @@ def _thermometer(drawn, log, planned, band, place, lies, end, axis, is_first) ->
     )
 
 
-def _share_burnt(drawn, planned, band, end, now, wanted, axis) -> None:
+def _share_burnt(drawn, planned, band, end, now, wanted, is_first) -> None:
     hours, low, median, high = _drawn_band(band, end)
     planned_hours, planned_share = _drawn_line(planned, end)
-    where = {"xaxis": "x2", "yaxis": axis, "showlegend": False}
+    where = {"xaxis": "x2", "yaxis": BURNT, "showlegend": is_first}
     edges = (100.0 * low, 100.0 * high)
     drawn.add_scatter(**looks.band(hours, *edges, looks.WATER, "as the log tells it, 90 %"), **where)
     for name, x, y, look in (
@@ -176,17 +169,17 @@ def _share_burnt(drawn, planned, band, end, now, wanted, axis) -> None:
         ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, {"color": looks.LIME, "dash": "dashdot", "width": 2}),
         ("now", [now / HOUR] * 2, [0.0, 100.0], {"color": looks.INK, "dash": "dot", "width": 2}),
     ):
-        shown = where | {"showlegend": name in ("wanted", "now")}
+        shown = where | {"showlegend": is_first or name in ("wanted", "now")}
         drawn.add_scatter(x=x, y=y, mode="lines", name=name, line=look, hovertemplate=f"{name}: %{{y:.0f}}", **shown)
 
 
-def _forecasts(drawn, told, end, axis) -> None:
+def _forecasts(drawn, told, end) -> None:
     known = [(moment, one.finish) for moment, one in told if one.finish]
     moments = np.array([moment for moment, _ in known]) / HOUR
     low, median, high = (
         np.array([getattr(one, name) for _, one in known]) / HOUR for name in ("low", "median", "high")
     )
-    where, hours = {"xaxis": "x2", "yaxis": axis}, end / HOUR
+    where, hours = {"xaxis": "x2", "yaxis": FINISH}, end / HOUR
     planned = told[-1][1].planned_finish
     drawn.add_scatter(**looks.band(moments, low, high, looks.GAS, "forecast, 90 %"), **where)
     drawn.add_scatter(

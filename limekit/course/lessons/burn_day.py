@@ -13,13 +13,24 @@ from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Table
 from limekit.edge import plain
-from limekit.errors import InputError
+from limekit.errors import not_among
 from limekit.estimate import Estimate, shown
 from limekit.facts import fact
 from limekit.kiln.firing import Firing
 from limekit.kiln.logged import FLAMES, BurnLog
 from limekit.kiln.refit import told_by_place
-from limekit.kiln.replay import LATELY, SURE, WAYS, FinishSign, Replay, read_signs, replay_burn, stop_or_go
+from limekit.kiln.replay import (
+    SURE,
+    TOP_STAYS_RAW,
+    WAYS,
+    FinishSign,
+    Replay,
+    fed_lately,
+    read_signs,
+    replay_burn,
+    stop_or_go,
+    top_stays_raw,
+)
 from limekit.pictures import burn_day as pictures
 from limekit.records.forms import sheet
 from limekit.stone.trial import SLAKING
@@ -254,10 +265,16 @@ def signs_explorer(watched: Watch) -> Explorer:
         ],
         model=judge,
         picture=draw,
-        words=lambda judged: (
-            f"{WAYS[judged[2]]}. The reckoning is {100 * judged[0]:.0f} % sure that the charge is done; "
-            f"{'; '.join(map(str, judged[1]))}."
-        ),
+        words=_judged_words,
+    )
+
+
+def _judged_words(judged) -> str:
+    chance, found, verdict = judged
+    raw = f" {TOP_STAYS_RAW}" if top_stays_raw(verdict, found) else ""
+    return (
+        f"{WAYS[verdict]}. The reckoning is {100 * chance:.0f} % sure that the charge is done; "
+        f"{'; '.join(map(str, found))}.{raw}"
     )
 
 
@@ -291,15 +308,12 @@ class Left:
 def enough_explorer(watched: Watch) -> Explorer:
     """Set the wood and the people that are left against the forecast; see what the charge comes to if they run out."""
     wanted, planned = watched.firing.plan.conversion, watched.firing.finish
-    fed = np.cumsum(watched.log.fuel_fed)
 
     def count(firing_time: float, fuel_mass: float, watch_time: float) -> Left:
         index = watched.at(firing_time)
-        now = float(watched.log.times[watched.lines[index] - 1])
-        since = max(now - LATELY, 0.0)
-        before = float(np.interp(since, watched.log.times, fed))
-        pace = (float(np.interp(now, watched.log.times, fed)) - before) / (now - since)
-        return Left(now, watched.replays[index], pace, fuel_mass, watch_time)
+        log = watched.log.first(watched.lines[index])
+        now = float(log.times[-1])
+        return Left(now, watched.replays[index], fed_lately(log), fuel_mass, watch_time)
 
     def draw(left: Left):
         moments = {
@@ -311,7 +325,7 @@ def enough_explorer(watched: Watch) -> Explorer:
         end = 1.3 * watched.end
         return pictures.enough(left.replay.bands["conversion"], watched.planned["conversion"], moments, wanted, end)
 
-    pace = fed[-1] / watched.log.times[-1]
+    pace = watched.log.fuel_fed.sum() / watched.log.times[-1]
     most = math.ceil(16 * HOUR * pace / 50) * 50
     middle = watched.moments[-1] * 2 / 3
     return Explorer(
@@ -380,18 +394,25 @@ def _comes_to(left: Left, wanted: float) -> str:
     return f"If the fire ends with the first of them, {middle:.0f} % is burnt ({low:.0f} to {high:.0f} %){enough}."
 
 
-def trusting(watched: Watch, place: str) -> str:
-    """Say what the log would have told, had one thermometer been trusted and the others not looked at."""
-    if place not in watched.log.temperatures:
-        have = ", ".join(watched.log.temperatures) or "no thermometer at all"
-        raise InputError("place of a thermometer", f'"{place}"', have, 'lesson.trusting(burn, "hearth")')
-    alone = replace(watched.log, temperatures={place: watched.log.temperatures[place]})
-    told = replay_burn.plain(alone, watched.firing, watched.lines[-1])
-    all_of_them = watched.last
+def trusting(watched: Watch, place: str | None = None) -> str:
+    """Say what the log would have told, had one thermometer been trusted and the others not looked at.
+
+    Parameters
+    ----------
+    watched : Watch
+    place : str, optional
+        Of the thermometer; without it, the one that most likely lies.
+    """
+    last, read = watched.last, watched.log.temperatures
+    if len(read) < 2:
+        return "The log holds fewer than two thermometers: there is nothing to catch one lying by."
+    place = max(last.lying_chances, key=last.lying_chances.get) if place is None else place
+    if place not in read:
+        raise not_among(read, "place of a thermometer", place, 'lesson.trusting(burn, "{near}")')
+    alone = replay_burn.plain(replace(watched.log, temperatures={place: read[place]}), watched.firing)
     return (
-        f"All thermometers together say {_range(all_of_them.conversion, 100.0, 2)} % burnt, done at hour "
-        f"{_done(all_of_them)}. The {place} one alone says {_range(told.conversion, 100.0, 2)} %, done at hour "
-        f"{_done(told)}."
+        f"All thermometers together say {_range(last.conversion, 100.0, 2)} % burnt, done at hour {_done(last)}. "
+        f"The **{place}** one alone says {_range(alone.conversion, 100.0, 2)} %, done at hour {_done(alone)}."
     )
 
 
