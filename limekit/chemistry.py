@@ -202,7 +202,7 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
     Raises
     ------
     InputError
-        If a later weighing is the heavier.
+        If a later weighing is the heavier, or more is gone than the gas of any stone.
     """
     if not mass_wet >= mass_dry >= mass_burnt:
         raise InputError(
@@ -211,7 +211,15 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
             "each weighing lighter than the one before; burnt lime left in the air grows heavy again",
             'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
         )
-    return Weighing(moisture=1.0 - mass_dry / mass_wet, loss_on_ignition=1.0 - mass_burnt / mass_dry)
+    loss, most = 1.0 - mass_burnt / mass_dry, CARBON_DIOXIDE / MAGNESIUM_CARBONATE
+    if loss > most * (1.0 + 1e-9):
+        raise InputError(
+            "mass_burnt",
+            f"{1000 * mass_burnt:.4g} g left of {1000 * mass_dry:.4g} g, a loss of {100 * loss:.0f} %",
+            f"a loss of {100 * most:.0f} % at most: no stone has more gas in it; weigh again, and look at the units",
+            'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
+        )
+    return Weighing(moisture=1.0 - mass_dry / mass_wet, loss_on_ignition=loss)
 
 
 def _loss_limits(magnesium_carbonate: float) -> tuple[float, float]:

@@ -154,6 +154,7 @@ def test_a_vessel_that_cannot_cool_in_time_is_refused_with_its_caution():
         {"vessel_volume": "60 L"},
         {"water": "20 kg", "vessel_kind": "thick plastic tub"},
         {"charge_interval": "10"},
+        {"water_temperature": "99 degC", "boiling_temperature": "93 degC"},
     ],
 )
 def test_what_cannot_be_followed_is_refused(asked):

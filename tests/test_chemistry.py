@@ -141,3 +141,10 @@ def test_three_weighings_give_moisture_and_loss():
 def test_a_sample_that_grew_heavy_is_refused(weights):
     with pytest.raises(InputError, match="lighter than the one before"):
         limekit.loss_from_weights(*weights)
+
+
+def test_a_loss_no_stone_can_have_is_refused():
+    with pytest.raises(InputError, match="a loss of 94 %"):
+        limekit.loss_from_weights("510 g", "500 g", "28.5 g")
+    whole = limekit.loss_from_weights.plain(1.0, 1.0, 1.0 - limekit.loss_on_ignition.plain(0.0, 1.0))
+    assert whole.loss_on_ignition == pytest.approx(0.522, abs=1e-3)

@@ -26,7 +26,7 @@ def test_both_ways_find_the_conversion_the_mass_balance_put_in(stone, calcium, r
         magnesium_carbonate=magnesium,
         stone=stone,
         moisture=moisture,
-        fuel_heat=1e9,
+        fuel_heat=1e13,
     )
     assert draw.drawn == pytest.approx(b.drawn, rel=1e-9)
     for found in (draw.conversion_by_sorting, draw.conversion_by_mass, draw.conversion):
@@ -37,7 +37,7 @@ def test_both_ways_find_the_conversion_the_mass_balance_put_in(stone, calcium, r
     assert draw.available_in_good == pytest.approx(b.quicklime / burnt, rel=1e-9)
     heat = b.quicklime / 0.056077 * fact("dissociation_heat_at_25")
     heat += b.magnesia / 0.040304 * fact("magnesium_dissociation_heat_at_25")
-    assert draw.efficiency == pytest.approx(heat / 1e9, rel=1e-6)
+    assert draw.efficiency == pytest.approx(heat / 1e13, rel=1e-6)
     assert draw.doubt == ""
 
 
@@ -110,6 +110,7 @@ def test_a_wider_core_leaves_more_gas(ratio, step):
         {"good_lime": "90 kg", "stone": "100 kg", "moisture": 0.2},
         {"good_lime": "90 kg", "calcium_carbonate": 0.0},
         {"good_lime": "90 kg", "calcium_carbonate": 0.9, "magnesium_carbonate": 0.2},
+        {"good_lime": "90 kg", "fuel_heat": "200 MJ"},
         {"good_lime": "90"},
         {"good_lime": "-9 kg"},
     ],

@@ -39,6 +39,12 @@ def test_both_bases_tell_one_mix(parts):
     assert slaked.sand_to_quicklime > parts  # a measure of quicklime swells
 
 
+@pytest.mark.parametrize("basis", ["slaked putty", "quicklime"])
+def test_lime_of_which_nothing_slakes_has_no_mix(basis):
+    with pytest.raises(InputError, match="some slakes"):
+        limekit.mix_basis(3, basis, available_lime=0)
+
+
 @given(st.floats(0.1, 100), st.floats(0.05, 1), voids, st.floats(0, 0.5))
 def test_what_a_wall_wants_makes_the_mortar_and_no_more(area, thickness, share, waste):
     need = limekit.wall_mortar.plain(area, thickness, "brick", None, "bedding", share, waste, 1350.0)

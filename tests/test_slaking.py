@@ -130,6 +130,7 @@ def test_lime_of_unknown_age_is_tested_first():
         ({"vessel_volume": "40 L"}, "too big a charge"),
         ({"water": "2 kg"}, "which the lime binds"),
         ({"water": "4 kg"}, "burns in its own heat"),
+        ({"water_temperature": "95 degC", "boiling_temperature": "92 degC"}, "where water boils at 92 °C"),
     ],
 )
 def test_what_hurts_is_refused_with_its_caution(asked, said):

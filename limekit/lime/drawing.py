@@ -16,7 +16,7 @@ from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.grading import building_lime_class
 from limekit.kiln.heat import kiln_efficiency
-from limekit.units import Joule, Kilogram, Share
+from limekit.units import MEGA, Joule, Kilogram, Share
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ def sort_draw(
     ------
     InputError
         If nothing was drawn, the cores weigh more than the pieces that hold them or are missing,
-        the stone can lose nothing, or more came out than went in.
+        the stone can lose nothing, more came out than went in, or the fuel held less heat than the stone took up.
 
     Notes
     -----
@@ -150,6 +150,10 @@ def sort_draw(
     gas_left, overburnt_share, fines_share = core * loss / drawn, overburnt / drawn, fines / drawn
     whole, burnt_share = 1.0 - loss, 1.0 - core / drawn
     made = conversion * (from_burnt + core if dry is None else dry)
+    efficiency = kiln_efficiency.plain(made * calcium, 1.0, fuel_heat, made * magnesium) if fuel_heat else None
+    if efficiency and efficiency > 1.0:
+        got = f"{fuel_heat / MEGA:.4g} MJ, where the stone alone took up {efficiency * fuel_heat / MEGA:.4g} MJ"
+        raise InputError("fuel_heat", got, "all the heat of the fuel that was burnt", 'fuel_heat="11300 MJ"')
     verdict, reason = _verdict(gas_left, overburnt_share)
     return Draw(
         drawn=drawn,
@@ -165,7 +169,7 @@ def sort_draw(
         carbon_dioxide_left=gas_left,
         available_lime=(burnt_share - overburnt_share) * calcium / whole,
         available_in_good=calcium / whole,
-        efficiency=kiln_efficiency.plain(made * calcium, 1.0, fuel_heat, made * magnesium) if fuel_heat else None,
+        efficiency=efficiency,
         lime_class=building_lime_class.plain(burnt_share * calcium / whole, burnt_share * magnesium / whole, gas_left),
         class_of_good=building_lime_class.plain(calcium / whole, magnesium / whole),
         verdict=verdict,

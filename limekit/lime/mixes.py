@@ -86,7 +86,14 @@ def mix_basis(
     Returns
     -------
     MixBasis
+
+    Raises
+    ------
+    InputError
+        If nothing of the lime slakes.
     """
+    if not available_lime:
+        raise InputError("available_lime", "0 %", "lime of which some slakes", "available_lime=0.9")
     per_kilogram = putty_from_quicklime.plain(1.0, putty_density).putty_volume
     swell = quicklime_bulk_density * available_lime * per_kilogram
     putty_parts = sand_parts / swell if lime_basis == "quicklime" else sand_parts

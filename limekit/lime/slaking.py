@@ -44,6 +44,14 @@ def check(lime_charge: float, water: float, available_lime: float) -> None:
         raise refusal("water", f"{water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, _enough(lime_charge))
 
 
+def _check_cold(water_temperature: float, boiling_temperature: float) -> None:
+    if water_temperature >= boiling_temperature:
+        level, boils = (kelvin - ZERO_CELSIUS for kelvin in (water_temperature, boiling_temperature))
+        got = f"{level:.0f} °C where water boils at {boils:.0f} °C"
+        wanted = "water colder than boiling, cold from the tap for choice"
+        raise refusal("water_temperature", got, wanted, 'water_temperature="15 degC"')
+
+
 def _enough(lime_charge: float) -> str:
     return f'water="{water_to_slake.plain(lime_charge):.3g} kg"'
 
@@ -56,10 +64,12 @@ def all_at_once(
     Raises
     ------
     InputError
-        With the caution: water poured onto lime, or so little that the hydrate breaks up in its own heat.
+        With the caution: water poured onto lime, or boiling already, or so little that the hydrate breaks up
+        in its own heat.
     """
     if order == "water onto lime":
         raise refusal("order", '"water onto lime"', "lime into water, a little at a time", 'order="lime into water"')
+    _check_cold(water_temperature, boiling_temperature)
     lime_charge = start.quicklime + start.residue
     check(lime_charge, start.water, start.quicklime / lime_charge)
     left, end, steam = start.slaked(1.0).at(start.enthalpy(water_temperature), boiling_temperature)
@@ -145,16 +155,17 @@ def boil_limit(
     Share
         At least what the lime binds.
 
+    Raises
+    ------
+    InputError
+        With the caution, if the water boils before the lime is in it.
+
     Notes
     -----
     Closed form: the enthalpy before, at the water's temperature, and after, at boiling, are both
     linear in the water.
     """
-    if water_temperature >= boiling_temperature:
-        wanted = "water colder than boiling, cold from the tap for choice"
-        raise refusal(
-            "water_temperature", f"{water_temperature - ZERO_CELSIUS:.0f} °C", wanted, 'water_temperature="15 degC"'
-        )
+    _check_cold(water_temperature, boiling_temperature)
     lime, cold = Contents.lime(1.0, available_lime), WATER_HELD * (water_temperature - DATUM)
     bound = replace(lime, water=lime.quicklime * BOUND)
     excess = lime.enthalpy(water_temperature) + bound.water * cold - bound.slaked(1.0).enthalpy(boiling_temperature)
@@ -237,8 +248,8 @@ def slake(
     Raises
     ------
     InputError
-        With the caution: water onto lime, an unfit vessel, one more than half full or that would
-        soften, or so little water that the lime could not slake or would break up in its own heat.
+        With the caution: water onto lime, water that boils already, an unfit vessel, one more than half
+        full or that would soften, or so little water that the lime could not slake or would break up in its own heat.
 
     Notes
     -----
