@@ -159,7 +159,7 @@ def _table(watched: Watch, now: int) -> pd.DataFrame:
     return pd.DataFrame(
         {
             "hour": f"{moment / HOUR:.0f}",
-            "burnt [%]": _range(one.conversion, 100.0, 2),
+            "burnt [%]": _percent(one.conversion),
             "done at hour": _range(one.finish, 1.0 / HOUR, 3) if one.finish else "not in sight",
             "named as lying": ", ".join(one.lying) or "–",
             "verdict": one.verdict,
@@ -171,6 +171,10 @@ def _table(watched: Watch, now: int) -> pd.DataFrame:
 def _range(told: Estimate, scale: float, digits: int) -> str:
     middle, low, high = (shown(scale * one, digits) for one in (told.median, told.low, told.high))
     return f"{middle} ({low} to {high})"
+
+
+def _percent(told: Estimate) -> str:
+    return f"{100 * told.median:.0f} ({100 * told.low:.0f} to {100 * told.high:.0f})"
 
 
 def differences(watched: Watch) -> Table:
@@ -411,8 +415,8 @@ def trusting(watched: Watch, place: str | None = None) -> str:
         raise not_among(read, "place of a thermometer", place, 'lesson.trusting(burn, "{near}")')
     alone = replay_burn.plain(replace(watched.log, temperatures={place: read[place]}), watched.firing)
     return (
-        f"All thermometers together say {_range(last.conversion, 100.0, 2)} % burnt, done at hour {_done(last)}. "
-        f"The **{place}** one alone says {_range(alone.conversion, 100.0, 2)} %, done at hour {_done(alone)}."
+        f"All thermometers together say {_percent(last.conversion)} % burnt, done at hour {_done(last)}. "
+        f"The **{place}** one alone says {_percent(alone.conversion)} %, done at hour {_done(alone)}."
     )
 
 
