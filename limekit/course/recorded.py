@@ -45,6 +45,11 @@ def fuel_named(record: Record) -> FuelName:
     return next((name for name in fuels() if name in words), "oak")
 
 
+def inside_of(record: Record) -> tuple[float, float]:
+    """Return the diameter and the height inside of the kiln a record describes, in metres."""
+    return plain(record.quantity("kiln.kiln_diameter")), plain(record.quantity("kiln.kiln_height"))
+
+
 def trial_of(record: Record, path) -> Trial:
     """Read a trial's sheet with the carbonates that the record gives the stone.
 
@@ -92,7 +97,7 @@ def design_of(record: Record, assessment: Assessment | None = None, **changed) -
     if "putty_volume" in changed:
         del known["stone"]
     elif record.is_own("kiln.kiln_diameter") and record.is_own("kiln.kiln_height"):
-        diameter, height = (plain(record.quantity(f"kiln.{name}")) for name in ("kiln_diameter", "kiln_height"))
+        diameter, height = inside_of(record)
         known["height_to_diameter"] = height / diameter
     if assessment is not None:
         hours = Assessment.forecast.plain(

@@ -11,7 +11,7 @@ import pandas as pd
 from limekit.course.checks import TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import design_of
+from limekit.course.recorded import design_of, inside_of
 from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
@@ -66,8 +66,7 @@ def wall_explorer(record: Record) -> Explorer:
     record : Record
         Its kiln's inside measures, hours and fuel are used.
     """
-    design = design_of(record)
-    inside = plain(record.quantity("kiln.kiln_diameter")), plain(record.quantity("kiln.kiln_height"))
+    design, inside = design_of(record), inside_of(record)
     heating_value = design.demand.lower_heating_value
 
     def watch(lining: tuple, fill: tuple, outer: tuple, firing_time: float, gas_temperature: float) -> Watched:
@@ -162,8 +161,7 @@ def choice_explorer(record: Record) -> Explorer:
     record : Record
         Its kiln's inside measures, hours and fuel are used.
     """
-    design = design_of(record)
-    inside = plain(record.quantity("kiln.kiln_diameter")), plain(record.quantity("kiln.kiln_height"))
+    design, inside = design_of(record), inside_of(record)
 
     start = {
         "lining": "firebrick",
