@@ -38,6 +38,7 @@ from limekit.units import HOUR, MM
 
 MOST_REPLAYS = 8
 DRAWN_PAST = 1.25  # hours drawn, over those of log and plan
+WRITTEN_LATE = 0.75 * HOUR  # from when a line is missed
 AS_LOGGED = "as logged"
 FITTED = {
     "excess_air": ("air beyond the least", "more air than planned: the fire is cooler", "less air: a hotter fire"),
@@ -148,10 +149,16 @@ def watch_explorer(watched: Watch) -> Explorer:
         [watched.slider(0.5 * watched.moments[-1], plays=True)],
         model=see,
         picture=draw,
-        words=lambda now: f"{watched.moments[now] / HOUR:.0f} h into the burn. {watched.replays[now].words}",
+        words=lambda now: f"{_dated(watched, now)}. {watched.replays[now].words}",
         table=lambda now: _table(watched, now),
         keeps=lambda now: {"fuel": {"excess_air": round(watched.replays[now].excess_air.median, 2)}},
     )
+
+
+def _dated(watched: Watch, now: int) -> str:
+    moment, written = watched.moments[now], watched.log.times[watched.lines[now] - 1]
+    late = f", by the last line, of hour {shown(written / HOUR)}" if moment - written > WRITTEN_LATE else ""
+    return f"{moment / HOUR:.0f} h into the burn{late}"
 
 
 def _table(watched: Watch, now: int) -> pd.DataFrame:
@@ -219,10 +226,10 @@ def _leans(told: Estimate, planned: float, more: str, less: str) -> str:
 def words(watched: Watch) -> str:
     """Say in a sentence how the burn went beside its plan."""
     planned, last = watched.firing.finish, watched.last
-    hour = "never" if planned is None else f"at hour {planned / HOUR:.0f}"
+    hour = "never has the charge done" if planned is None else f"has the charge done at hour {planned / HOUR:.0f}"
     done = f"hour {_range(last.finish, 1.0 / HOUR, 3)}" if last.finish else "an hour that is not in sight"
     return (
-        f"The plan has the charge done {hour} with {watched.firing.fuel_used:.0f} kg of fuel. The log "
+        f"The plan {hour} with {watched.firing.fuel_used:.0f} kg of fuel. The log "
         f"holds {watched.log.times[-1] / HOUR:.0f} hours and {watched.log.fuel_fed.sum():.0f} kg, and puts the finish "
         f"at **{done}**."
     )
