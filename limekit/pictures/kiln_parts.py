@@ -22,7 +22,7 @@ LIFT = 26.0
 ROW = 20.0
 TALLEST = 700.0
 PERSON = 1.75
-COVER = 0.06
+COVER = float(fact("cover_thickness"))
 LEAST_COURSE = 2.5
 
 GREYS = ("#cfcbc4", "#c1bcb4", "#dcd9d3")
