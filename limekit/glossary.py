@@ -18,8 +18,9 @@ class Entry:
 
     Parameters
     ----------
-    name, symbol, unit, label, help : str
-        The argument's name, its symbol in formulas, the unit it is shown in, and words for it.
+    name, symbol, unit, example, label, help : str
+        The argument's name, its symbol in formulas, the unit it is shown in, one such value as a person
+        would type it, and words for it.
     low, high : float
         The plausible band in `unit`; what lies outside is refused.
     slide_from, slide_to, step : float or None

@@ -37,8 +37,8 @@ class CarbonLedger:
     """The four lines, for the `quicklime` and the `putty_volume` named.
 
     Process is counted for stone that converted and no other; what magnesia takes up again is left
-    out. A national inventory counts process
-    and fossil; it names biogenic apart, and does not count what is taken up again.
+    out. A national inventory counts process and fossil; it names biogenic apart, and does not count
+    what is taken up again.
     """
 
     process: Kilogram

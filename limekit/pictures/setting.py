@@ -1,4 +1,4 @@
-"""A coat of lime setting from its face inward, through two years of weather."""
+"""A coat of lime setting from its face inward, through the years' weather."""
 
 from __future__ import annotations
 
