@@ -13,7 +13,7 @@ _SMALL_LITRE = re.compile(r"\bl\b")
 def shown(figure, digits: int = 3) -> str:
     """Return a figure rounded to significant digits, never as a power of ten, with its unit if it has one."""
     magnitude = getattr(figure, "magnitude", figure)
-    number = f"{float(f'{magnitude:.{digits}g}'):.12g}"
+    number = np.format_float_positional(float(f"{magnitude:.{digits}g}") + 0.0, trim="-")
     if not hasattr(figure, "units"):
         return number
     return f"{number} {_SMALL_LITRE.sub('L', f'{figure.units:~P}')}".rstrip()

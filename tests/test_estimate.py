@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from limekit.estimate import Estimate, weighted
+from limekit.estimate import Estimate, shown, weighted
 from limekit.units import quantity
 
 
@@ -21,6 +21,20 @@ def test_ranges_nest_and_do_not_depend_on_the_order(pairs, random):
     assert found.low <= found.inner_low <= found.median <= found.inner_high <= found.high
     random.shuffle(pairs)
     assert weighted(*zip(*pairs, strict=True)).median == pytest.approx(found.median, rel=1e-9, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("figure", "said"),
+    [
+        (1112.3, "1110"),
+        (0.0000123, "0.0000123"),
+        (2e16, "20000000000000000"),
+        (-0.0, "0"),
+        (quantity("2.5 L"), "2.5 L"),
+    ],
+)
+def test_a_figure_is_rounded_and_never_a_power_of_ten(figure, said):
+    assert shown(figure) == said
 
 
 def test_it_reads_as_a_figure_with_its_range():
