@@ -223,8 +223,8 @@ def why_longer(record: Record) -> str:
     fired = f"**{firing.finish / HOUR:.0f}**" if firing.finish else f"more than {firing.firing_time / HOUR:.0f}"
     return (
         f"By the rules the record's kiln burns for **{design.firing_time.middle / HOUR:.0f}** hours: {warm} to heat "
-        f"up, {burn} for its largest stone and {soak} to soak. To do it, {asked:.0f} kg of wood would have to burn every "
-        f"hour. It draws air for **{drawn:.0f}**, and so the fired kiln takes {fired}."
+        f"up, {burn} for its largest stone and {soak} to soak. To do it, {asked:.0f} kg of wood would have to burn "
+        f"every hour. It draws air for **{drawn:.0f}**, and so the fired kiln takes {fired}."
     )
 
 
@@ -342,9 +342,9 @@ def shaft_explorer(record: Record, shaft: KilnSize, fuel: FuelName = "coke") -> 
                 start=f"{days[DRAWS // 2]} tonne/day",
                 low=f"{days[0]} tonne/day",
                 high=f"{days[-1]} tonne/day",
-                step=0.1,
+                step=0.5,
             ),
-            Slider("fuel_ratio", start=ratios[RATIOS // 2], low=ratios[0], high=ratios[-1], step=0.001),
+            Slider("fuel_ratio", start=ratios[RATIOS // 2], low=ratios[0], high=ratios[-1], step=0.004),
         ],
         model=look,
         picture=lambda drawn: pictures.shaft_map(drawn.window, drawn.draw_rate, drawn.fuel_ratio),

@@ -1,0 +1,406 @@
+"""Lesson 10, the firing: a kiln burnt hour by hour, where its heat goes, what stays raw, and how it cools."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pandas as pd
+
+from limekit.balance import mass_balance
+from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
+from limekit.course.checks import TIMES_1000, UPSIDE_DOWN, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.course.pages import Page
+from limekit.course.recorded import design_of, firing_of
+from limekit.facts import fact
+from limekit.kiln.charge import read_sizes
+from limekit.kiln.cooling import Cooling, cool_kiln
+from limekit.kiln.firing import Firing, fire_kiln
+from limekit.kiln.schedule import stoking_schedule
+from limekit.kiln.sizing import size_kiln
+from limekit.kiln.stoking import Fuel
+from limekit.pictures import firing as pictures
+from limekit.pictures import looks
+from limekit.pictures.stokers_sheet import stokers_sheet
+from limekit.records.kiln_record import Record
+from limekit.stone.overburn import BANDS, SOFT, overburn_index
+from limekit.units import DAY, HOUR, MEGA, MM, ZERO_CELSIUS
+
+LONGEST = 5.0 * DAY
+REMEMBERED = 3
+PATIENCE = 72.0  # h, at which the hours start
+WALLS = {
+    "as the record's kiln has it": None,
+    "one leaf of firebrick, nothing behind it": (("firebrick", 0.114),),
+    "firebrick, 200 mm of wood ash, rubble": (("firebrick", 0.114), ("wood_ash", 0.2), ("rubble", 0.3)),
+    "insulating firebrick, then the same": (("insulating_firebrick", 0.114), ("wood_ash", 0.2), ("rubble", 0.3)),
+}
+OPENINGS = {"shut and luted": "closed", "mouth and eyes open": "open"}
+ENDS = {
+    "fuel_moisture": {"low": 0.1, "high": 0.6},
+    "fire_temperature": {"low": "1000 degC", "high": "1300 degC"},
+    "largest_stone": {"low": "40 mm", "high": "150 mm"},
+    "chimney_height": {"high": "6 m"},
+    "hours": {"low": "6 h", "high": "96 h"},
+    "damper": {"low": 0.0},
+    "charge_fines": {"high": 0.2},
+    "stone_moisture": {"high": 0.06},
+    "conversion": {"low": 0.7, "high": 0.99},
+}
+
+
+class Kiln:
+    """A record's kiln, to be fired again and again with something changed.
+
+    ``fire`` takes what is changed, as `limekit.fire_kiln` does, and largest_stone, charge_fines and
+    fuel_moisture; it remembers the last firings.
+    """
+
+    def __init__(self, record: Record) -> None:
+        self.fire = functools.lru_cache(REMEMBERED)(self._fire)
+        self.design, self.burning = design_of(record), firing_of(record)
+        self.size = self.design.size
+        self.start = {
+            "fuel_moisture": self.burning["moisture"],
+            "fire_temperature": f"{self.burning['fire_temperature'] - ZERO_CELSIUS} degC",
+            "largest_stone": f"{MM * self.size.largest_stone} mm",
+            "chimney_height": f"{self.burning['chimney_height']} m",
+            "hours": f"{PATIENCE} h",
+            "damper": 1.0,
+            "charge_fines": 0.0,
+            "stone_moisture": self.burning["stone_moisture"],
+            "conversion": self.burning["conversion"],
+        }
+
+    def sliders(self, *names: str) -> list[Slider]:
+        """Return sliders that start where the record is."""
+        return [Slider(name, start=self.start[name], **ENDS[name]) for name in names]
+
+    def case(self, *names: str) -> dict:
+        """Return what the sliders of these names start at."""
+        return {name: self.start[name] for name in names}
+
+    def _fire(self, largest_stone=None, charge_fines: float = 0.0, hours: float = LONGEST, **changed) -> Firing:
+        largest = largest_stone or self.size.largest_stone
+        smallest = largest * self.size.smallest_stone / self.size.largest_stone
+        size = size_kiln.plain(
+            self.size.stone, largest, smallest_stone=smallest, height_to_diameter=self.size.height_to_diameter
+        )
+        dry = 1.0 - self.burning["stone_moisture"]
+        size = replace(size, stone=size.stone * dry / (1.0 - changed.get("stone_moisture", 1.0 - dry)))
+        changed["moisture"] = changed.pop("fuel_moisture", self.burning["moisture"])
+        sizes = read_sizes(None, smallest, largest)
+        if charge_fines:
+            clean = 1.0 - charge_fines
+            sizes = {float(fact("fines_size")): charge_fines} | {one: clean * share for one, share in sizes.items()}
+        return fire_kiln.plain(size, hours=hours, stone_sizes=sizes, **(self.burning | changed))
+
+    def kept(self, firing: Firing) -> dict:
+        """Return what of a firing goes into the record."""
+        plan = firing.plan
+        air = self.fuel_at(plan.fuel_moisture)
+        return {
+            "burn": {"fire_temperature": f"{air.temperature(plan.excess_air) - ZERO_CELSIUS:.0f} degC"},
+            "kiln": {
+                "largest_stone": f"{MM * plan.size.largest_stone:.0f} mm",
+                "smallest_stone": f"{MM * plan.size.smallest_stone:.0f} mm",
+                "chimney_height": f"{plan.chimney_height:.2f} m",
+                "kiln_efficiency": float(f"{firing.efficiency:.2g}"),
+            },
+            "fuel": {
+                "fuel_moisture": plan.fuel_moisture,
+                "excess_air": float(f"{plan.excess_air:.2g}"),
+                "fuel_mass": f"{firing.fuel_used:.0f} kg",
+            },
+        }
+
+    def fuel_at(self, moisture: float) -> Fuel:
+        """Return its fuel at some moisture."""
+        return Fuel.of(self.burning["fuel"], moisture, fact("start_temperature"))
+
+
+HOURLY = ("fuel_moisture", "fire_temperature", "hours", "largest_stone", "charge_fines", "chimney_height", "damper")
+
+
+def firing_explorer(record: Record) -> Explorer:
+    """Slide wood, fire, hours, stone, chimney and damper; see heat and burning by height and hour, and play it.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired.
+    """
+    kiln = Kiln(record)
+    return Explorer(
+        [
+            *kiln.sliders(*HOURLY),
+            Slider("time", start="96 h", low="0 h", high="96 h", step=2, label="look at hour", plays=True, looks=True),
+        ],
+        model=kiln.fire,
+        picture=lambda firing, time: pictures.maps(firing.history, time, firing.finish),
+        words=_firing_words,
+        table=lambda firing: stoking_schedule.plain(firing).table(),
+        presets={
+            case: kiln.case(*HOURLY) | changed
+            for case, changed in (
+                ("two metres of chimney", {"chimney_height": "2 m"}),
+                ("wet wood", {"fuel_moisture": 0.45}),
+                ("the damper forgotten shut", {"damper": 0.0}),
+                ("its chips left in", {"charge_fines": 0.1}),
+                ("let out while it looks done", {"chimney_height": "2 m", "hours": "20 h"}),
+                ("driven hard", {"chimney_height": "2 m", "fire_temperature": "1300 degC"}),
+            )
+        },
+        keeps=kiln.kept,
+    )
+
+
+def _firing_words(firing: Firing, time: float) -> str:
+    history, at = firing.history, min(time, firing.firing_time)
+    stone, burnt = (
+        looks.between(history.times, history.by_level(part), at)
+        for part in (history.stone_temperature, history.conversion)
+    )
+    now = "When the fire is let out" if time >= firing.firing_time else f"At hour {time / HOUR:.0f}"
+    state = (
+        f"{now} the lowest stones are at {stone[0] - ZERO_CELSIUS:.0f} °C and {100 * burnt[0]:.0f} % burnt, the "
+        f"topmost at {stone[-1] - ZERO_CELSIUS:.0f} °C and {100 * burnt[-1]:.0f} %"
+    )
+    if firing.finish:
+        return (
+            f"{state}; the charge is done after {firing.finish / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel, "
+            f"with {firing.quicklime:.0f} kg of quicklime, {firing.raw_stone:.0f} kg of stone left raw and "
+            f"{100 * firing.overburnt_share:.0f} % of the charge at risk of dead-burning."
+        )
+    return f"{state}. Not done: {firing.limits[0]}"
+
+
+@dataclass(frozen=True)
+class Spent:
+    """The heat of two firings, the kiln's own and a changed one, in plain SI floats."""
+
+    planned: Firing
+    changed: Firing
+
+
+THRIFT = ("fuel_moisture", "stone_moisture", "fire_temperature", "chimney_height")
+
+
+def heat_explorer(record: Record) -> Explorer:
+    """Slide wood, rain, fire, chimney and wall; see where the heat went, beside the record's own firing.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired.
+    """
+    kiln = Kiln(record)
+    planned = kiln.fire()
+    return Explorer(
+        [*kiln.sliders(*THRIFT), Choice("layers", WALLS, label="wall")],
+        model=lambda **changed: Spent(planned, kiln.fire(**changed)),
+        picture=lambda spent: pictures.budgets(
+            {
+                f"{who},<br>{firing.fuel_used:.0f} kg of fuel": firing.heat_budget
+                for who, firing in (("as in the record", spent.planned), ("as you set it", spent.changed))
+            }
+        ),
+        words=_spent_words,
+        table=_spent_table,
+        presets={
+            case: kiln.case(*THRIFT) | {"layers": None} | changed
+            for case, changed in (
+                ("two metres of chimney", {"chimney_height": "2 m"}),
+                ("wood just felled", {"fuel_moisture": 0.45}),
+                ("stone left out in the rain", {"stone_moisture": 0.05}),
+                ("a wall that keeps little heat", {"layers": list(WALLS.values())[-1]}),
+                ("a cool fire", {"fire_temperature": "1000 degC"}),
+            )
+        },
+    )
+
+
+def _spent_words(spent: Spent) -> str:
+    firing, budget = spent.changed, spent.changed.heat_budget
+    heat = max(budget.fuel_heat, 1.0)
+    shares = {
+        name: 100 * sum(budget[part] for part in parts) / heat for name, (parts, *_) in pictures.PARTS_OF_HEAT.items()
+    }
+    done = (
+        f"done after {firing.finish / HOUR:.0f} h"
+        if firing.finish
+        else f"not done after {firing.firing_time / HOUR:.0f} h"
+    )
+    more = firing.fuel_used - spent.planned.fuel_used
+    return (
+        f"Of the heat in {firing.fuel_used:.0f} kg of fuel ({more:+.0f} against the record's), {done}, "
+        f"{shares['burning the stone']:.0f} % burnt the stone, {shares['up the flue']:.0f} % went up the flue, "
+        f"{shares['left in the wall']:.0f} % stays in the wall and {shares['through wall, cover and mouth']:.0f} % "
+        "went through wall, cover and mouth."
+    )
+
+
+def _spent_table(spent: Spent) -> pd.DataFrame:
+    rows = [
+        {
+            "where": name,
+            **{
+                f"{who} [MJ]": f"{sum(budget[part] for part in parts) / MEGA:.0f}"
+                for who, budget in (("record", spent.planned.heat_budget), ("as set", spent.changed.heat_budget))
+            },
+        }
+        for name, (parts, *_) in pictures.PARTS_OF_HEAT.items()
+    ]
+    return pd.DataFrame(rows)
+
+
+LETTING_OUT = ("conversion", "fire_temperature", "largest_stone", "chimney_height")
+
+
+def left_explorer(record: Record) -> Explorer:
+    """Slide when the fire is let out, how hot it is and how the stone lies; see what stays raw and what is burnt dead.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired.
+    """
+    kiln = Kiln(record)
+    ways = {"all sizes at every height": "mixed", "the largest at the bottom": "graded"}
+    return Explorer(
+        [*kiln.sliders(*LETTING_OUT), Choice("arrangement", ways, label="how the stone lies")],
+        model=kiln.fire,
+        picture=lambda firing: pictures.left_raw(firing.places, came_out(firing)),
+        words=_left_words,
+        table=lambda firing: pd.DataFrame({"place": list(map(str, firing.places))}),
+        presets={
+            case: kiln.case(*LETTING_OUT) | {"arrangement": "mixed"} | changed
+            for case, changed in (
+                ("let out at three quarters", {"conversion": 0.75}),
+                ("to the last stone", {"conversion": 0.99}),
+                ("hot and quick", {"fire_temperature": "1300 degC"}),
+                ("soft and slow", {"fire_temperature": "1020 degC"}),
+                ("laid with care", {"arrangement": "graded"}),
+            )
+        },
+    )
+
+
+def came_out(firing: Firing) -> dict[str, float]:
+    """Return what the carbonate charged came to, raw and by how hard it is burnt, as shares that sum to 1."""
+    history = firing.history
+    share = history.mass / history.mass.sum()
+    burnt, index = history.conversion[-1], history.overburn_index[-1]
+    shares = {"raw": float((share * (1.0 - burnt)).sum())}
+    above = np.inf
+    for key, word in BANDS:
+        shares[word] = float((share * burnt)[(index >= fact(key)) & (index < above)].sum())
+        above = fact(key)
+    shares[SOFT] = float((share * burnt)[index < above].sum())
+    return {name: shares[name] for name in ("raw", SOFT, *(word for _, word in reversed(BANDS)))}
+
+
+def _left_words(firing: Firing) -> str:
+    rawest = min(firing.places, key=lambda place: place.conversion)
+    best = max(firing.places, key=lambda place: place.overburn)
+    done = f"Let out after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel"
+    return (
+        f"{done}, {100 * firing.conversion:.0f} % has burnt: {firing.raw_stone:.0f} kg of stone is still raw, most of "
+        f"it in the {rawest.part} third ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
+        f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt, first of all the "
+        f"{MM * best.size:.0f} mm stones of the {best.part} third."
+    )
+
+
+def watches(record: Record) -> Page:
+    """Set the firing out as a schedule for those who stoke, on one page to print.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired.
+    """
+    kiln = Kiln(record)
+    schedule = stoking_schedule.plain(kiln.fire(heat_up_time=kiln.design.heat_up_time.middle))
+    most = max(schedule.turns, key=lambda turn: turn.rate)
+    return Page(
+        stokers_sheet(schedule, record["fuel"]["name"]),
+        f"Stokers' schedule: {len(schedule.turns)} turns of {fact('watch_time') / HOUR:.0f} hours, "
+        f"{schedule.fuel_used:.0f} kg of fuel in all, at the most {HOUR * most.rate:.0f} kg an hour.",
+    )
+
+
+def cooling_explorer(record: Record) -> Explorer:
+    """Slide how cool the lime must be; see how long the kiln takes to it, shut and open.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired, and cools.
+    """
+    firing = Kiln(record).fire()
+    slider = Slider("draw_temperature", start="60 degC", looks=True)
+    coldest = slider.si(slider.entry.slide_from)
+    cooled = {words: cool_kiln.plain(firing, openings, coldest) for words, openings in OPENINGS.items()}
+    return Explorer(
+        [slider],
+        model=lambda: cooled,
+        picture=lambda cooled, draw_temperature: pictures.coolings(cooled, draw_temperature),
+        words=_cooling_words,
+    )
+
+
+def _cooling_words(cooled: dict[str, Cooling], draw_temperature: float) -> str:
+    times = [float(np.interp(-draw_temperature, -one.hottest, one.times)) / HOUR for one in cooled.values()]
+    (shut, airy), (first, second) = times, cooled
+    return (
+        f"To {draw_temperature - ZERO_CELSIUS:.0f} °C the hottest lime takes {shut:.0f} hours with the kiln {first}, "
+        f"and {airy:.0f} with {second}, when the air it draws brings damp to the lime."
+    )
+
+
+MILD, HARD = 1050.0, 1150.0
+
+
+def _as_long() -> float:
+    hot, mild = (overburn_index.plain(level + ZERO_CELSIUS, HOUR) for level in (HARD, MILD))
+    return hot / mild
+
+
+an_hour_too_hot = Exercise(
+    question=(
+        f"By the kit's index, how many hours at {MILD:.0f} °C dull the lime as much as one hour at {HARD:.0f} °C?"
+    ),
+    answer=lambda: f"{_as_long()} h",
+    unit="h",
+    tolerance=0.03,
+    slips=(
+        Slip("that is the ratio of the temperatures; over-burning climbs far more steeply", lambda _: HARD / MILD),
+        UPSIDE_DOWN,
+        Slip("it is in minutes", lambda right: 60.0 * right),
+    ),
+    hint='limekit.overburn_index("1150 degC", "1 h") and the same at the lower heat: divide the larger by the smaller.',
+)
+
+CHARGED, CARBONATE, REACHED = 800.0, 0.95, 0.80
+
+stone_left_raw = Exercise(
+    question=(
+        f"{CHARGED:.0f} kg of dry stone, {100 * CARBONATE:.0f} % calcium carbonate, is let out when "
+        f"{100 * REACHED:.0f} % of the carbonate has burnt. How many kilos of carbonate are still stone?"
+    ),
+    answer=lambda: f"{mass_balance.plain(CHARGED, CARBONATE, REACHED).core} kg",
+    unit="kg",
+    tolerance=0.01,
+    shown=".0f",
+    slips=(
+        Slip("that counts the clay and sand too, which are no carbonate", lambda right: right / CARBONATE),
+        Slip("that is the carbonate that has burnt", lambda right: right * REACHED / (1.0 - REACHED)),
+        Slip("that is its quicklime, as if it had burnt", lambda right: right * CALCIUM_OXIDE / CALCIUM_CARBONATE),
+        TIMES_1000,
+    ),
+    hint="limekit.mass_balance(stone='800 kg', calcium_carbonate=0.95, conversion=0.8).core does the sum.",
+)

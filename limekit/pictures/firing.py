@@ -1,0 +1,299 @@
+"""A firing by height and hour, where its heat went, what it left raw, and how it cools."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from limekit.kiln.budget import HeatBudget
+from limekit.kiln.cooling import Cooling
+from limekit.kiln.firing_history import PARTS, FiringHistory, Place
+from limekit.pictures import looks
+from limekit.stone.overburn import overburn_class
+from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
+
+COLUMNS = 72
+HOTTEST, STEP = 1400.0, 200.0
+GLOWING = [[1.0 - place, colour] for place, colour in reversed(looks.HEAT)]
+STONE_TO_LIME = [[0.0, "#6b665e"], [0.5, "#c2a878"], [0.95, "#f6e4b8"], [1.0, "#fff8e4"]]
+FIRST_BURNT, BETWEEN_BURNT = 5.0, 45.0  # % of the lines drawn where stone has burnt: 5, 50, 95
+LEAST_WRITTEN = 0.055
+PARTS_OF_HEAT = {
+    "burning the stone": (("dissociation_heat",), looks.LIME, ""),
+    "hot in the lime": (("solid_heat", "drying_heat"), looks.FIRE, "."),
+    "left in the wall": (("wall_stored",), looks.STONE, "/"),
+    "through wall, cover and mouth": (("wall_lost", "cover_loss", "mouth_loss"), looks.MUTED, "x"),
+    "up the flue": (("flue_heat",), looks.WATER, "\\"),
+    "smoke and embers": (("unburnt_heat",), looks.GAS, "|"),
+}
+
+
+def maps(history: FiringHistory, time: float, finish: float | None):
+    """Draw the stone's heat and the share burnt by height and hour, up to a time.
+
+    Parameters
+    ----------
+    history : FiringHistory
+    time : float
+        s since lighting; what comes after it is left blank.
+    finish : float or None
+        When the charge is done, s.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    last = history.times[-1]
+    hours = np.linspace(0.0, last, COLUMNS)
+    ahead = hours > max(time, last / COLUMNS) + 1e-6
+    heights = np.round(history.heights, 3)
+    drawn = looks.figure("By height and hour: how hot the stone is, and how far burnt")
+    for place, values, scale, lines, unit, level in (
+        (
+            "",
+            history.by_level(history.stone_temperature) - ZERO_CELSIUS,
+            GLOWING,
+            {"start": STEP, "end": HOTTEST, "size": STEP},
+            "°C",
+            HOTTEST,
+        ),
+        (
+            "2",
+            100.0 * history.by_level(history.conversion),
+            STONE_TO_LIME,
+            {"start": FIRST_BURNT, "end": 95.0, "size": BETWEEN_BURNT},
+            "% burnt",
+            100.0,
+        ),
+    ):
+        shown = np.array([np.interp(hours, history.times, column) for column in values.T])
+        drawn.add_heatmap(
+            x=hours / HOUR,
+            y=heights,
+            z=np.where(ahead, None, np.round(shown, 1)),
+            zmin=0.0,
+            zmax=level,
+            colorscale=scale,
+            colorbar={
+                "title": {"text": unit, "side": "top"},
+                "x": 0.43 if not place else 1.0,
+                "thickness": 13,
+                "len": 0.95,
+            },
+            hovertemplate=f"hour %{{x:.1f}}, %{{y:.2f}} m: %{{z:.0f}} {unit}<extra></extra>",
+            name=unit,
+            xaxis=f"x{place}",
+            yaxis=f"y{place}",
+        )
+        drawn.add_contour(
+            x=hours / HOUR,
+            y=heights,
+            z=np.where(ahead, None, np.round(shown, 1)),
+            contours={**lines, "coloring": "none", "showlabels": True, "labelfont": {"size": 12, "color": looks.INK}},
+            line={"color": looks.INK, "width": 1.2},
+            showscale=False,
+            showlegend=False,
+            hoverinfo="skip",
+            name=f"lines of {unit}",
+            xaxis=f"x{place}",
+            yaxis=f"y{place}",
+        )
+    foot, head = _edges(history)
+    for place in ("", "2"):
+        for name, at, dash in (("now", min(time, last), "dot"), ("done", finish, "dash")):
+            drawn.add_scatter(
+                x=[None if at is None else at / HOUR] * 2,
+                y=[foot, head],
+                mode="lines",
+                name=name,
+                showlegend=not place,
+                line={"color": looks.WATER, "dash": dash, "width": 3},
+                hoverinfo="skip",
+                xaxis=f"x{place}",
+                yaxis=f"y{place}",
+            )
+    across = {"title_text": "hours since lighting [h]", "range": [0, last / HOUR]}
+    upward = {"range": [foot, head], "title_text": "height above the hearth's floor [m]"}
+    drawn.update_layout(
+        height=470,
+        legend={"y": -0.2},
+        xaxis={"domain": [0.0, 0.42], **across},
+        yaxis=upward,
+        xaxis2={"domain": [0.57, 0.99], "anchor": "y2", **across},
+        yaxis2={"anchor": "x2", **upward, "title_text": ""},
+    )
+    return drawn
+
+
+def _edges(history: FiringHistory) -> tuple[float, float]:
+    half = 0.5 * (history.heights[1] - history.heights[0]) if len(history.heights) > 1 else history.heights[0]
+    return float(history.heights[0] - half), float(history.heights[-1] + half)
+
+
+def budgets(named: Mapping[str, HeatBudget]):
+    """Draw where the heat of firings went, a bar each.
+
+    Parameters
+    ----------
+    named : mapping of str to HeatBudget
+        In plain SI floats, the first at the top.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("Where the heat went")
+    for name, (parts, colour, hatch) in PARTS_OF_HEAT.items():
+        heats = [max(sum(budget[part] for part in parts), 0.0) for budget in named.values()]
+        shares = [heat / max(budget.fuel_heat, 1.0) for heat, budget in zip(heats, named.values(), strict=True)]
+        drawn.add_bar(
+            x=[heat / MEGA for heat in heats],
+            y=list(named),
+            orientation="h",
+            name=name,
+            width=0.6,
+            marker={
+                "color": colour,
+                "line": {"color": looks.PAPER, "width": 1},
+                "pattern": {
+                    "shape": hatch,
+                    "fgcolor": looks.PAPER,
+                    "fgopacity": 0.45,
+                    "size": 8,
+                    "fillmode": "overlay",
+                },
+            },
+            text=[f"<b>{100 * share:.0f} %</b>" if share >= LEAST_WRITTEN else "" for share in shares],
+            textfont={"color": looks.PAPER, "size": 15},
+            textposition="inside",
+            insidetextanchor="middle",
+            textangle=0,
+            hovertemplate=f"{name}: %{{x:.0f}} MJ<extra></extra>",
+        )
+    drawn.update_layout(
+        height=370,
+        barmode="stack",
+        legend=looks.BELOW,
+        margin_b=125,
+        xaxis={"title_text": "heat of the fuel [MJ]", "rangemode": "tozero", "tickformat": ".0f"},
+        yaxis={"autorange": "reversed"},
+    )
+    return drawn
+
+
+def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
+    """Draw the share burnt of every size in every third of the charge, beside what the whole came to.
+
+    Parameters
+    ----------
+    places : sequence of Place
+    shares : mapping of str to float
+        Of the carbonate charged, by how it came out, in order from raw to over-burnt.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("What is in the kiln when the fire is let out")
+    sizes = sorted({place.size for place in places})
+    found = {(place.part, place.size): place for place in places}
+    grid = [[found.get((part, size)) for size in sizes] for part in PARTS]
+    drawn.add_heatmap(
+        x=[f"{MM * size:.0f} mm" for size in sizes],
+        y=list(PARTS),
+        z=[[None if place is None else 100.0 * place.conversion for place in row] for row in grid],
+        zmin=0.0,
+        zmax=100.0,
+        colorscale=STONE_TO_LIME,
+        showscale=False,
+        xgap=3,
+        ygap=3,
+        text=[
+            ["" if place is None else f"{100 * place.conversion:.0f} %<br>{_told(place)}" for place in row]
+            for row in grid
+        ],
+        texttemplate="%{text}",
+        textfont={"size": 14, "color": looks.INK},
+        hoverinfo="skip",
+        name="share burnt [%]",
+    )
+    colours = (looks.STONE, looks.LIME, looks.WATER, looks.GAS, looks.FIRE)
+    hatches = ("x", "", ".", "/", "|")
+    for (name, share), colour, hatch in zip(shares.items(), colours, hatches, strict=True):
+        drawn.add_bar(
+            x=["whole charge"],
+            y=[100.0 * share],
+            name=name,
+            marker={
+                "color": colour,
+                "pattern": {
+                    "shape": hatch,
+                    "fgcolor": looks.PAPER,
+                    "fgopacity": 0.45,
+                    "size": 8,
+                    "fillmode": "overlay",
+                },
+            },
+            text=f"<b>{100 * share:.0f} %</b>" if share >= LEAST_WRITTEN else "",
+            textfont={"color": looks.PAPER, "size": 15},
+            textposition="inside",
+            insidetextanchor="middle",
+            textangle=0,
+            hovertemplate=f"{name}: %{{y:.1f}} %<extra></extra>",
+            xaxis="x2",
+            yaxis="y2",
+        )
+    drawn.update_layout(
+        height=440,
+        barmode="stack",
+        legend=looks.BELOW,
+        margin_b=105,
+        xaxis={"domain": [0.0, 0.68], "title_text": "size of the stone", "type": "category"},
+        yaxis={"title_text": "third of the charge", "type": "category"},
+        xaxis2={"domain": [0.8, 1.0], "anchor": "y2", "type": "category"},
+        yaxis2={"anchor": "x2", "title_text": "share of the stone that can burn [%]", "range": [0, 100]},
+    )
+    return drawn
+
+
+def _told(place: Place) -> str:
+    return overburn_class.plain(place.overburn).replace("-burnt", "")
+
+
+def coolings(named: Mapping[str, Cooling], draw_temperature: float):
+    """Draw the hottest lime against the hours since the fire was let out.
+
+    Parameters
+    ----------
+    named : mapping of str to Cooling
+    draw_temperature : float
+        At which lime is drawn, K.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure(
+        "How long until it can be drawn", "hours since the fire was let out [h]", "hottest lime in the kiln [°C]"
+    )
+    for (name, cooling), colour, dash in zip(named.items(), (looks.FIRE, looks.WATER), ("solid", "dash"), strict=True):
+        drawn.add_scatter(
+            x=cooling.times / HOUR,
+            y=cooling.hottest - ZERO_CELSIUS,
+            mode="lines",
+            name=name,
+            line={"color": colour, "dash": dash, "width": 3},
+        )
+    longest = max(float(cooling.times[-1]) for cooling in named.values())
+    drawn.add_scatter(
+        x=[0.0, longest / HOUR],
+        y=[draw_temperature - ZERO_CELSIUS] * 2,
+        mode="lines",
+        name="you draw it at",
+        line={"color": looks.INK, "dash": "dot", "width": 2},
+        hoverinfo="skip",
+    )
+    drawn.update_layout(height=400)
+    drawn.update_yaxes(rangemode="tozero")
+    return drawn

@@ -1,0 +1,105 @@
+"""The stokers' schedule on paper: each turn's hours and fuel, what it should see, and room to write what it did."""
+
+from __future__ import annotations
+
+from html import escape
+
+from limekit.kiln.schedule import StokingSchedule
+from limekit.pictures.design_sheet import STYLE
+from limekit.safety import DEFER, caution_table
+from limekit.stone.glow import glow_colour
+from limekit.units import HOUR, ZERO_CELSIUS
+
+CAUTIONS = ("carbon_monoxide", "heat", "bursting_stone", "collapse", "fire")
+HEADINGS = (
+    "Turn",
+    "Hours",
+    "Fuel an hour",
+    "In the turn",
+    "So far",
+    "Lowest stones by its end",
+    "Topmost stones",
+    "Burnt",
+    "Fuel fed",
+    "Glow seen",
+    "Who",
+)
+OWN = """
+@page { size: A4 landscape; margin: 10mm; }
+body { max-width: 277mm; }
+.turns td, .turns th { padding-top: 1.6mm; padding-bottom: 1.6mm; border-right: 0.15mm solid #dedad2; }
+.turns .own { width: 24mm; }
+"""
+
+
+def _glow(kelvin: float) -> str:
+    seen = glow_colour.plain(kelvin)["stirling_1905"]
+    return f"{kelvin - ZERO_CELSIUS:.0f} °C" + ("" if seen.startswith("below") else f", {seen}")
+
+
+def stokers_sheet(schedule: StokingSchedule, fuel: str) -> str:
+    """Return a schedule as one HTML page, to print on A4 lying on its side.
+
+    Parameters
+    ----------
+    schedule : StokingSchedule
+        From `limekit.stoking_schedule`, in plain SI floats.
+    fuel : str
+        In words.
+
+    Returns
+    -------
+    str
+        A whole page that fetches nothing.
+    """
+    rows, so_far = [], 0.0
+    for number, turn in enumerate(schedule.turns, start=1):
+        so_far += turn.fuel
+        cells = (
+            f"{turn.start / HOUR:.0f} to {turn.end / HOUR:.0f}",
+            f"{turn.rate * HOUR:.0f} kg",
+            f"{turn.fuel:.0f} kg",
+            f"{so_far:.0f} kg",
+            _glow(turn.lowest_stone),
+            _glow(turn.highest_stone),
+            f"{100 * turn.conversion:.0f} %",
+        )
+        blank = '<td class="own"></td>' * 3
+        rows.append(
+            f'<tr><th scope="row">{number}</th>'
+            + "".join(f"<td>{escape(cell)}</td>" for cell in cells)
+            + blank
+            + "</tr>"
+        )
+    head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in HEADINGS)
+    usual = "\n".join(
+        f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in map(caution_table().get, CAUTIONS)
+    )
+    line = '<span class="write">&nbsp;</span>'
+    return f"""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<title>Stokers' schedule</title>
+<style>{STYLE}{OWN}</style>
+</head>
+<body>
+<main>
+<h1>Stokers' schedule</h1>
+<p>{escape(fuel[:1].upper() + fuel[1:])}, {schedule.fuel_used:.0f} kg in {schedule.firing_time / HOUR:.0f} hours, as the
+fired model has it. Feed little and often. Where the kiln and this sheet differ, the kiln is right: write down what
+you see. Place: {line} Lit on: {line} at: {line}</p>
+<table class="turns"><thead><tr>{head}</tr></thead>
+<tbody>
+{chr(10).join(rows)}
+</tbody></table>
+<p class="from">Glow by Stirling's table of 1905, seen in shade; tables differ by 200 °C and more.</p>
+<h2>Usual cautions</h2>
+<ul class="usual">
+{usual}
+</ul>
+<p>{escape(DEFER)}</p>
+</main>
+</body>
+</html>
+"""
