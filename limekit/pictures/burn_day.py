@@ -289,16 +289,12 @@ def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
         y=names,
         orientation="h",
         name="how far it has come",
-        marker={
-            "color": [looks.GAS if one >= 1.0 else looks.MUTED for one in shown],
-            "pattern": {
-                "shape": ["" if one >= 1.0 else "/" for one in shown],
-                "fgcolor": looks.PAPER,
-                "fgopacity": 0.5,
-                "size": 8,
-                "fillmode": "overlay",
-            },
-        },
+        marker=looks.hatched(
+            [looks.GAS if one >= 1.0 else looks.MUTED for one in shown],
+            ["" if one >= 1.0 else "/" for one in shown],
+            size=8,
+            fgopacity=0.5,
+        ),
         hoverinfo="skip",
         showlegend=False,
     )

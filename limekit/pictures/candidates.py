@@ -73,15 +73,7 @@ def side_by_side(bars: Sequence[Bar], rule: float):
             textangle=0,
             cliponaxis=False,
             showlegend=False,
-            marker={
-                "color": colours,
-                "pattern": {
-                    "shape": ["" if bar.is_done else "/" for bar in bars],
-                    "fillmode": "overlay",
-                    "fgcolor": looks.PAPER,
-                    "size": 8,
-                },
-            },
+            marker=looks.hatched(colours, ["" if bar.is_done else "/" for bar in bars], size=8),
             hoverinfo="skip",
             xaxis=f"x{place}",
             yaxis="y",

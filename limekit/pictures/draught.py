@@ -86,16 +86,12 @@ def throttle(
         orientation="h",
         name="pressure taken",
         showlegend=False,
-        marker={
-            "color": [looks.FIRE if part == most else looks.MUTED for part in losses],
-            "pattern": {
-                "shape": ["/" if part == most else "" for part in losses],
-                "fillmode": "overlay",
-                "fgcolor": looks.PAPER,
-                "fgopacity": 0.5,
-                "size": 8,
-            },
-        },
+        marker=looks.hatched(
+            [looks.FIRE if part == most else looks.MUTED for part in losses],
+            ["/" if part == most else "" for part in losses],
+            size=8,
+            fgopacity=0.5,
+        ),
         text=[f"{one:.1f}" for one in taken],
         textposition="outside",
         cliponaxis=False,

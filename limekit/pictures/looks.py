@@ -86,8 +86,8 @@ def between(times: np.ndarray, rows: np.ndarray, time: float) -> np.ndarray:
     return (1.0 - part) * rows[before] + part * rows[before + 1]
 
 
-def hatched(colour: str, hatch: str, size: int = 6, **pattern) -> dict:
-    """Return the marker of a bar in one colour, hatched in the paper's."""
+def hatched(colour, hatch, size: int = 6, **pattern) -> dict:
+    """Return the marker of bars in one colour or a list of them, with one hatch or a list, in the paper's colour."""
     over = {"shape": hatch, "fgcolor": PAPER, "size": size, "fillmode": "overlay", **pattern}
     return {"color": colour, "pattern": over}
 
