@@ -304,7 +304,10 @@ stack_of_poplar = Exercise(
             lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "poplar", "loose").middle,
         ),
         Slip("that is oak: poplar is far lighter", lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "oak").middle),
-        Slip("that is its dry wood alone; it holds a fifth of water", lambda right: 0.8 * right),
+        Slip(
+            "that is its dry wood alone; it holds a fifth of water",
+            lambda right: (1 - fuels()["poplar"].moisture) * right,
+        ),
     ),
     hint='limekit.fuel_mass_in(fuel_volume="... m^3", fuel="poplar").middle does the sum.',
 )

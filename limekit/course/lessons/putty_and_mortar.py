@@ -25,7 +25,7 @@ from limekit.lime.tanks import Tank, tank
 from limekit.pictures.mortar import sand_and_wall
 from limekit.pictures.putty_tank import MOST_LAYERS, tank_and_dates
 from limekit.pictures.setting import depth_in_time
-from limekit.units import LITRES, MM, ZERO_CELSIUS
+from limekit.units import LITRES, MM, ZERO_CELSIUS, quantity
 
 USES = ("mortar", "plaster", "limewash")
 TANKS = {
@@ -134,7 +134,7 @@ def wall_explorer(in_the_tank) -> Explorer:
     in_the_tank : str or pint.Quantity
         Putty there is.
     """
-    there = Slider("putty_volume").si(Slider("putty_volume").shown(in_the_tank))
+    there = plain(quantity(in_the_tank, asked="in_the_tank", example='"800 L"'))
 
     def build(walling, mix, wall_area, wall_thickness, coat_thickness, sand_voids, waste) -> Walled:
         shared = {"sand_voids": sand_voids, "waste": waste}

@@ -15,6 +15,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sheaf, Table
 from limekit.course.routes import Route, laid_out
 from limekit.dates import read_date, read_time
+from limekit.facts import fact
 from limekit.pictures import workshop as pictures
 from limekit.records.forms import sheet, sheet_names
 from limekit.records.roster import Watches, watches
@@ -265,6 +266,7 @@ days_before = Exercise(
 )
 
 LIT = datetime.datetime(2028, 6, 3, 9)
+LONGEST_BURN = fact("firing_time", "small_flare").high / HOUR
 
 
 def _cooled(which: str) -> float:
@@ -282,8 +284,8 @@ hours_to_cool = Exercise(
         Slip(
             "that is when it may be cool if everything is quick; surely means the longest", lambda _: _cooled("soonest")
         ),
-        Slip("that is cooling alone; it burns first", lambda right: right - 24),
-        Slip("that is the burn alone; it must cool before anybody reaches in", lambda _: 24),
+        Slip("that is cooling alone; it burns first", lambda right: right - LONGEST_BURN),
+        Slip("that is the burn alone; it must cool before anybody reaches in", lambda _: LONGEST_BURN),
     ),
     hint="limekit.draw_time(lit=..., slaked=...) tells the soonest and the latest.",
 )
