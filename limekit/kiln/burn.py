@@ -13,9 +13,9 @@ from limekit.kiln.column import Column, Flows
 from limekit.kiln.gas import MASSES
 from limekit.kiln.stoking import Fire, Stoker
 
-SHORTEST, LONGEST, LADDER = 15.0, 900.0, 2.0**0.25  # s, and from one length of step to the next
+SHORTEST, LONGEST, LADDER = 15.0, 1200.0, 2.0**0.25  # s, and from one length of step to the next
 LEAST = 1.0  # s, of a step that lands on a conversion
-GAS_CHANGE, STONE_CHANGE, FRONT_CHANGE = 10.0, 20.0, 0.03  # K, K and shares of the radius: root mean square of a step
+GAS_CHANGE, STONE_CHANGE, FRONT_CHANGE = 12.0, 20.0, 0.04  # K, K and shares of the radius: root mean square of a step
 GROWTH, SHRINK = 2.0, 0.3
 
 

@@ -1,0 +1,167 @@
+"""How fast a firing runs here, beside the same equations given to a general solver at the same error.
+
+Run with ``pytest tests/benchmarks/test_firing_speed.py -s``. Times are printed, never asserted.
+"""
+
+import time
+
+import numpy as np
+from scipy.integrate import solve_ivp
+
+from limekit import fact, fire_kiln, size_kiln
+from limekit.kiln.column import AIR, LEAST, STILL
+from limekit.kiln.firing import finish_times
+from limekit.kiln.gas import temperature_of
+from limekit.stone.warming import COLD
+
+PLAN = fire_kiln.plain(
+    size_kiln.plain(500.0, 0.08), fire_temperature=1423.15, stone_moisture=0.0, hours=600.0, levels=20
+).plan
+STONE = fact("reaction_coefficient"), fact("lime_conductivity")
+UNTIL, STRETCH = 96 * 3600.0, 4 * 3600.0
+LADDER, CLOSE_ENOUGH = (3e-2, 1e-2, 3e-3), 60.0  # relative tolerances, and s
+INSTANT = 1e-3  # s
+FILM = 1e-3  # share burnt at first, so that the lime has a temperature that a solver can follow
+SPENT = 1.0 - 1e-4  # share burnt, past which the core counts as gone
+LIGHTING = 60.0  # s, in which the hearth's own heat draws
+ALIKE, MOST_TURNS = 1e-6, 30  # K, to which gas and stones are brought together
+
+
+class SameKiln:
+    """Column, wall and draught of `limekit.kiln` as rates for a general solver: no step, no line foretold."""
+
+    def __init__(self):
+        self.burn = PLAN.light(*STONE)
+        self.column, wall = self.burn.column, self.burn.column.wall
+        self.shape = self.column.stones.conversion.shape
+        self.count = int(np.prod(self.shape))
+        self.paces, self.shapes = wall._paces, wall._shapes
+        self.face = 1.0 / (1.0 / self.column.coefficient + wall._inward[0])
+        self.line = self.column._line
+        self.front, self.burning = self.column.stones.front_temperature, self.column.stones.burning
+        self.calls = 0
+        warm = np.abs(wall._capacity @ self.shapes) * 1000.0 + 1.0
+        parts = (np.full(self.count, size) for size in (1e9, 1e3, 1.0))
+        self.scale = np.concatenate([*parts, np.tile(warm, self.shape[0] + 1)])
+        self.widths = 1e-4 * self.scale
+
+    def start(self):
+        """Core heat, the lime's temperature, conversion; then the wall's own modes."""
+        stones = self.column.stones
+        parts = stones.core_heat, stones.front_temperature, stones.conversion + FILM
+        return np.concatenate([*(part.ravel() for part in parts), self.column.wall._state.ravel()])
+
+    def rates(self, clock, state):
+        self.calls += 1
+        column, burn, stones = self.column, self.burn, self.column.stones
+        core, lime, burnt = state[: 3 * self.count].reshape(3, *self.shape)
+        whole = burnt >= SPENT
+        burnt = np.clip(burnt, 0.1 * FILM, 1.0)
+        burnt = np.where(whole, 1.0, burnt)
+        lime_capacity = stones._capacity * stones._volume
+        stones.core_heat, stones.conversion = core, burnt
+        stones.shell_heat = lime_capacity * burnt * (lime - COLD)
+        stones.core_temperature = np.where(burnt < 1.0, stones.warming.temperature(core, stones.core_peak), lime)
+        modes = state[3 * self.count :].reshape(len(column.gas_temperature), -1)
+        wall_own = (column.air_temperature + modes @ self.shapes[0])[:, None]
+        wall_takes = (column.wall.face_area * self.face)[:, None]
+        before, held = vars(stones).copy(), column._heat_held
+        for _ in range(MOST_TURNS):
+            lit = fact("flare_gas_temperature") if clock < LIGHTING else 0.0
+            burn._hearth = np.maximum(column.gas_temperature[0], lit)
+            fire = burn.stoker.stoke(clock, burn.breathe().mass_flux * burn.way.kiln_area)
+            gas_in, leak = fire.gas + STILL * AIR[:, None], burn._leak() + LEAST
+            coming = temperature_of(gas_in, fire.heat, column.gas.between[0])
+            takes, own = self.line
+            total = wall_takes + leak
+            drawn = wall_takes * wall_own + leak * column.air_temperature
+            total[1:] += takes
+            drawn[1:] += takes * own
+            gas, _ = column.gas.rise(coming, gas_in, total, drawn / total, column._faces + leak)
+            change = np.abs(gas - column.gas_temperature).max()
+            column.gas_temperature = gas
+            vars(stones).update(before, front_temperature=self.front, burning=self.burning, _burnt_before=self.burning)
+            taken = stones.step(INSTANT, gas[1:, None], column._co2_pressure[:, None])
+            change = max(change, np.abs(stones.front_temperature - self.front).max())
+            self.front, self.burning = stones.front_temperature, stones.burning
+            heat = column._by_level(taken.heat) / INSTANT
+            takes = np.maximum(column._by_level(taken.response) / INSTANT, LEAST)
+            self.line = takes, gas[1:] - heat / takes
+            column._release(held, taken, heat, INSTANT)
+            flowing = column.gas.flowing(gas_in)
+            share = flowing[0, 1:] / flowing[:, 1:].sum(axis=0)
+            column._co2_pressure = 0.5 * column.air_pressure * (share[:-1] + share[1:])
+            if change < ALIKE:
+                break
+        burning = (stones.conversion - burnt) / INSTANT
+        warming = (stones.shell_heat - before["shell_heat"]) / INSTANT
+        core_rate = (stones.core_heat - core) / INSTANT
+        lime_rate = (warming - lime_capacity * (lime - COLD) * burning) / (lime_capacity * burnt)
+        vars(stones).update(before)
+        flux = self.face * (gas - wall_own)
+        parts = (
+            np.where(whole, 0.0, core_rate),
+            lime_rate,
+            np.where(whole, 0.0, burning),
+            flux * self.shapes[0] - modes * self.paces,
+        )
+        return np.concatenate([part.ravel() for part in parts])
+
+    def slopes(self, clock, state):
+        """Jacobian by differences wide enough that how closely gas and stones are brought together does not show."""
+        here = self.rates(clock, state)
+        columns = np.empty((len(state), len(state)))
+        for number, width in enumerate(self.widths):
+            there = state.copy()
+            there[number] += width
+            columns[:, number] = (self.rates(clock, there) - here) / width
+        return columns
+
+    def burnt(self, method, rtol):
+        """Mean conversion at the end of the stretch."""
+        answer = solve_ivp(
+            self.rates,
+            (0.0, STRETCH),
+            self.start(),
+            method=method,
+            rtol=rtol,
+            atol=rtol * self.scale,
+            jac=self.slopes,
+            first_step=1e-3,
+        )
+        conversion = answer.y[2 * self.count : 3 * self.count, -1].reshape(self.shape) - FILM
+        return float(self.column.charge.mean(conversion)[0])
+
+
+def fire(until=UNTIL, pace=1.0):
+    burn = PLAN.light(*STONE, pace=pace)
+    burn.run(until, PLAN.conversion)
+    return burn
+
+
+def test_forty_eight_hours_of_firing(benchmark):
+    exact = finish_times(fire(pace=0.03), PLAN.conversion)[0]
+    burn = benchmark.pedantic(fire, rounds=5)
+    error = finish_times(burn, PLAN.conversion)[0] - exact
+    levels, sizes = burn.column.charge.mass.shape
+    print(
+        f"\n{exact / 3600:.1f} h, {levels} levels × {sizes} sizes: {benchmark.stats.stats.min:.2f} s "
+        f"in {len(burn.moments)} steps, finish out by {error:.0f} s"
+    )
+    assert abs(error) < 0.002 * exact
+
+
+def test_a_stretch_of_it_beside_a_general_solver(benchmark):
+    """Of those tried BDF is the quickest: LSODA takes three times as long and strays, explicit ones stall on thin shells."""
+    fine = fire(STRETCH, pace=0.02)
+    exact, pace = float(fine.burnt[0]), fine.pace_of_burning
+    burn = benchmark.pedantic(lambda: fire(STRETCH), rounds=5)
+    best, error = benchmark.stats.stats.min, abs(float(burn.burnt[0]) - exact) / pace
+    print(f"\n{STRETCH / 3600:.0f} h: {1000 * best:.0f} ms in {len(burn.moments)} steps, out by {error:.0f} s")
+    for rtol in LADDER:
+        kiln, began = SameKiln(), time.perf_counter()
+        apart = abs(kiln.burnt("BDF", rtol) - exact) / pace
+        took = time.perf_counter() - began
+        print(f"BDF at rtol {rtol:g}: {took:.1f} s, out by {apart:.0f} s; {took / best:.0f} times")
+        if apart <= max(error, CLOSE_ENOUGH):
+            break
