@@ -13,6 +13,8 @@ from limekit.units import HOUR
 def masses_and_hours(design: KilnDesign):
     """Draw the masses of a burn beside its hours, with their ranges and the ends of the shifts.
 
+    A diamond shows the hours in which the fuel burns with the air that the kiln draws.
+
     Parameters
     ----------
     design : KilnDesign
@@ -58,11 +60,33 @@ def masses_and_hours(design: KilnDesign):
             yaxis="y2",
         )
         start += span.middle
+    drawn.add_bar(
+        y=["firing in all"],
+        x=[design.firing_time.middle / HOUR],
+        base=[0.0],
+        orientation="h",
+        marker={"color": looks.MUTED},
+        error_x=_whiskers([design.firing_time], HOUR),
+        hovertemplate="firing in all: %{x:.1f} h<extra></extra>",
+        name="firing in all",
+        xaxis="x2",
+        yaxis="y2",
+    )
+    drawn.add_scatter(
+        x=[design.demand.fuel_mass.middle / design.draught.fuel_rate_most / HOUR],
+        y=["firing in all"],
+        mode="markers",
+        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
+        hovertemplate="%{x:.1f} h to burn the fuel with the air it draws<extra></extra>",
+        name="by the draught",
+        xaxis="x2",
+        yaxis="y2",
+    )
     shift = fact("shift_length") / HOUR
     ends = [shift * number for number in range(1, math.ceil(design.firing_time.middle / HOUR / shift) + 1)]
     drawn.add_scatter(
         x=[place for end in ends for place in (end, end, None)],
-        y=[name for _ in ends for name in ("cooling, closed", "heating up", None)],
+        y=[name for _ in ends for name in ("firing in all", "heating up", None)],
         mode="lines",
         line={"color": looks.INK, "dash": "dot", "width": 1.5},
         name="a shift ends",
@@ -79,7 +103,7 @@ def masses_and_hours(design: KilnDesign):
         xaxis2={
             "domain": [0.58, 1.0],
             "anchor": "y2",
-            "title_text": "hours; dotted, where a shift ends",
+            "title_text": "hours; dotted, where a shift ends; ◆ as it draws",
             "rangemode": "tozero",
         },
         yaxis2={"anchor": "x2", "autorange": "reversed"},
