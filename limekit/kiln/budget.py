@@ -7,7 +7,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from limekit.chemistry import CARBON_DIOXIDE
+from limekit.chemistry import MAGNESIUM_CARBONATE
 from limekit.facts import fact
 from limekit.kiln.burn import Burn
 from limekit.units import Joule
@@ -56,18 +56,18 @@ def heat_budget(burn: Burn, member: int = 0) -> HeatBudget:
     def together(part) -> float:
         return float(sum(part(moment) * span for moment, span in zip(burn.moments, seconds, strict=True)))
 
-    piece, stones, mass = charge.piece, column.stones, charge.mass.sum()
-    water, carbon_dioxide = (float(charge.mean(part)[member]) * mass for part in stones.gone)
-    calcium = float(charge.mean(stones.conversion)[member]) * mass * float(piece.carbonate / piece.density)
-    magnesium = max(carbon_dioxide / CARBON_DIOXIDE - calcium, 0.0)
-    dissociation = calcium * fact("dissociation_heat_at_25") + magnesium * fact("magnesium_dissociation_heat_at_25")
-    drying = water * fact("water_vaporisation_heat")
+    piece, mass = charge.piece, charge.mass.sum()
+    calcium, magnesium = (float(share[member]) * mass for share in column.burnt)
+    dissociation = float(
+        calcium * piece.carbonate / piece.density * fact("dissociation_heat_at_25")
+        + magnesium * piece.magnesium_carbonate / MAGNESIUM_CARBONATE * fact("magnesium_dissociation_heat_at_25")
+    )
+    drying = float(charge.mean(column.stones.gone[0])[member] * mass * fact("water_vaporisation_heat"))
     air = burn.stoker.fuel.air_heat
     stored, lost = (
         float(part.reshape(column.gas_temperature.shape)[:, member].sum())
         for part in (column.wall.heat_stored, column.wall.heat_lost)
     )
-    dissociation, drying = float(dissociation), float(drying)
     return HeatBudget(
         dissociation_heat=dissociation,
         solid_heat=together(lambda moment: moment.flows.stones[member]) - dissociation - drying,

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from limekit.chemistry import CARBON_DIOXIDE, WATER
+from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE, WATER
 from limekit.facts import fact
 from limekit.kiln.charge import Charge
 from limekit.kiln.gas import temperature_of
@@ -117,6 +117,14 @@ class Column:
         return np.einsum("ls,lsm->m", self.charge.mass, self._heat_held - self._by_water * water)
 
     @property
+    def burnt(self) -> tuple[np.ndarray, np.ndarray]:
+        """Mean shares of the calcium carbonate and of the magnesium carbonate that have burnt, each (members,)."""
+        piece, calcium = self.charge.piece, self.charge.mean(self.stones.conversion)
+        gone = self.charge.mean(self.stones.gone[1]) - calcium * piece.carbonate / piece.density * CARBON_DIOXIDE
+        magnesium = piece.magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
+        return calcium, np.clip(gone / magnesium, 0.0, 1.0) if magnesium else np.ones_like(calcium)
+
+    @property
     def _heat_held(self) -> np.ndarray:
         """As `Stones.heat_held`, with what burning took up, but for the warmth that steam carried off."""
         return self.stones.heat_held + self._by_burnt * self.stones.conversion
@@ -144,41 +152,41 @@ class Column:
         gas_in, leak = gas_in + STILL * AIR[:, None], leak + LEAST
         shape, before, held = self.gas_temperature.shape, vars(self.stones).copy(), self._heat_held
         wall_takes, wall_own = (part.reshape(shape) for part in self.wall.offer(self.coefficient, seconds))
+        total = wall_takes + leak
+        drawn = wall_takes * wall_own + leak * self.air_temperature
         coming = temperature_of(gas_in, fire_heat, self.gas.between[0])
         takes, own = self._foretell(seconds)
         for turn in range(MOST_TURNS):
             if turn:
                 vars(self.stones).update(before)
-            total = wall_takes + leak
-            drawn = wall_takes * wall_own + leak * self.air_temperature
-            total[1:] += takes
-            drawn[1:] += takes * own
-            gas, capacity = self.gas.rise(coming, gas_in, total, drawn / total, self._faces + leak)
-
+            with_stones, drawn_by_all = total.copy(), drawn.copy()
+            with_stones[1:] += takes
+            drawn_by_all[1:] += takes * own
+            level = drawn_by_all / with_stones
+            gas, capacity = self.gas.rise(coming, gas_in, with_stones, level, self._faces + leak)
             taken = self.stones.step(seconds, gas[1:, None], self._co2_pressure[:, None])
             heat = self._by_level(taken.heat) / seconds
             astray = heat - takes * (gas[1:] - own)
             takes = np.maximum(self._by_level(taken.response) / seconds, LEAST)
             own = gas[1:] - heat / takes
-            self._release(held, taken, heat, seconds)
+            stones = self._release(held, taken, heat, seconds)
 
             grip = wall_takes[1:] + capacity[1:]
-            wall_heat, leaks, stones = wall_takes * (gas - wall_own), leak * (gas - self.air_temperature), heat.copy()
-            wall_heat[1:] -= astray * wall_takes[1:] / grip
-            stones -= self.gas.brought
-            lost = wall_heat + leaks
+            wall, leaks = wall_takes * (gas - wall_own), leak * (gas - self.air_temperature)
+            wall[1:] -= astray * wall_takes[1:] / grip
+            lost = wall + leaks
             lost[1:] += stones
             heats = np.concatenate([fire_heat[None], fire_heat - np.cumsum(lost, axis=0)])
             shift = self.gas.settle(gas_in, heats)
             if max(np.max(np.abs(astray) / grip), shift) < CLOSE:
                 break
-        self.wall.absorb(wall_heat.ravel() * seconds, seconds)
+        self.wall.absorb(wall.ravel() * seconds, seconds)
         self.gas_temperature = gas
         self._own_before, self._line = self._line[1], (takes, own)
         self._seconds_before, self._seconds = self._seconds, seconds
         flowing = self.gas.flowing(gas_in)
         self._freshen(flowing, seconds)
-        return Flows(fire_heat, heats[-1], stones.sum(axis=0), wall_heat.sum(axis=0), leaks, gas_in, flowing[:, -1])
+        return Flows(fire_heat, heats[-1], stones.sum(axis=0), wall.sum(axis=0), leaks, gas_in, flowing[:, -1])
 
     def _foretell(self, seconds: float) -> tuple[np.ndarray, np.ndarray]:
         """Return the stones' line over the next step, W/K and K, as the last two foretell it."""
@@ -195,9 +203,10 @@ class Column:
         fresh = 0.5 * self.air_pressure * (share[:-1] + share[1:])
         self._co2_pressure = fresh + kept * (self._co2_pressure - fresh)
 
-    def _release(self, held, taken: Taken, heat, seconds: float) -> None:
-        """Give to the gas what the stones gave off, and the heat it carries: what they took and did not keep."""
-        kept = self._heat_held - held - self._by_water * taken.water
-        self.gas.brought = heat - self._by_level(kept) / seconds
+    def _release(self, held, taken: Taken, heat, seconds: float) -> np.ndarray:
+        """Give to the gas what the stones gave off, with its heat, and return what they kept of theirs; W."""
+        kept = self._by_level(self._heat_held - held - self._by_water * taken.water) / seconds
+        self.gas.brought = heat - kept
         self.gas.released[0] = self._by_level(taken.carbon_dioxide) / (CARBON_DIOXIDE * seconds)
         self.gas.released[1] = self._by_level(taken.water) / (WATER * seconds)
+        return kept

@@ -252,9 +252,14 @@ def fire_kiln(
     burn = plan.light(reaction_coefficient, lime_conductivity)
     keep_up(burn, hours, conversion)
 
-    told, reached = history(burn, size), float(burn.burnt[0])
+    told, (reached, magnesium) = history(burn, size), (float(share[0]) for share in burn.column.burnt)
     balance = mass_balance.plain(
-        size.stone, calcium_carbonate, reached, magnesium_carbonate=magnesium_carbonate, moisture=stone_moisture
+        size.stone,
+        calcium_carbonate,
+        reached,
+        magnesium_carbonate=magnesium_carbonate,
+        conversion_of_magnesium=magnesium,
+        moisture=stone_moisture,
     )
     fuel_used = float(np.diff([0.0, *told.times]) @ told.fuel_rate)
     budget = heat_budget(burn)
