@@ -41,7 +41,6 @@ UPSIDE_DOWN = Slip("the ratio stands upside down: you divided the other way roun
 PERCENT = Slip('it is a percentage given as a share: write 0.25 or "25 %" for a quarter', lambda right: right * 100)
 THE_REST = Slip("that is what is left over, not the part asked for", lambda right: 1 - right)
 KELVIN_AS_CELSIUS = Slip("it is in kelvin and called °C: take 273.15 away", lambda right: right + ZERO_CELSIUS)
-CELSIUS_AS_KELVIN = Slip("it is in °C and called kelvin", lambda right: right - ZERO_CELSIUS)
 
 
 @dataclass(frozen=True)

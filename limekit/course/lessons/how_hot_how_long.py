@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.checks import UPSIDE_DOWN, WRONG_SIGN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Estimate, weighted
@@ -176,7 +176,7 @@ hotter_by_a_hundred = Exercise(
         Slip(
             "that is how long the cooler one takes, not what is saved", lambda _: burning_time.plain(BIG, COOL) / HOUR
         ),
-        Slip("the size is right and the sign is not", lambda right: -right),
+        WRONG_SIGN,
         Slip("it is in minutes and called hours", lambda right: 60.0 * right),
     ),
     hint="Work out both burning times and subtract.",
