@@ -200,8 +200,8 @@ def heat_explorer(record: Record) -> Explorer:
     kiln = Kiln(record)
     planned = kiln.fire()
     return Explorer(
-        [*kiln.sliders(*THRIFT), Choice("layers", WALLS, label="wall")],
-        model=lambda **changed: Spent(planned, kiln.fire(**changed)),
+        [*kiln.sliders(*THRIFT), Choice("wall", {name: name for name in WALLS})],
+        model=lambda wall, **changed: Spent(planned, kiln.fire(layers=WALLS[wall], **changed)),
         picture=lambda spent: pictures.budgets(
             {
                 f"{who},<br>{firing.fuel_used:.0f} kg of fuel": firing.heat_budget
@@ -211,12 +211,12 @@ def heat_explorer(record: Record) -> Explorer:
         words=_spent_words,
         table=_spent_table,
         presets={
-            case: kiln.case(*THRIFT) | {"layers": None} | changed
+            case: kiln.case(*THRIFT) | {"wall": next(iter(WALLS))} | changed
             for case, changed in (
                 ("two metres of chimney", {"chimney_height": "2 m"}),
                 ("wood just felled", {"fuel_moisture": 0.45}),
                 ("stone left out in the rain", {"stone_moisture": 0.05}),
-                ("a wall that keeps little heat", {"layers": list(WALLS.values())[-1]}),
+                ("a wall that keeps little heat", {"wall": list(WALLS)[-1]}),
                 ("a cool fire", {"fire_temperature": "1000 degC"}),
             )
         },
