@@ -190,7 +190,7 @@ def choice_explorer(record: Record) -> Explorer:
             Choice("fill", _named("wood_ash", "dry_sand", "perlite", "mineral_wool", "earth"), label="fill"),
             Choice("outer", _named("rubble", "common_brick", "earth", "sandstone"), label="outer wall"),
             Slider("thickness_most", start=start["thickness_most"]),
-            Slider("bricks_most", start=float(start["bricks_most"])),
+            Slider("bricks_most", start=float(start["bricks_most"]), low=200, high=1200),
         ],
         model=compare,
         picture=lambda one: pictures.compared(one.choices.candidates, one.thickness_most),
