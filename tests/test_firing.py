@@ -360,6 +360,8 @@ def test_doubt_about_the_stone_is_a_range_of_hours_fuel_and_yield(usual):
     assert ranged.quicklime.low < ranged.quicklime.high
     order = np.argsort(ranged.finishes)
     assert list(order) == [2, 1, 0], "the quicker the stone, the sooner"
+    first, second, last = ranged.finishes[order]
+    assert [ranged.finish_by(chance) for chance in (0.1, 0.5, 0.74, 0.95, 1.0)] == [first, second, second, last, last]
     again = fire_range.plain(usual, doubt, members=12)
     assert np.array_equal(again.finishes, ranged.finishes)
 

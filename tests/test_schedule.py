@@ -33,3 +33,20 @@ def test_the_last_turn_ends_as_the_firing_did(firing):
 def test_one_turn_holds_a_short_firing_and_the_table_has_a_row_a_turn(firing):
     assert len(stoking_schedule(firing, "24 h").turns) == 1
     assert len(stoking_schedule(firing, "5 h").table()) == 2
+
+
+def test_what_came_out_adds_up_and_is_read_off_the_charge(firing):
+    shares = firing.history.came_out()
+    assert list(shares) == ["raw", "soft-burnt", "medium-burnt", "hard-burnt", "dead-burnt risk"]
+    assert sum(shares.values()) == pytest.approx(1.0)
+    assert shares["raw"] == pytest.approx(1.0 - firing.conversion)
+    hot = fire_kiln.plain(size_kiln.plain(500.0, 0.1), chimney_height=1.5, hours=36000.0).history.came_out()
+    assert hot["dead-burnt risk"] > shares["dead-burnt risk"]
+    assert min(hot.values()) >= 0.0
+
+
+def test_fuel_fed_grows_to_what_was_burnt(firing):
+    fed = firing.history.fed_by([0.0, 3600.0, firing.firing_time])
+    assert fed[0] == 0.0
+    assert fed[1] == pytest.approx(10.0, rel=0.02)
+    assert fed[2] == pytest.approx(firing.fuel_used)

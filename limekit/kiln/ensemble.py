@@ -42,6 +42,12 @@ class FiringRange:
     weights: np.ndarray = field(repr=False)
     basis: tuple[Ground, ...] = ()
 
+    def finish_by(self, chance: float) -> float:
+        """Return the time (s) by which it is done with a chance, a share up to 1; infinite where it never is."""
+        order = np.argsort(self.finishes)
+        reached = np.cumsum(self.weights[order]) >= chance - 1e-9
+        return float(self.finishes[order][np.argmax(reached)])
+
 
 def pick_members(posterior: Posterior, members: int) -> tuple[np.ndarray, np.ndarray, Lays, np.ndarray]:
     """Return stones that stand for a posterior, the same every time.

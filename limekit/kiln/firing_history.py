@@ -10,7 +10,7 @@ import numpy as np
 from limekit.facts import fact
 from limekit.kiln.burn import Burn
 from limekit.kiln.sizing import KilnSize
-from limekit.stone.overburn import index_so_far, overburn_class
+from limekit.stone.overburn import BANDS, SOFT, index_so_far, overburn_class
 
 PARTS = ("bottom", "middle", "top")
 GONE = 1e-12  # share of the charge below which a size does not lie at a level
@@ -78,6 +78,22 @@ class FiringHistory:
     def dead_share(self) -> float:
         """Share of the charge, by mass, that is at risk of dead-burning at the end."""
         return float(self.mass[self.overburn_index[-1] >= fact("overburn_dead_from")].sum() / self.mass.sum())
+
+    def fed_by(self, time) -> np.ndarray:
+        """Return the fuel fed by a time or times (s) up to the end, kg."""
+        clock = np.append(0.0, self.times)
+        return np.interp(time, clock, np.append(0.0, np.cumsum(np.diff(clock) * self.fuel_rate)))
+
+    def came_out(self) -> dict[str, float]:
+        """Return what the carbonate charged came to, raw and by how hard it is burnt: shares that sum to 1."""
+        share = self.mass / self.mass.sum()
+        burnt, index = share * self.conversion[-1], self.overburn_index[-1]
+        found, below = {}, np.inf
+        for word, least in ((word, fact(key)) for key, word in BANDS):
+            found[word] = float(burnt[(index >= least) & (index < below)].sum())
+            below = least
+        found[SOFT] = float(burnt[index < below].sum())
+        return {"raw": 1.0 - float(burnt.sum())} | dict(reversed(found.items()))
 
     def by_level(self, values: np.ndarray) -> np.ndarray:
         """Return the mean of each level by mass, (times, levels), of something of shape (times, levels, sizes)."""

@@ -83,11 +83,9 @@ def stoking_schedule(firing, watch_time: Second = fact("watch_time")) -> Stoking
     3 turns, 294 kg
     """
     history = firing.history
-    clock = np.append(0.0, history.times)
-    fed = np.append(0.0, np.cumsum(np.diff(clock) * history.fuel_rate))
-    stone = history.by_level(history.stone_temperature)
-    starts = watch_time * np.arange(math.ceil(clock[-1] / watch_time - 1e-9))
-    ends = np.append(starts[1:], clock[-1])
+    stone, last = history.by_level(history.stone_temperature), float(history.times[-1])
+    starts = watch_time * np.arange(math.ceil(last / watch_time - 1e-9))
+    ends = np.append(starts[1:], last)
 
     def at_end(values: np.ndarray) -> np.ndarray:
         return np.interp(ends, history.times, values)
@@ -95,10 +93,10 @@ def stoking_schedule(firing, watch_time: Second = fact("watch_time")) -> Stoking
     columns = (
         starts,
         ends,
-        np.interp(ends, clock, fed) - np.interp(starts, clock, fed),
+        history.fed_by(ends) - history.fed_by(starts),
         at_end(stone[:, 0]),
         at_end(stone[:, -1]),
         at_end(history.burnt),
     )
     turns = tuple(Turn(*row) for row in np.array(columns).T.tolist())
-    return StokingSchedule(turns, float(fed[-1]), float(clock[-1]))
+    return StokingSchedule(turns, float(history.fed_by(last)), last)

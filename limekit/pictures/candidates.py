@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from limekit.kiln.ensemble import FiringRange
 from limekit.kiln.shaft import ShaftWindow
 from limekit.kiln.shaft_state import LIMITS
 from limekit.pictures import looks
@@ -124,27 +125,26 @@ def side_by_side(bars: Sequence[Bar], rule: float):
     return drawn
 
 
-def chance(finishes: np.ndarray, weights: np.ndarray, spread: float, sure: float, hours: float):
+def chance(ranged: FiringRange, spread: float, sure: float):
     """Draw the chance that a firing is done by an hour, and the hour to be ready for.
 
     Parameters
     ----------
-    finishes, weights : ndarray, shape (members,)
-        s, in order, infinite where it is never done; and the chance of each.
+    ranged : FiringRange
+        In plain SI floats.
     spread : float
         Share by which the draught may be out; hours go the other way in the same measure.
     sure : float
         How sure one wants to be, as a share.
-    hours : float
-        By when it is done with that chance, s; infinite if it never is.
 
     Returns
     -------
     plotly.graph_objects.Figure
     """
     drawn = looks.figure("How sure are the hours?", "hours since lighting [h]", "chance that the charge is done [%]")
-    known = np.isfinite(finishes)
-    ends, chances = finishes[known] / HOUR, 100.0 * np.cumsum(weights)[known]
+    order = np.argsort(ranged.finishes)
+    known = np.isfinite(ranged.finishes[order])
+    ends, chances = ranged.finishes[order][known] / HOUR, 100.0 * np.cumsum(ranged.weights[order])[known]
     least, most = (ends[0], ends[-1]) if known.any() else (0.0, 1.0)
     left, right = 0.9 * least / (1.0 + spread), 1.05 * most / (1.0 - spread)
     for name, pace, line in (
@@ -160,7 +160,7 @@ def chance(finishes: np.ndarray, weights: np.ndarray, spread: float, sure: float
             name=name,
             hovertemplate="%{y:.0f} % by hour %{x:.1f}<extra></extra>",
         )
-    at = min(hours / HOUR, right)
+    at = min(ranged.finish_by(sure) / HOUR, right)
     drawn.add_scatter(
         x=[left, at, at],
         y=[100.0 * sure, 100.0 * sure, 0.0],

@@ -17,7 +17,7 @@ from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.fire.fuel import FuelName, as_fired, fuels
-from limekit.kiln.ensemble import fire_range
+from limekit.kiln.ensemble import FiringRange, fire_range
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.firing_history import Place
 from limekit.kiln.shaft import ShaftWindow, shaft_window
@@ -230,21 +230,15 @@ def why_longer(record: Record) -> str:
 
 @dataclass(frozen=True)
 class Sure:
-    """When a firing is done by what the trial leaves open, soonest first, and its wood so far; plain SI arrays."""
+    """A firing, and when it is done by what the trial leaves open; in plain SI floats."""
 
-    finishes: np.ndarray
-    weights: np.ndarray
-    clock: np.ndarray
-    fuel: np.ndarray
-
-    def by(self, sure: float) -> float:
-        """Return by when the charge is done with such a chance, s; infinite if never."""
-        return float(self.finishes[np.searchsorted(np.cumsum(self.weights), sure - 1e-9)])
+    firing: Firing
+    ranged: FiringRange
 
     def wood(self, time: float) -> float:
         """Return the fuel fed by a time, kg, the last pace going on after the end."""
-        pace = (self.fuel[-1] - self.fuel[-2]) / (self.clock[-1] - self.clock[-2])
-        return float(np.interp(time, self.clock, self.fuel) + pace * max(time - self.clock[-1], 0.0))
+        history, end = self.firing.history, self.firing.firing_time
+        return float(history.fed_by(min(time, end)) + history.fuel_rate[-1] * max(time - end, 0.0))
 
 
 def sure_explorer(record: Record, assessment: Assessment) -> Explorer:
@@ -258,30 +252,20 @@ def sure_explorer(record: Record, assessment: Assessment) -> Explorer:
         From `limekit.assess_trial`.
     """
     firing = fire_kiln.plain(design_of(record), **firing_of(record))
-    ranged = fire_range.plain(firing, assessment, MEMBERS)
-    order = np.argsort(ranged.finishes)
-    clock = np.append(0.0, firing.history.times)
-    fed = np.append(0.0, np.cumsum(np.diff(clock) * firing.history.fuel_rate))
-    known = Sure(ranged.finishes[order], ranged.weights[order], clock, fed)
-    spread = float(fact("draught_spread"))
+    known, spread = Sure(firing, fire_range.plain(firing, assessment, MEMBERS)), float(fact("draught_spread"))
     return Explorer(
         [Slider("done_share", start=0.9, low=0.5, high=0.95, step=0.05, label="how sure you want to be", looks=True)],
         model=lambda: known,
-        picture=lambda sure, done_share: pictures.chance(
-            sure.finishes, sure.weights, spread, done_share, sure.by(done_share)
-        ),
+        picture=lambda sure, done_share: pictures.chance(sure.ranged, spread, done_share),
         words=_sure_words,
     )
 
 
 def _sure_words(sure: Sure, done_share: float) -> str:
-    hours, middle, spread = sure.by(done_share), sure.by(0.5), fact("draught_spread")
+    ranged, spread = sure.ranged, fact("draught_spread")
+    hours, middle = ranged.finish_by(done_share), ranged.finish_by(0.5)
     if not np.isfinite(hours):
-        never = 1.0 - sure.weights[np.isfinite(sure.finishes)].sum()
-        return (
-            f"To be {100 * done_share:.0f} % sure is not to be had: {100 * never:.0f} % of the stones that the trial "
-            "leaves open never burn through in this kiln."
-        )
+        return f"To be {100 * done_share:.0f} % sure is not to be had. {ranged.verdict}"
     return (
         f"To be {100 * done_share:.0f} % sure of the charge, as far as the stone goes, be ready for {hours / HOUR:.0f} "
         f"hours and {shown(sure.wood(hours), 2)} kg of wood, against {middle / HOUR:.0f} hours in the middle; a "

@@ -26,7 +26,7 @@ from limekit.pictures import firing as pictures
 from limekit.pictures import looks
 from limekit.pictures.stokers_sheet import stokers_sheet
 from limekit.records.kiln_record import Record
-from limekit.stone.overburn import BANDS, SOFT, overburn_index
+from limekit.stone.overburn import overburn_index
 from limekit.units import DAY, HOUR, MEGA, MM, ZERO_CELSIUS
 
 LONGEST = 5.0 * DAY
@@ -273,7 +273,7 @@ def left_explorer(record: Record) -> Explorer:
     return Explorer(
         [*kiln.sliders(*LETTING_OUT), Choice("arrangement", ways, label="how the stone lies")],
         model=kiln.fire,
-        picture=lambda firing: pictures.left_raw(firing.places, came_out(firing)),
+        picture=lambda firing: pictures.left_raw(firing.places, firing.history.came_out()),
         words=_left_words,
         table=lambda firing: pd.DataFrame({"place": list(map(str, firing.places))}),
         presets={
@@ -287,20 +287,6 @@ def left_explorer(record: Record) -> Explorer:
             )
         },
     )
-
-
-def came_out(firing: Firing) -> dict[str, float]:
-    """Return what the carbonate charged came to, raw and by how hard it is burnt, as shares that sum to 1."""
-    history = firing.history
-    share = history.mass / history.mass.sum()
-    burnt, index = history.conversion[-1], history.overburn_index[-1]
-    shares = {"raw": float((share * (1.0 - burnt)).sum())}
-    above = np.inf
-    for key, word in BANDS:
-        shares[word] = float((share * burnt)[(index >= fact(key)) & (index < above)].sum())
-        above = fact(key)
-    shares[SOFT] = float((share * burnt)[index < above].sum())
-    return {name: shares[name] for name in ("raw", SOFT, *(word for _, word in reversed(BANDS)))}
 
 
 def _left_words(firing: Firing) -> str:
