@@ -83,7 +83,7 @@ def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str 
         [
             Slider("fuel_price"),
             Slider("work", start="60 h", label="hours of work, all people together"),
-            Slider("wage", start=0),
+            Slider("wage", start=5),
             Slider("outlay", start=1200),
             Slider("burns", start=12),
             Choice("bought_as", ("quicklime", "hydrate", "putty"), label="bought as"),
