@@ -7,7 +7,6 @@ and one of them is the default.
 
 from __future__ import annotations
 
-import csv
 import functools
 from collections import defaultdict
 from collections.abc import Iterable
@@ -67,13 +66,13 @@ def _si(cell: str, unit: str, where: str) -> float:
     return float(given.to_base_units().magnitude)
 
 
-def load(lines: Iterable[str]) -> dict[str, tuple[Fact, ...]]:
-    """Read facts from the lines of a CSV, the default of each key first.
+def load(rows: Iterable[dict[str, str]]) -> dict[str, tuple[Fact, ...]]:
+    """Read facts from the rows of a table, the default of each key first.
 
     Parameters
     ----------
-    lines : iterable of str
-        Columns key, variant, default, value, low, high, unit, tag, source, place, note.
+    rows : iterable of dict
+        By column: key, variant, default, value, low, high, unit, tag, source, place, note.
 
     Returns
     -------
@@ -87,7 +86,7 @@ def load(lines: Iterable[str]) -> dict[str, tuple[Fact, ...]]:
     """
     found: dict[str, list[Fact]] = defaultdict(list)
     defaults: dict[str, int] = defaultdict(int)
-    for number, row in enumerate(csv.DictReader(lines), start=2):
+    for number, row in enumerate(rows, start=2):
         where = f"facts row {number}, {row['key']}/{row['variant']}"
         if not row["source"].strip():
             raise InputError(where, "no source", "a source for every fact", "")
@@ -106,13 +105,13 @@ def load(lines: Iterable[str]) -> dict[str, tuple[Fact, ...]]:
     for key, count in defaults.items():
         if count != 1:
             raise InputError(f"facts, {key}", f"{count} defaults", "exactly one row with default = yes", "")
-    return {key: tuple(rows) for key, rows in found.items()}
+    return {key: tuple(known) for key, known in found.items()}
 
 
 @functools.cache
 def table() -> dict[str, tuple[Fact, ...]]:
     """Return every fact the kit ships, by key, the default of each first."""
-    return load(tables.lines("facts"))
+    return load(tables.rows("facts"))
 
 
 def rivals(key: str) -> tuple[Fact, ...]:

@@ -1,3 +1,4 @@
+import csv
 import pickle
 from importlib import resources
 
@@ -97,9 +98,9 @@ def test_an_unknown_variant_is_answered_with_those_there_are():
     ],
 )
 def test_a_fact_that_cannot_be_trusted_does_not_load(row, said):
-    assert facts.load([HEADER, GOOD])["lime"][0] == pytest.approx(0.005)
+    assert facts.load(csv.DictReader([HEADER, GOOD]))["lime"][0] == pytest.approx(0.005)
     with pytest.raises(InputError, match=said):
-        facts.load([HEADER, *row.split("\n")])
+        facts.load(csv.DictReader([HEADER, *row.split("\n")]))
 
 
 def test_the_shipped_file_has_no_key_in_two_spellings():

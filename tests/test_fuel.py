@@ -1,3 +1,4 @@
+import csv
 import typing
 
 import pytest
@@ -39,7 +40,7 @@ def test_analyses_lie_where_the_correlation_was_fitted(name):
 )
 def test_a_fuel_without_source_tag_or_whole_analysis_does_not_load(row, fault):
     with pytest.raises(InputError, match=fault):
-        load([HEADER, row])
+        load(csv.DictReader([HEADER, row]))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -86,7 +87,7 @@ def test_wet_and_dry_basis_hold_the_same_water(dry_basis):
 
 
 def test_air_for_pure_carbon_is_one_mole_of_oxygen_a_mole():
-    pure = load([HEADER, "soot,soot,0,100,0,0,0,0,0,computed,nobody,,"])["soot"]
+    pure = load(csv.DictReader([HEADER, "soot,soot,0,100,0,0,0,0,0,computed,nobody,,"]))["soot"]
     assert pure.oxygen_need == pytest.approx(1 / 0.012011)
 
 

@@ -1,8 +1,9 @@
-from importlib import resources
+import csv
 
 import ht
 import pytest
 
+from limekit import tables
 from limekit.errors import InputError
 from limekit.facts import TAGS
 from limekit.kiln.materials import Layer, load, material, read_layers, wall_materials
@@ -13,10 +14,6 @@ BANDS = {
     "heat_capacity": (700.0, 2200.0),
     "limit": (650.0, 2000.0),
 }
-
-
-def _lines():
-    return resources.files("limekit").joinpath("data/wall_materials.csv").read_text(encoding="utf-8").splitlines()
 
 
 @pytest.mark.parametrize("one", wall_materials().values(), ids=lambda one: one.name)
@@ -58,8 +55,8 @@ def test_bricks_stand_as_the_library_prints_them():
 
 
 def test_a_material_that_cannot_be_trusted_does_not_load():
-    header, good = _lines()[:2]
-    assert load([header, good])["rubble"].conductivity == 1.4
+    header, good = tables.lines("wall_materials")[:2]
+    assert load(csv.DictReader([header, good]))["rubble"].conductivity == 1.4
     for row, said in [
         (good.replace(",read,", ",guessed,"), "guessed"),
         (good.replace('"read: Kantiranis 1999, limestone begins to burn near 740 °C"', ""), "no source for its limit"),
@@ -67,7 +64,7 @@ def test_a_material_that_cannot_be_trusted_does_not_load():
     ]:
         assert row != good
         with pytest.raises(InputError, match=said):
-            load([header, row])
+            load(csv.DictReader([header, row]))
 
 
 def test_layers_may_be_text_floats_or_layers():

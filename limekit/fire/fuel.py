@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 import functools
 from collections.abc import Iterable
 from dataclasses import dataclass
-from importlib import resources
 from typing import Literal
 
+from limekit import tables
 from limekit.chemistry import WATER
 from limekit.edge import PUBLISHED, Ground, edge
 from limekit.errors import InputError
@@ -59,13 +58,13 @@ class Fuel:
         return moles["carbon"] + moles["hydrogen"] / 4 + moles["sulphur"] - moles["oxygen"] / 2
 
 
-def load(lines: Iterable[str]) -> dict[str, Fuel]:
-    """Read fuels from the lines of a CSV.
+def load(rows: Iterable[dict[str, str]]) -> dict[str, Fuel]:
+    """Read fuels from the rows of a table.
 
     Parameters
     ----------
-    lines : iterable of str
-        Columns fuel, label, usual moisture in percent of the wet mass, the elements and ash in
+    rows : iterable of dict
+        By column: fuel, label, usual moisture in percent of the wet mass, the elements and ash in
         percent of the dry mass, tag, source, place, note.
 
     Returns
@@ -78,7 +77,7 @@ def load(lines: Iterable[str]) -> dict[str, Fuel]:
         If a row has no source or no known tag, or its analysis does not come to 100 %.
     """
     found = {}
-    for number, row in enumerate(csv.DictReader(lines), start=2):
+    for number, row in enumerate(rows, start=2):
         where = f"fuels row {number}, {row['fuel']}"
         refuse_unsourced(row, where)
         shares = {element: float(row[element]) / 100 for element in ELEMENTS}
@@ -92,7 +91,7 @@ def load(lines: Iterable[str]) -> dict[str, Fuel]:
 @functools.cache
 def fuels() -> dict[str, Fuel]:
     """Return every fuel the kit ships, by name."""
-    return load(resources.files("limekit").joinpath("data/fuels.csv").read_text(encoding="utf-8").splitlines())
+    return load(tables.rows("fuels"))
 
 
 def grounds(fuel: FuelName, moisture: float | None) -> tuple[Ground, ...]:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 import functools
-from importlib import resources
 from typing import Literal
 
 import numpy as np
 
+from limekit import tables
 from limekit.chemistry import CARBON_DIOXIDE, OXYGEN, WATER
 from limekit.edge import edge
 from limekit.errors import InputError
@@ -37,9 +36,8 @@ def refuse_unsourced(row: dict[str, str], where: str) -> None:
 
 @functools.cache
 def _coefficients() -> dict[str, tuple[float, np.ndarray, np.ndarray]]:
-    text = resources.files("limekit").joinpath("data/gases.csv").read_text(encoding="utf-8")
     pieces: dict[str, list[tuple[float, np.ndarray]]] = {}
-    for number, row in enumerate(csv.DictReader(text.splitlines()), start=2):
+    for number, row in enumerate(tables.rows("gases"), start=2):
         refuse_unsourced(row, f"gases row {number}, {row['gas']}")
         terms = np.array([float(row[f"a{power}"]) for power in range(1, 7)])
         pieces.setdefault(row["gas"], []).append((float(row["from_kelvin"]), terms))

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import csv
-import difflib
 import functools
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from importlib import resources
 
+from limekit import tables
 from limekit.edge import PUBLISHED, Ground, take
-from limekit.errors import InputError
+from limekit.errors import InputError, not_among
 from limekit.facts import fact, known_by
 from limekit.fire.gases import refuse_unsourced
-from limekit.units import Unit
+from limekit.units import ZERO_CELSIUS, Unit
 
 EXAMPLE = 'layers=[("firebrick", "230 mm"), ("wood_ash", "100 mm"), ("rubble", "450 mm")]'
 
@@ -60,13 +58,13 @@ class Material:
         return f"{known_by(self.source, self.tag)}; limit {self.limit_source}"
 
 
-def load(lines: Iterable[str]) -> dict[str, Material]:
-    """Read materials from the lines of a CSV.
+def load(rows: Iterable[dict[str, str]]) -> dict[str, Material]:
+    """Read materials from the rows of a table.
 
     Parameters
     ----------
-    lines : iterable of str
-        Columns as the fields of `Material`; conductivity in W/(m K), limit in °C.
+    rows : iterable of dict
+        By column, named as the fields of `Material`; conductivity in W/(m K), limit in °C.
 
     Returns
     -------
@@ -81,14 +79,14 @@ def load(lines: Iterable[str]) -> dict[str, Material]:
     found = {}
     words = ("label", "form", "tag", "source", "place", "limit_source", "note")
     figures = ("conductivity", "conductivity_low", "conductivity_high", "density", "heat_capacity")
-    for number, row in enumerate(csv.DictReader(lines), start=2):
+    for number, row in enumerate(rows, start=2):
         where = f"wall materials row {number}, {row['material']}"
         refuse_unsourced(row, where)
         if not row["limit_source"].strip():
             raise InputError(where, "no source for its limit", "a source for every limit")
         made = Material(
             name=row["material"],
-            limit=float(row["limit"]) + 273.15,
+            limit=float(row["limit"]) + ZERO_CELSIUS,
             **{figure: float(row[figure]) for figure in figures},
             **{word: row[word] for word in words},
         )
@@ -101,16 +99,14 @@ def load(lines: Iterable[str]) -> dict[str, Material]:
 @functools.cache
 def wall_materials() -> dict[str, Material]:
     """Return every wall material the kit ships, by name."""
-    text = resources.files("limekit").joinpath("data/wall_materials.csv").read_text(encoding="utf-8")
-    return load(text.splitlines())
+    return load(tables.rows("wall_materials"))
 
 
 def material(name: str) -> Material:
     """Return one wall material; a name that is not there is answered with the near one."""
     known = wall_materials()
     if name not in known:
-        near = difflib.get_close_matches(str(name), known, n=1) or list(known)[:1]
-        raise InputError("material of a wall", repr(name), f"one of {', '.join(known)}", f'"{near[0]}"')
+        raise not_among(known, "material of a wall", name, '"{near}"')
     return known[name]
 
 

@@ -7,13 +7,12 @@ holds only where that was seen too, and then takes the place of the plain one.
 
 from __future__ import annotations
 
-import csv
 import functools
 import re
 from dataclasses import dataclass
-from importlib import resources
 from typing import Literal
 
+from limekit import tables
 from limekit.chemistry import loss_on_ignition
 from limekit.edge import PUBLISHED, Ground, edge
 from limekit.errors import InputError
@@ -79,8 +78,7 @@ def burn_signs() -> tuple[Sign, ...]:
     tuple of Sign
         ``pandas.DataFrame(burn_signs())`` makes a table of it.
     """
-    text = resources.files("limekit").joinpath("data/burn_signs.csv").read_text(encoding="utf-8")
-    return tuple(Sign(**row) for row in csv.DictReader(text.splitlines()))
+    return tuple(Sign(**row) for row in tables.rows("burn_signs"))
 
 
 @functools.cache
