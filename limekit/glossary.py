@@ -1,4 +1,4 @@
-"""The one glossary: every public quantity's symbol, unit, plausible band, label and help.
+"""The one glossary: every public quantity's unit, plausible band, label and help.
 
 Signatures, error texts, slider limits, axis labels and blank record sheets
 all draw on ``data/quantities.csv``.
@@ -18,8 +18,8 @@ class Entry:
 
     Parameters
     ----------
-    name, symbol, unit, example, label, help : str
-        The argument's name, its symbol in formulas, the unit it is shown in, one such value as a person
+    name, unit, example, label, help : str
+        The argument's name, the unit it is shown in, one such value as a person
         would type it, and words for it.
     low, high : float
         The plausible band in `unit`; what lies outside is refused.
@@ -30,7 +30,6 @@ class Entry:
     """
 
     name: str
-    symbol: str
     unit: str
     low: float
     high: float
@@ -63,7 +62,7 @@ def entries() -> dict[str, Entry]:
     """Return every glossary entry by name."""
     return {
         row["name"]: Entry(
-            **{k: row[k] for k in ("name", "symbol", "unit", "example", "label", "help")},
+            **{k: row[k] for k in ("name", "unit", "example", "label", "help")},
             low=float(row["low"]),
             high=float(row["high"]),
             slide_from=_optional(row["slide_from"]),
