@@ -39,6 +39,10 @@ def test_units_come_from_the_glossary():
     assert "coat thickness [mm]" in sheet("mix")
 
 
+def test_a_burn_log_has_a_line_for_each_half_hour_of_a_day():
+    assert FORMS["burn log"].rows >= 2 * 24
+
+
 def test_an_incident_has_room_for_a_sentence():
     assert "height: 20mm" in sheet("incident")
     assert "height: 8mm" in sheet("burn log")
@@ -62,9 +66,9 @@ def test_a_sheet_that_is_not_there_is_answered_with_a_near_one(name, near):
 @pytest.mark.browser
 @pytest.mark.skipif(not CHROMIUM, reason="no Chromium on this machine")
 @pytest.mark.parametrize("name", sheet_names())
-def test_a_sheet_prints_on_one_page(name, tmp_path):
+def test_a_sheet_prints_on_one_page_and_a_days_log_on_three(name, tmp_path):
     page, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
     page.write_text(sheet(name), encoding="utf-8")
     told = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--user-data-dir={tmp_path}/me"]
     subprocess.run([CHROMIUM, *told, f"--print-to-pdf={printed}", page.as_uri()], check=True, capture_output=True)
-    assert re.search(rb"/Count (\d+)", printed.read_bytes())[1] == b"1"
+    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) == (3 if name == "burn log" else 1)

@@ -150,7 +150,7 @@ def test_five_faults_give_five_messages_and_no_result(sheet):
     found = faults(path)
     assert len(found) == 6
     for line, words in zip(
-        sorted(found),
+        found,
         [
             'row 2, column "colour": no such column',
             'row 4, column mass_before: got "four hundred"',
@@ -284,6 +284,16 @@ def test_a_decimal_comma_is_understood_only_where_it_can_mean_nothing_else(sheet
     assert "thousands mark" in faults(sheet(f"{header}\n1;1,200;80;60;300;50;partly\n"))[0]
     (mixed,) = faults(sheet(f"{header}\n1;400,5;80;60;300;50;partly\n2;400.5;80;60;300;50;partly\n"))
     assert mixed == "row 2 has a decimal comma and row 3 a decimal point; use one"
+
+
+def test_one_plain_decimal_comma_in_a_file_says_what_the_others_are(sheet):
+    header = HEADER.replace(",", ";").replace("[g]", "[kg]")
+    rows = "1;1,620;110;60;1,100;50;partly", "2;0,045;30;60;0,030;10;partly"
+    assert [piece.mass_before for piece in read_trial(sheet("\n".join([header, *rows]))).pieces] == [1.62, 0.045]
+    assert len(faults(sheet(f"{header}\n{rows[0]}\n"))) == 2
+    note = f"{header};note\n{rows[0]};about 0,5 of it\n"
+    assert "thousands mark" in faults(sheet(note))[0]
+    assert "with a comma inside a number" in faults(sheet(f"{header}\n{rows[1]}\n3;1,234,567;80;60;;;partly\n"))[0]
 
 
 def test_reading_leaves_the_file_as_it_is(sheet):

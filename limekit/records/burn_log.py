@@ -7,10 +7,9 @@ from datetime import timedelta
 
 import numpy as np
 
-from limekit.errors import RecordError
 from limekit.kiln.logged import PLACES, WORDS, BurnLog
 from limekit.records.columns import Column
-from limekit.records.table_file import Row, read_table
+from limekit.records.table_file import Table, read_table
 from limekit.units import DAY, HOUR, Kelvin, Kilogram, Metre, Share
 
 COLUMNS = (
@@ -59,14 +58,12 @@ def read_burn_log(path) -> BurnLog:
     37 lines over 24.0 h, 438 kg of fuel
     """
     table = read_table(path, COLUMNS)
-    times, slips = _times(table.rows)
-    faults = [*table.faults, *slips]
-    if len(table.rows) < LEAST_LINES and not faults:
-        faults.append(f"{len(table.rows)} row(s); {LEAST_LINES} at least are wanted, the first at lighting")
-    if not faults and not any(row.values.get("fuel_fed") for row in table.rows):
-        faults.append("column fuel_fed: no fuel in any row; weigh an armful once and count armfuls")
-    if faults:
-        raise RecordError(str(path), faults)
+    times = _times(table)
+    if len(table.rows) < LEAST_LINES and not table.faults:
+        table.fault_of_all(f"{len(table.rows)} row(s); {LEAST_LINES} at least are wanted, the first at lighting")
+    if not table.faults and not any(row.values.get("fuel_fed") for row in table.rows):
+        table.fault_of_all("column fuel_fed: no fuel in any row; weigh an armful once and count armfuls")
+    table.refuse_faults()
 
     def figures(name: str) -> np.ndarray:
         cells = (row.values.get(name) for row in table.rows)
@@ -91,16 +88,16 @@ def read_burn_log(path) -> BurnLog:
     )
 
 
-def _times(rows: list[Row]) -> tuple[list[float], list[str]]:
-    """Return seconds since the first row, and a fault for each clock that cannot be."""
-    times, faults, before = [], [], None
-    for row in rows:
+def _times(table: Table) -> list[float]:
+    """Return seconds since the first row; each clock that cannot be is noted as a fault."""
+    times, before = [], None
+    for row in table.rows:
         said = row.values.get("clock")
         if said is None:
             continue
         found = _CLOCK.fullmatch(said)
         if not found:
-            faults.append(f'row {row.number}, column clock: got "{said}"; wanted hours and minutes, for example 14:30')
+            table.fault(row.number, "clock", f'got "{said}"; wanted hours and minutes, for example 14:30')
             continue
         hours, minutes = map(int, found.groups())
         clock = timedelta(hours=hours, minutes=minutes).total_seconds()
@@ -110,10 +107,8 @@ def _times(rows: list[Row]) -> tuple[list[float], list[str]]:
             gap = (clock - before) % DAY
             if not 0.0 < gap <= LONGEST_GAP:
                 words = "the same as in the row before" if gap == 0.0 else f"{gap / HOUR:.1f} h after the row before"
-                faults.append(
-                    f"row {row.number}, column clock: {said} is {words}; rows stand in order, 12 h apart at most"
-                )
+                table.fault(row.number, "clock", f"{said} is {words}; rows stand in order, 12 h apart at most")
                 continue
             times.append(times[-1] + gap)
         before = clock
-    return times, faults
+    return times

@@ -39,7 +39,7 @@ FORMS = {
     "burn log": Form(
         "Burn log",
         BURN_LOG,
-        11,
+        48,
         ("carbon_monoxide", "fire"),
     ),
     "slaking log": Form(

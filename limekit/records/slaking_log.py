@@ -8,7 +8,6 @@ from itertools import pairwise
 import numpy as np
 
 from limekit.edge import edge
-from limekit.errors import RecordError
 from limekit.records.columns import Column
 from limekit.records.table_file import read_table
 from limekit.units import Kelvin, Second
@@ -55,16 +54,12 @@ def read_slaking_log(path) -> SlakingLog:
     20 °C
     """
     table = read_table(path, COLUMNS)
-    faults = list(table.faults)
     for before, row in pairwise(table.rows):
         times = [one.values.get("time_in_water") for one in (before, row)]
         if None not in times and times[1] <= times[0]:
-            faults.append(f"row {row.number}, column time_in_water: not later than in row {before.number}")
+            table.fault(row.number, "time_in_water", f"not later than in row {before.number}")
     if len(table.rows) == 1:
-        faults.append(
-            f"row {table.rows[0].number}: the only reading; two are wanted, and one every half minute is better"
-        )
-    if faults:
-        raise RecordError(str(path), faults)
+        table.fault(table.rows[0].number, "", "the only reading; two are wanted, and one every half minute is better")
+    table.refuse_faults()
     times, temperatures = (np.array([row.values[column.name] for row in table.rows]) for column in COLUMNS[:2])
     return SlakingLog(times, temperatures, tuple(table.remarks))

@@ -10,6 +10,7 @@ import csv
 import difflib
 import io
 import itertools
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -42,11 +43,32 @@ class Row:
 
 @dataclass
 class Table:
-    """What was read from a file: rows, faults, and remarks on what was understood."""
+    """What was read from a file: rows, remarks on what was understood, and the faults found by row."""
 
+    path: str
     rows: list[Row] = field(default_factory=list)
-    faults: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
+    row_of_fault: dict[str, float] = field(default_factory=dict)
+
+    def fault(self, row: int, column: str, words: str) -> None:
+        """Note what is wrong in a row and column, or without a column in the row as a whole."""
+        place = f"row {row}, column {column}" if column else f"row {row}"
+        line = f"{place}: {words if len(words) <= LONGEST_FAULT else words[:LONGEST_FAULT] + '…'}"
+        self.row_of_fault.setdefault(line, row)
+
+    def fault_of_all(self, words: str) -> None:
+        """Note what is wrong with the file as a whole; it is told last."""
+        self.row_of_fault.setdefault(words, math.inf)
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """Every fault in the order of the rows, each told once."""
+        return tuple(sorted(self.row_of_fault, key=self.row_of_fault.__getitem__))
+
+    def refuse_faults(self) -> None:
+        """Raise `RecordError` with every fault, if there is one."""
+        if self.row_of_fault:
+            raise RecordError(self.path, self.faults)
 
 
 @dataclass(frozen=True)
@@ -78,8 +100,8 @@ def read_table(path, columns: tuple[Column, ...]) -> Table:
 
     Notes
     -----
-    A decimal comma is understood where commas do not separate the cells, unless three digits
-    follow it as they would a thousands mark, or other numbers in the file have a decimal point.
+    A decimal comma is understood where commas do not separate the cells, unless other numbers in the
+    file have a decimal point, or every comma has three digits after it, as a thousands mark would.
     """
     path = files.as_path(path)
     return _Reader(str(path), columns).read(files.read_text(path, MOST_BYTES))
@@ -89,36 +111,39 @@ class _Reader:
     """Reads one file; collects what it finds in `table`."""
 
     def __init__(self, path: str, columns: tuple[Column, ...]) -> None:
-        self.path, self.columns, self.table = path, {column.name: column for column in columns}, Table()
+        self.columns, self.table = {column.name: column for column in columns}, Table(path)
         self.delimiter = ","
         self.header_row, self.header = 1, []
         self.found: list[_Found | None] = []
+        self.comma_is_decimal = False
         self.with_comma: list[int] = []
         self.with_point: list[int] = []
 
-    def fault(self, row: int, column: str, words: str) -> None:
-        place = f"row {row}, column {column}" if column else f"row {row}"
-        line = f"{place}: {words if len(words) <= LONGEST_FAULT else words[:LONGEST_FAULT] + '…'}"
-        if line not in self.table.faults:
-            self.table.faults.append(line)
-
     def read(self, text: str) -> Table:
-        records = self._records(text)
+        table, records = self.table, self._records(text)
         header = next(records, None)
         if header is None:
-            raise RecordError(self.path, [*self.table.faults, "it has no row that names the columns"])
+            table.fault_of_all("it has no row that names the columns")
+            table.refuse_faults()
         self._read_header(*header)
+        records = list(records)
+        self.comma_is_decimal = any(self._has_plain_comma(cells) for _, cells in records)
         for number, cells in records:
             self._read_row(number, cells)
-        if not self.table.rows and not self.table.faults:
-            self.table.faults.append("it has no rows under the one that names the columns")
+        if not table.rows and not table.row_of_fault:
+            table.fault_of_all("it has no rows under the one that names the columns")
         if self.with_comma and self.with_point:
-            self.table.faults.append(
+            table.fault_of_all(
                 f"row {self.with_comma[0]} has a decimal comma and row {self.with_point[0]} a decimal point; use one"
             )
         elif self.with_comma:
-            self.table.remarks.append("Commas inside numbers were read as decimal commas.")
-        return self.table
+            table.remarks.append("Commas inside numbers were read as decimal commas.")
+        return table
+
+    def _has_plain_comma(self, cells: list[str]) -> bool:
+        """Whether a number in the row has a comma that can be no thousands mark."""
+        figures = [cell for found, cell in zip(self.found, cells, strict=False) if found and found.column.unit]
+        return any(_COMMA.search(cell) and not _COMMA_OR_THOUSANDS.match(cell) for cell in figures)
 
     def _records(self, text: str) -> Iterator[tuple[int, list[str]]]:
         """Yield each row that holds something, the header first, with its number as a spreadsheet shows it."""
@@ -129,19 +154,19 @@ class _Reader:
             if line is None:
                 return
             if number > MOST_ROWS:
-                self.fault(number, "", f"more than {MOST_ROWS} rows, too many for a record kept by hand")
+                self.table.fault(number, "", f"more than {MOST_ROWS} rows, too many for a record kept by hand")
                 return
             if not line.strip(" ,;\t\r\n") or line.lstrip().startswith(("#", "sep=")):
                 if not is_header and _NUMBERED.match(line) and len(line.split(self.delimiter)) > 2:
                     words = 'it begins with #, as a comment does; name the piece "1", or write "# 1" for a comment'
-                    self.fault(number, "", words)
+                    self.table.fault(number, "", words)
                 continue
             if is_header:
                 self.delimiter = max(DELIMITERS, key=line.count)
             try:
                 cells = next(csv.reader(itertools.chain([line], lines), delimiter=self.delimiter, strict=True))
             except csv.Error as fault:
-                self.fault(number, "", f"a quotation mark that is not closed or stands inside a cell ({fault})")
+                self.table.fault(number, "", f"a quotation mark that is not closed or stands inside a cell ({fault})")
                 return
             if not cells[0].lstrip().startswith("#"):
                 is_header = False
@@ -159,20 +184,20 @@ class _Reader:
                     near = difflib.get_close_matches(name, self.columns, n=1)
                     suggested.update(near)
                     known = f'did you mean "{self.columns[near[0]].header}"?' if near else self._known()
-                    self.fault(number, f'"{cell}"', f"no such column; {known}")
+                    self.table.fault(number, f'"{cell}"', f"no such column; {known}")
             elif any(found and found.column is column for found in self.found):
-                self.fault(number, name, "it is there twice")
+                self.table.fault(number, name, "it is there twice")
             elif self._unit_fits(number, column, (parts["unit"] or "").strip()):
                 self.found[-1] = _Found(column, (parts["unit"] or "").strip())
             else:
                 suggested.add(name)
         here = {found.column.name for found in self.found if found} | suggested
         if len(cells) == 1:
-            self.fault(number, "", f"one column only; separate the cells by {', '.join(DELIMITERS.values())}")
+            self.table.fault(number, "", f"one column only; separate the cells by {', '.join(DELIMITERS.values())}")
             return
         for column in self.columns.values():
             if column.required and column.name not in here:
-                self.fault(number, column.name, f'it is missing; add a column "{column.header}"')
+                self.table.fault(number, column.name, f'it is missing; add a column "{column.header}"')
 
     def _known(self) -> str:
         return f"the columns are {', '.join(column.header for column in self.columns.values())}"
@@ -183,7 +208,9 @@ class _Reader:
         try:
             to_si(quantity(f"1 {unit}", asked=column.name), column.unit, column.name, "")
         except InputError as fault:
-            self.fault(number, column.name, f'got {fault.got}; wanted {fault.wanted}, for example "{column.header}"')
+            self.table.fault(
+                number, column.name, f'got {fault.got}; wanted {fault.wanted}, for example "{column.header}"'
+            )
             return False
         return True
 
@@ -192,7 +219,7 @@ class _Reader:
         self.table.rows.append(row)
         stray = [cell for place, cell in enumerate(cells) if cell and not (self.header + [""] * len(cells))[place]]
         if stray:
-            self.fault(number, "", f'"{stray[0]}" stands under no column: a comma inside a number or a note?')
+            self.table.fault(number, "", f'"{stray[0]}" stands under no column: a comma inside a number or a note?')
             row.unread.update(self.columns)
             return
         for found, cell in itertools.zip_longest(self.found, cells[: len(self.found)], fillvalue=""):
@@ -205,7 +232,7 @@ class _Reader:
             if not cell:
                 row.values[column.name] = None
                 if column.required:
-                    self.fault(row.number, column.name, "it is empty, and every row needs it")
+                    self.table.fault(row.number, column.name, "it is empty, and every row needs it")
                     row.unread.add(column.name)
             elif column.unit:
                 row.values[column.name] = self._number(row, found, cell)
@@ -219,12 +246,14 @@ class _Reader:
                 row.values[column.name] = cell
         except InputError as fault:
             row.unread.add(column.name)
-            self.fault(row.number, column.name, f"got {fault.got}; wanted {fault.wanted}, for example {fault.example}")
+            self.table.fault(
+                row.number, column.name, f"got {fault.got}; wanted {fault.wanted}, for example {fault.example}"
+            )
 
     def _number(self, row: Row, found: _Found, cell: str) -> float | None:
         column, example = found.column, found.column.entry.example
         if self.delimiter != "," and _COMMA.search(cell):
-            if _COMMA_OR_THOUSANDS.match(cell):
+            if _COMMA_OR_THOUSANDS.match(cell) and not self.comma_is_decimal:
                 wanted = "a number whose comma cannot be a thousands mark"
                 raise InputError(column.name, f'"{cell}"', wanted, '"1200" or "1,20"')
             self.with_comma.append(row.number)
@@ -233,7 +262,7 @@ class _Reader:
             self.with_point.append(row.number)
         _, unit = split_text(cell, column.name, f'"{example}"')
         if column.entry.unit and not unit and not found.unit:
-            self.fault(self.header_row, column.name, f'it names no unit; write "{column.header}"')
+            self.table.fault(self.header_row, column.name, f'it names no unit; write "{column.header}"')
             row.unread.add(column.name)
             return None
         try:

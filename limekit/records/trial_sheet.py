@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterator
 
 from limekit.edge import take, unit_of
-from limekit.errors import RecordError
 from limekit.facts import Fact, fact
 from limekit.records.columns import Column
 from limekit.records.table_file import Row, read_table
@@ -77,17 +77,16 @@ def read_trial(
         )
     }
     table = read_table(path, COLUMNS)
-    faults = list(table.faults)
     first_row: dict[str, int] = {}
     for row in table.rows:
-        faults += [f"row {row.number}, {fault}" for fault in _contradictions(row)]
+        for column, words in _contradictions(row):
+            table.fault(row.number, column, words)
         name = row.values.get("piece")
         if name in first_row:
-            faults.append(f'row {row.number}, column piece: "{name}" is the name of row {first_row[name]} too')
+            table.fault(row.number, "piece", f'"{name}" is the name of row {first_row[name]} too')
         elif name:
             first_row[name] = row.number
-    if faults:
-        raise RecordError(str(path), faults)
+    table.refuse_faults()
     pieces = tuple(_piece(**row.values) for row in table.rows)
     assumed = [
         f"{name.capitalize().replace('_', ' ')} of the stone is assumed: {share:.3g}, {share.low:g} to {share.high:g}."
@@ -103,28 +102,26 @@ def _piece(piece: str, note: str | None = None, **measured) -> TrialPiece:
     return TrialPiece(piece, note=note or "", **measured)
 
 
-def _contradictions(row: Row) -> list[str]:
-    """Return what cannot be in a row, as far as its cells could be read."""
+def _contradictions(row: Row) -> Iterator[tuple[str, str]]:
+    """Yield column and words for what cannot be in a row, as far as its cells could be read."""
     cell = row.values.get
-    found = []
     weighed = cell("mass_before") is not None and cell("mass_after") is not None
     if weighed and cell("mass_after") > cell("mass_before") + fact("balance_error"):
-        found.append("column mass_after: more than mass_before; lime left lying gains weight, and stone cannot")
+        yield "mass_after", "more than mass_before; lime left lying gains weight, and stone cannot"
     widths = [(name, cell(name)) for name in ("largest_size", "middle_size", "smallest_size") if cell(name)]
     for (larger, most), (smaller, least) in itertools.pairwise(widths):
         if least > most * ROUNDING:
-            found.append(f"column {smaller}: more than {larger}")
+            yield smaller, f"more than {larger}"
     if cell("core_size") and cell("largest_size") and cell("core_size") > cell("largest_size") * ROUNDING:
-        found.append("column core_size: more than largest_size; a core is part of its piece")
+        yield "core_size", "more than largest_size; a core is part of its piece"
     if cell("mass_before") and cell("largest_size"):
         most = fact("calcite_density") * cell("largest_size") ** 3
         if not SLIMMEST * most <= cell("mass_before") <= most:
             fits = f"{SLIMMEST * most:.3g} to {most:.3g} kg"
-            found.append(f"column mass_before: stone of that size weighs {fits}; is a unit wrong?")
+            yield "mass_before", f"stone of that size weighs {fits}; is a unit wrong?"
     told = weighed or cell("core_size") is not None or cell("slaking") not in (None, "not tried")
     if not told and not row.unread & {"mass_before", "mass_after", "core_size", "slaking"}:
-        found.append("column slaking: nothing says how far it burnt; both weights, core_size or slaking is wanted")
-    return found
+        yield "slaking", "nothing says how far it burnt; both weights, core_size or slaking is wanted"
 
 
 def trial_table(trial: Trial):
