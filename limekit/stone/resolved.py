@@ -173,17 +173,18 @@ class Cells:
         slopes, offsets = self._lines(old, older, growth)
 
         spent = old.core <= SPENT * self.volume
+        resting = spent or (old.pace == 0.0 and old.core == older.core)
         guess, front, last = old.core, old.front, None
         least, most = 0.0, old.core
         if not spent:
             guess += seconds * (old.pace + 0.5 * growth * (old.pace - older.pace))
             guess = min(max(guess, 0.2 * old.core), old.core)
         for _ in range(MOST_TURNS):
-            pace = 0.0 if spent else now * guess - volume_past
+            pace = 0.0 if resting and guess == old.core else now * guess - volume_past
             chains = self._eliminate(guess, pace, now, core_past, shell_past, slopes, offsets, gas)
             front, burning = self._front(chains, front, pressure, spent)
             miss = (volume_past - burning / self.carbonate) / now - guess
-            if spent or abs(miss) < AGREEMENT * self.volume:
+            if spent or pace == burning == 0.0 or abs(miss) < AGREEMENT * self.volume:
                 break
             turn = -1.0 if last is None or guess == last[0] else (miss - last[1]) / (guess - last[0])
             last = guess, miss
