@@ -66,7 +66,7 @@ _HOMES = {
     "records.supplies": ("burn_checks", "generator_check", "materials", "tools"),
     "records.trial_sheet": ("read_trial", "trial_table"),
     "records.workshop": ("draw_time", "plan_back"),
-    "stone.assessment": ("assess_trial",),
+    "stone.assessment": ("assess_trial", "burning_time_range"),
     "stone.burning": ("burn_stone", "burning_time", "warming_time"),
     "stone.contradiction": ("compare_piece", "compare_trial"),
     "stone.glow": ("glow_colour", "glow_sources", "glow_temperature"),

@@ -106,7 +106,8 @@ def give(value, hint, name: str):
                 getattr(value, field.name), hint if unit else hints[field.name], name if unit else field.name
             )
             for field in dataclasses.fields(value)
-            if unit or unit_of(hints[field.name]) or dataclasses.is_dataclass(getattr(value, field.name))
+            if field.name != "basis"
+            and (unit or unit_of(hints[field.name]) or dataclasses.is_dataclass(getattr(value, field.name)))
         }
         return dataclasses.replace(value, **changed)
     if unit is None or unit.kind == "money":

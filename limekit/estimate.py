@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -30,6 +30,8 @@ class Estimate:
         The 90 % range.
     inner_low, inner_high : float or pint.Quantity
         The 50 % range.
+    basis : tuple of Ground
+        What it rests on, where it stands by itself and not in a result with a basis of its own.
     """
 
     median: float
@@ -37,6 +39,7 @@ class Estimate:
     high: float
     inner_low: float
     inner_high: float
+    basis: tuple = field(default=(), repr=False, compare=False)
 
     def __str__(self) -> str:
         middle, low, high = (shown(figure) for figure in (self.median, self.low, self.high))

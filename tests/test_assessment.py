@@ -7,7 +7,8 @@ from scipy.special import ndtri
 from limekit.errors import InputError
 from limekit.estimate import weighted
 from limekit.facts import fact
-from limekit.stone.assessment import assess_trial
+from limekit.stone.assessment import assess_trial, burning_time_range
+from limekit.stone.burning import burning_time
 from limekit.stone.front import Piece, gas_pressure
 from limekit.stone.glow import glow_spread
 from limekit.stone.posterior import (
@@ -246,3 +247,31 @@ def test_what_is_no_trial_is_refused_and_an_assessment_prints_short():
         assess_trial("my_trial.csv")
     assert len(repr(assess_trial(trial()))) < 5000
     assert str(assess_trial(trial())).startswith("fire: ")
+
+
+def test_before_a_trial_the_time_has_the_published_range_and_a_trial_narrows_it():
+    before = burning_time_range(diameter="80 mm", gas_temperature="1000 degC", moisture=0.0)
+    middle = burning_time(diameter="80 mm", gas_temperature="1000 degC", model="reduced")
+    after = assess_trial(trial()).forecast(diameter="80 mm", gas_temperature="1000 degC")
+    assert (before.median / middle).to("").magnitude == pytest.approx(1.0, abs=0.03)
+    assert 0.6 * middle < before.low < before.inner_low < middle < before.inner_high < before.high < 1.6 * middle
+    assert (after.high - after.low) / after.median < (before.high - before.low) / before.median
+
+
+def test_a_range_and_a_forecast_say_what_they_rest_on():
+    stone = {"diameter": "80 mm", "gas_temperature": "1000 degC"}
+    before, after = burning_time_range(**stone), assess_trial(trial()).forecast(**stone)
+    largest = assess_trial(trial()).largest_stone(time="8 h", gas_temperature="1000 degC")
+    told = {ground.name: ground.kind for ground in before.basis}
+    assert told["reaction coefficient"] == "from memory"
+    assert told["diameter"] == "given"
+    assert told["moisture"] == "common practice"
+    for found in (after, largest):
+        assert {"trial", "gas_temperature", "conversion"} <= {ground.name for ground in found.basis}
+
+
+def test_a_range_is_refused_where_nothing_burns_and_for_more_than_a_whole_stone():
+    with pytest.raises(InputError, match="dissociation temperature"):
+        burning_time_range("80 mm", "800 degC")
+    with pytest.raises(InputError, match="carbonates that come to"):
+        burning_time_range("80 mm", "1000 degC", magnesium_carbonate=0.2)

@@ -120,7 +120,7 @@ def burning_time(
     diameter: Metre,
     gas_temperature: Kelvin,
     co2_fraction: Share = fact("co2_fraction"),
-    conversion: Share = 0.99,
+    conversion: Share = fact("burnt_through"),
     reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),
     lime_conductivity: WattPerMetreKelvin = fact("lime_conductivity"),
     co2_diffusivity: SquareMetrePerSecond = fact("co2_diffusivity"),
@@ -175,7 +175,7 @@ def burning_time(
     Returns
     -------
     Second
-        Before a trial burn has narrowed the figures of your own stone and fire, ±35 %.
+        The middle; `limekit.burning_time_range` tells how far it may be out before a trial burn.
 
     Raises
     ------

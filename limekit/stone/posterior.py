@@ -27,6 +27,7 @@ LEAST_CHANCE = 1e-6  # of any level, so that no note can forbid one
 APART = 3.0  # deviations, beyond which glow and thermometer deny each other
 DEVIATIONS = np.linspace(-2.5, 2.5, 9)  # of a normal law, from its middle
 CHANCES = np.exp(-0.5 * DEVIATIONS**2) / np.sum(np.exp(-0.5 * DEVIATIONS**2))
+SPREADS = 6  # of lay
 STONES = len(DEVIATIONS) ** 2  # reaction coefficients × conductivities
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
 MARKS = (np.arange(71) / 70) ** 2  # shares of the longest time, at which what has burnt is kept
@@ -222,6 +223,12 @@ def _with_misreading(bell, deviation, misread):
     return (1.0 - misread) * bell / (deviation * np.sqrt(2.0 * np.pi)) + misread
 
 
+def lay_spreads() -> np.ndarray:
+    """Return the spreads of lay that are looked at, evenly over the published range."""
+    known = fact("lay_spread")
+    return np.linspace(known.low, known.high, SPREADS)
+
+
 def lay_weights(spreads: np.ndarray) -> np.ndarray:
     """Return the weight of each of `LAYS` under each spread of lay, shape (13, spreads)."""
     bells = np.exp(-0.5 * (LAYS[:, None] / spreads) ** 2)
@@ -277,6 +284,15 @@ class Posterior:
     make_up: tuple[tuple[str, float], ...]
     co2_fraction: float
     start_temperature: float
+
+    @classmethod
+    def untried(
+        cls, make_up: tuple[tuple[str, float], ...], co2_fraction: float, start_temperature: float
+    ) -> Posterior:
+        """Return what is known of a stone before any trial: the published ranges."""
+        grid, spreads = make_grid([], co2_fraction), lay_spreads()
+        probability = np.outer(grid.prior, np.full(SPREADS, 1.0 / SPREADS))
+        return cls(grid, spreads, probability, make_up, co2_fraction, start_temperature)
 
     @property
     def fire(self) -> Fire:
