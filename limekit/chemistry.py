@@ -59,14 +59,14 @@ def inert(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> Share:
         If the carbonates come to more than the whole stone.
     """
     rest = 1.0 - calcium_carbonate - magnesium_carbonate
-    if rest < -1e-9:
+    if np.min(rest) < -1e-9:
         raise InputError(
             "composition",
-            f"carbonates that come to {calcium_carbonate + magnesium_carbonate:.3g} of the dry stone",
+            f"carbonates that come to {1.0 - np.min(rest):.3g} of the dry stone",
             "calcium_carbonate + magnesium_carbonate of 1 at most",
             "calcium_carbonate=0.95, magnesium_carbonate=0.02",
         )
-    return max(rest, 0.0)
+    return max(rest, 0.0) if isinstance(rest, float) else np.maximum(rest, 0.0)
 
 
 @edge

@@ -18,8 +18,10 @@ import types
 import typing
 from dataclasses import dataclass
 
+import numpy as np
+
 from limekit import glossary
-from limekit.errors import InputError, not_among
+from limekit.errors import InputError, not_among, told
 from limekit.facts import Fact, fact
 from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
@@ -58,6 +60,7 @@ def take(given, unit: Unit, name: str):
     Parameters
     ----------
     given : str, float, array_like or pint.Quantity
+        Several together as a list, an array, a pandas column, or a Quantity of one.
     unit : Unit
         The unit the function wants.
     name : str
@@ -75,12 +78,16 @@ def take(given, unit: Unit, name: str):
     entry = glossary.entry(name)
     asked, example = f"{name} ({entry.label})", entry.written
     is_number = not isinstance(given, str) and not hasattr(given, "units")
-    if isinstance(given, bool) or given is None:
+    if isinstance(given, (bool, np.bool_)) or given is None:
         raise InputError(asked, repr(given), f"a quantity in {entry.unit}" if entry.unit else "a number", example)
+    if isinstance(given, (list, tuple, np.ndarray)) or hasattr(given, "to_numpy"):
+        given = getattr(given, "to_numpy", lambda: given)()
+        if any(isinstance(one, str) or hasattr(one, "units") for one in np.ravel(np.asarray(given, dtype=object))):
+            return np.array([take(one, unit, name) for one in given])
     if unit.kind == "money":
         given = plain_number(given, asked, example)
     if is_number and not entry.bare:
-        raise InputError(asked, f"{given!r}, a number with no unit", "a number and its unit", example)
+        raise InputError(asked, f"{told(given)}, a number with no unit", "a number and its unit", example)
     taken = quantity(given, entry.unit if entry.bare else "", asked, example)
     value = to_si(taken, unit, asked, example)
     if getattr(value, "size", 1) == 0:
@@ -92,6 +99,15 @@ def take(given, unit: Unit, name: str):
         wanted = f"{_show(low, unit, entry)} to {_show(high, unit, entry)}"
         raise InputError(asked, f'"{given}"', wanted, example)
     return float(value) if isinstance(value, (int, float)) else value
+
+
+def take_one(given, unit: Unit, name: str) -> float:
+    """Convert as `take` does, and refuse more than one value."""
+    taken = take(given, unit, name)
+    if not isinstance(taken, float):
+        entry = glossary.entry(name)
+        raise InputError(f"{name} ({entry.label})", told(given), "one quantity", entry.written)
+    return taken
 
 
 def give(value, hint, name: str):
@@ -176,6 +192,25 @@ def _bind(signature: inspect.Signature, name: str, args: tuple, kwargs: dict) ->
         raise InputError(f"{name}()", got, ", ".join(known), example) from None
 
 
+def _run(function, bound: inspect.BoundArguments, quantities: list[str]):
+    """Call a function, and refuse lists of different lengths, or where it takes but one value."""
+    lists = {name: bound.arguments[name] for name in quantities if isinstance(bound.arguments[name], np.ndarray)}
+    if not lists:
+        return function(*bound.args, **bound.kwargs)
+    asked, example = f"{function.__name__}()", glossary.entry(next(iter(lists))).written
+    got = ", ".join(f"{' × '.join(map(str, values.shape))} values of {name}" for name, values in lists.items())
+    try:
+        np.broadcast_shapes(*(values.shape for values in lists.values()))
+    except ValueError as fault:
+        raise InputError(asked, got, "lists of one length, or one value for all", example) from fault
+    try:
+        return function(*bound.args, **bound.kwargs)
+    except InputError:
+        raise
+    except (TypeError, ValueError) as fault:
+        raise InputError(asked, got, "one value at a time", example) from fault
+
+
 def _written(name: str) -> str:
     known = glossary.entries()
     return known[name].written if name in known else f"{name}=..."
@@ -207,14 +242,14 @@ def edge(function):
         given = [name for name, value in bound.arguments.items() if value is not signature.parameters[name].default]
         for name in given:
             if name in choices:
-                if bound.arguments[name] not in choices[name]:
+                if not isinstance(bound.arguments[name], str) or bound.arguments[name] not in choices[name]:
                     raise not_among(choices[name], name, bound.arguments[name])
             elif units[name]:
                 bound.arguments[name] = take(bound.arguments[name], units[name], name)
             else:
                 bound.arguments[name] = _plain_results(bound.arguments[name])
         bound.apply_defaults()
-        result = function(*bound.args, **bound.kwargs)
+        result = _run(function, bound, [name for name in units if units[name]])
         if dataclasses.is_dataclass(result) and hasattr(result, "basis"):
             grounds = tuple(
                 _ground(name, value, name in given, units[name])

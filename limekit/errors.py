@@ -5,6 +5,8 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 
+LONGEST_TOLD = 80  # characters
+
 
 class InputError(ValueError):
     """Something given to the kit cannot be used.
@@ -33,6 +35,12 @@ class InputError(ValueError):
         return [f"{type(self).__name__}: {self}"]
 
 
+def told(given) -> str:
+    """Return how an error names what came: on one line, and no longer than a line."""
+    text = " ".join(repr(given).split())
+    return text if len(text) <= LONGEST_TOLD else f"{text[:LONGEST_TOLD]}…"
+
+
 def not_among(known: Iterable[str], asked: str, given, example: str = '{asked}="{near}"') -> InputError:
     """Return an error to raise for a word that is not among those known.
 
@@ -48,7 +56,7 @@ def not_among(known: Iterable[str], asked: str, given, example: str = '{asked}="
     """
     known = list(known)
     near = (difflib.get_close_matches(str(given).lower(), known, n=1) or known)[0]
-    got = f'"{given}"' if isinstance(given, str) else repr(given)
+    got = f'"{given}"' if isinstance(given, str) else told(given)
     return InputError(asked, got, f"one of {', '.join(known)}", example.format(asked=asked, near=near))
 
 

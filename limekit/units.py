@@ -12,7 +12,9 @@ import re
 from dataclasses import dataclass
 from typing import Annotated
 
-from limekit.errors import InputError
+import numpy as np
+
+from limekit.errors import InputError, told
 
 
 @dataclass(frozen=True)
@@ -91,6 +93,7 @@ _WORD = re.compile(r"(?<!°)[A-Za-z_]+")
 _FACTOR = r"\(*(?:[^\W\d]|[°%])\w*(?: ?(?:\^|\*\*) ?[+-]?\d(?:\.\d)?)?\)*"
 _SPELLED = re.compile(rf"{_FACTOR}(?:(?: ?[*/·] ?| ){_FACTOR})*\.?")
 LONGEST = 60  # characters of a unit
+NUMBERS = "iufO"  # numpy's kinds of type that are numbers, or objects that may be
 KNOWN = "a known unit, such as mm, kg, L, h or degC"
 
 
@@ -152,13 +155,34 @@ def plain_number(given, asked: str, example: str) -> float:
         raise InputError(asked, f'"{given}"', wanted, example) from fault
 
 
+def floats(given, asked: str, example: str):
+    """Return a number as a float, and a list, array or pandas column of numbers as an array of floats.
+
+    Raises
+    ------
+    InputError
+        For what is neither.
+    """
+    if isinstance(given, float):
+        return given
+    try:
+        if np.ma.isMaskedArray(given):
+            given = given.astype(float).filled(np.nan)
+        made = np.asarray(given)
+        if made.dtype.kind not in NUMBERS:
+            raise TypeError(f"values of type {made.dtype}")
+        return made.astype(float).item() if made.ndim == 0 else made.astype(float)
+    except (OverflowError, TypeError, ValueError) as fault:
+        raise InputError(asked, told(given), "a number, or a list of numbers", example) from fault
+
+
 def quantity(value, unit: str = "", asked: str = "quantity", example: str = '"60 mm"'):
     """Make a pint Quantity in the kit's registry.
 
     Parameters
     ----------
     value : str, float, array_like or pint.Quantity
-        ``"60 mm"``, a number, or a Quantity of any registry.
+        ``"60 mm"``, a number or several, or a Quantity of any registry.
     unit : str
         The unit of a number that came with none.
     asked, example : str
@@ -182,7 +206,9 @@ def quantity(value, unit: str = "", asked: str = "quantity", example: str = '"60
         value, written = split_text(value, asked, example)
         unit = written or unit
     elif hasattr(value, "magnitude") and hasattr(value, "units"):
-        value, unit = value.magnitude, f"{value.units:D}"
+        value, unit = floats(value.magnitude, asked, example), f"{value.units:D}"
+    else:
+        value = floats(value, asked, example)
     try:
         return registry().Quantity(value, _PLAIN_POWER.sub(r"\1^\2", unit))
     except (AttributeError, ValueError, TypeError, AssertionError) as fault:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+import pandas as pd
 import pytest
 
 import limekit
@@ -85,6 +86,76 @@ def test_an_array_passes_through_and_is_checked_as_a_whole():
     assert diameter(quantity(np.array([10.0, 60.0]), "mm")).magnitude.tolist() == [10, 60]
     with pytest.raises(InputError, match="Wanted: 1 mm to 600 mm"):
         diameter(quantity(np.array([10.0, 60000.0]), "mm"))
+
+
+@pytest.mark.parametrize(
+    "several",
+    [
+        ["900 degC", "1000 degC"],
+        [quantity("900 degC"), quantity("1273.15 K")],
+        quantity([900, 1000], "degC"),
+        pd.Series(["900 degC", "1000 degC"]),
+        quantity(pd.Series([900.0, 1000.0]), "degC"),
+        quantity(np.ma.array([900, 1000]), "degC"),
+    ],
+)
+def test_several_values_come_as_lists_arrays_or_a_pandas_column(several):
+    pressures = limekit.dissociation_pressure(several).magnitude
+    assert pressures == pytest.approx([limekit.dissociation_pressure(f"{t} degC").magnitude for t in (900, 1000)])
+
+
+@pytest.mark.parametrize("shares", [[0.9, 1], np.array([0.9, 1.0]), pd.Series([0.9, 1.0]), ["90 %", "100 %"]])
+def test_shares_come_as_lists_too(shares):
+    losses = [limekit.loss_on_ignition(share).magnitude for share in (0.9, 1.0)]
+    assert limekit.loss_on_ignition(shares).magnitude == pytest.approx(losses)
+    with pytest.raises(InputError, match=r"carbonates that come to 1\.05"):
+        limekit.loss_on_ignition(shares, magnesium_carbonate=0.05)
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"a": 1},
+        {0.9},
+        object(),
+        0.9 + 0j,
+        b"0.9",
+        10**400,
+        [10**400],
+        [None],
+        [[0.9], [0.9, 0.8]],
+        [True],
+        np.bool_(True),
+        np.ma.array([0.9, 0.8], mask=[0, 1]),
+        np.datetime64("2028-03-04"),
+        pd.NA,
+        pd.NaT,
+        pd.Series([0.9, None]),
+        pd.Series(["a", "b"], dtype="category"),
+        pd.DataFrame({"share": ["a"]}),
+        (share for share in [0.9]),
+    ],
+    ids=lambda given: type(given).__name__,
+)
+def test_what_is_no_number_is_refused_in_a_few_lines(given):
+    with pytest.raises(InputError, match="calcium_carbonate") as caught:
+        limekit.loss_on_ignition(given)
+    assert caught.value.example == "calcium_carbonate=0.95"
+    assert max(map(len, str(caught.value).splitlines())) < 250
+
+
+def test_lists_of_different_lengths_are_told_with_their_lengths():
+    with pytest.raises(InputError, match="3 values of diameter, 2 values of gas_temperature") as caught:
+        limekit.burning_time(["5 cm", "6 cm", "7 cm"], ["900 degC", "1000 degC"], model="reduced")
+    assert caught.value.wanted == "lists of one length, or one value for all"
+
+
+def test_a_function_of_one_value_says_so():
+    with pytest.raises(InputError, match=r"lower_heating_value\(\): got 2 values of moisture") as caught:
+        limekit.lower_heating_value("oak", moisture=[0.1, 0.2])
+    assert caught.value.wanted == "one value at a time"
+    with pytest.raises(InputError, match="one of round, flat"):
+        diameter("60 mm", shape=np.array(["flat", "flat"]))
 
 
 @pytest.mark.parametrize("nothing", [[], (), [[]], np.array([]), quantity(np.array([]), "min")])

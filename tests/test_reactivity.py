@@ -94,7 +94,8 @@ def test_a_warm_start_does_not_compare():
     [
         ([0, 1, 1], [20, 30, 40], "reading 3"),
         ([0, 2, 1], [20, 30, 40], "reading 3"),
-        ([0, 1], [20, 30, 40], "2 times and 3 temperatures"),
+        ([0, 1], [20, 30, 40], "2 values of log_times, 3 values of log_temperatures"),
+        ([0, 1], [20], "2 times and 1 temperatures"),
         ([0], [20], "two readings at least"),
         ([0, 1], [20, float("nan")], "log_temperatures"),
         ([0, 1], [20, 400], "log_temperatures"),

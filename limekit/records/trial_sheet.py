@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from limekit.edge import take, unit_of
+from limekit.edge import take_one, unit_of
 from limekit.facts import Fact, fact
 from limekit.records.columns import Column
 from limekit.records.table_file import Row, read_table
@@ -69,7 +69,7 @@ def read_trial(
     12
     """
     stone = {
-        name: share if isinstance(share, Fact) else take(share, unit_of(Share), name)
+        name: share if isinstance(share, Fact) else take_one(share, unit_of(Share), name)
         for name, share in (
             ("calcium_carbonate", calcium_carbonate),
             ("magnesium_carbonate", magnesium_carbonate),
