@@ -1,6 +1,7 @@
 """Every published case: the kit's answer lies in the band its row gives, and every row is fit to be shown."""
 
 import collections
+from pathlib import Path
 
 import pytest
 
@@ -9,6 +10,7 @@ from limekit.course import published
 from limekit.facts import TAGS
 
 CASES = published.cases()
+README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
 WIDEST = 0.25  # of what is expected, a wider band shows little
 
 
@@ -46,3 +48,10 @@ def test_a_band_can_fail():
     one = next(case for case in CASES if case.low > 0)
     assert not one.agrees(one.low * 0.99)
     assert not one.agrees(one.high * 1.01)
+
+
+@pytest.mark.parametrize("topic", sorted({case.topic for case in CASES}))
+def test_readme_counts_the_rows(topic):
+    counted = collections.Counter(case.tag for case in CASES if case.topic == topic)
+    line = next(line for line in README.splitlines() if f"data/published/{topic}.csv" in line)
+    assert line.endswith(" | ".join(str(counted[tag]) for tag in ("read", "computed", "memory", "practice")) + " |")
