@@ -103,11 +103,10 @@ def take(given, unit: Unit, name: str):
 
 def take_one(given, unit: Unit, name: str) -> float:
     """Convert as `take` does, and refuse more than one value."""
-    taken = take(given, unit, name)
-    if not isinstance(taken, float):
+    if np.asarray(getattr(given, "magnitude", given), dtype=object).ndim:
         entry = glossary.entry(name)
         raise InputError(f"{name} ({entry.label})", told(given), "one quantity", entry.written)
-    return taken
+    return take(given, unit, name)
 
 
 def give(value, hint, name: str):

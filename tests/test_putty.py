@@ -87,7 +87,7 @@ def test_one_density_does_for_all_layers():
         ({"slaked_on": ["2026-05-01", "June"]}, "year first"),
         ({"putty_volumes": quantity([600.0, 500.0], "L")}, "no more than the tank holds"),
         ({"putty_volumes": quantity([500.0, 480.0], "L")}, "up to the brim"),
-        ({"putty_densities": quantity([1.3, 1.3, 1.3], "kg/L")}, "3 densities"),
+        ({"putty_densities": quantity([1.3, 1.3, 1.3], "kg/L")}, "3 values of putty_densities"),
         ({"putty_volumes": quantity([300.0, -5.0], "L")}, "putty_volumes"),
     ],
 )
