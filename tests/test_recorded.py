@@ -25,7 +25,7 @@ def test_the_kiln_drawn_up_is_the_records(record):
     design = design_of(record.keep("kiln", stone="500 kg", largest_stone="100 mm", smallest_stone="60 mm"))
     assert design.stone.middle == 500.0
     assert (design.size.largest_stone, design.size.smallest_stone) == pytest.approx((0.1, 0.06))
-    assert design.burning_time.middle == pytest.approx(5 * 3600.0)
+    assert design.burning_time.middle == pytest.approx(5.8 * 3600.0)
     assert design.fuel == "oak"
 
 
