@@ -1,11 +1,17 @@
 """The house's own rules: floors kept, style kept, light to import, everything shipped."""
 
+import dataclasses
+import importlib
+import inspect
+import pkgutil
 import subprocess
 import sys
 from importlib import metadata
 from pathlib import Path
 
 import pytest
+
+import limekit
 
 ROOT = Path(__file__).parents[1]
 CARD = {"README.md", "DEVELOPERS.md", "pyproject.toml", "notebooks", "limekit", "tests", "images"}
@@ -42,15 +48,11 @@ def test_importing_the_kit_is_light():
 
 
 def test_every_public_name_is_there_and_documented():
-    import limekit
-
     for name in limekit.__all__:
         assert getattr(limekit, name).__doc__, name
 
 
 def test_public_names_are_listed_by_module_in_order():
-    import limekit
-
     assert list(limekit._HOMES) == sorted(limekit._HOMES)
     with pytest.raises(AttributeError, match=r"it has .*mass_balance"):
         limekit.mas_balance  # noqa: B018
@@ -60,3 +62,17 @@ def test_what_the_kit_needs_is_declared():
     declared = {line.split(">")[0].split("<")[0].split(";")[0].strip() for line in metadata.requires("limekit") or ()}
     imported = {"anywidget", "ipywidgets", "numpy", "pandas", "pint", "plotly", "scipy", "tomlkit", "jupyterlab"}
     assert imported <= declared
+
+
+def _science():
+    """Every module below pictures and course."""
+    for one in pkgutil.walk_packages(limekit.__path__, "limekit."):
+        if not one.name.startswith(("limekit.course", "limekit.pictures", "limekit.__main__")):
+            yield importlib.import_module(one.name)
+
+
+def test_what_holds_arrays_is_compared_as_a_thing_since_arrays_have_no_one_truth():
+    for module in _science():
+        for name, made in inspect.getmembers(module, dataclasses.is_dataclass):
+            holds = any("ndarray" in str(field.type) for field in dataclasses.fields(made))
+            assert not (holds and made.__dataclass_params__.eq), f"{module.__name__}.{name}: write eq=False"

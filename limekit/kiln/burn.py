@@ -19,7 +19,7 @@ GAS_CHANGE, STONE_CHANGE, FRONT_CHANGE = 12.0, 20.0, 0.04  # K, K and shares of 
 GROWTH, SHRINK = 2.0, 0.3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Moment:
     """A kiln at the end of a step; arrays end on an axis of members.
 

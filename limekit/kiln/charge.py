@@ -20,7 +20,7 @@ Arrangement = Literal["mixed", "graded"]
 USUAL = {0.0: 0.25, 0.5: 0.5, 1.0: 0.25}  # share of the stone by place between the smallest and the largest
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Lays:
     """How pieces lie: factors on the pace at which a piece takes heat and burns, with their shares of the pieces.
 
@@ -37,7 +37,7 @@ class Lays:
 STRAIGHT = Lays(np.ones((1, 1)), np.ones(1))  # all alike
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Charge:
     """Stones by level from the bottom up, by size from small to large, and by member of an ensemble.
 

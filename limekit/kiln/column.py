@@ -34,7 +34,7 @@ STILL = 1e-9  # mol/s of air that do so where nothing flows
 AIR = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen_in_air")])
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Flows:
     """What a step of some seconds moved, each of shape (members,); W, and mol/s of each part of the gas.
 

@@ -20,7 +20,7 @@ LONGEST_COOLING = 30 * 86400.0  # s
 WATCH = 3600.0  # s
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cooling:
     """A kiln cooling; plain SI arrays by hour, from letting the fire out.
 

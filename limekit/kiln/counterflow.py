@@ -42,7 +42,7 @@ GAP = 0.05  # of that, by which the heat of the gas may be out
 MOST_TURNS = 16  # times through the whole shaft
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Feed:
     """What is let down a shaft and how fast; arrays of shape (cases, 1), the rest floats in SI.
 
@@ -106,7 +106,7 @@ class Feed:
         return self.piece.carbonate / self.piece.density * fact("dissociation_heat_at_25")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Exchange:
     """What a step moved in each cell, shape (cases, cells), by the kilogram of stone.
 

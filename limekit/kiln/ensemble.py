@@ -22,7 +22,7 @@ LEAST_MEMBERS, MOST_MEMBERS = 5, 200
 KNOWN = 0.95  # share of the chance that must be done for the range of hours to be told
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class FiringRange:
     """What a firing may come to, given what a trial leaves open about the stone.
 

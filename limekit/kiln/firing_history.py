@@ -34,7 +34,7 @@ class Place(NamedTuple):
         return f"{self.part}, {1000 * self.size:.0f} mm: {100 * self.conversion:.0f} % burnt, {words}"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class FiringHistory:
     """A firing in plain SI arrays; axes are times, levels from the bottom up, sizes from small to large.
 

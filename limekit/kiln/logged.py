@@ -15,7 +15,7 @@ FLAMES = ("smoky", "yellow", "clear")
 WORDS = {"glow": COLOURS, "flame": FLAMES, "test_piece": SLAKING}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class BurnLog:
     """A log in plain SI arrays, one entry a line; a figure not noted is nan, a word not noted None.
 

@@ -47,7 +47,7 @@ def spread_evenly(members: int, unknowns: int = len(UNKNOWNS)) -> np.ndarray:
     return ndtri(points)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Unknowns:
     """What the members hold for true, each of shape (members,): share, factors, m/s and W/mK."""
 
@@ -71,7 +71,7 @@ class Unknowns:
         )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class LoggedFire:
     """A fire fed as the log says, with air and fuel as each member has them; stands in for a `Stoker`."""
 
@@ -148,7 +148,7 @@ def _reading_logs(read: np.ndarray, told: np.ndarray, spread: float, times: np.n
     return alike * good, alike * float(wide)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Weighed:
     """Members with the likelihood of the log under each.
 
@@ -214,7 +214,7 @@ def _sign_logs(burn: Burn, log: BurnLog, plan: FiringPlan) -> np.ndarray:
     return logs
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Refit:
     """Kilns that may be, at the log's last line.
 

@@ -46,7 +46,7 @@ class FinishSign(NamedTuple):
         return f"{self.name}: {self.noted} ({self.says})" if self.noted else f"{self.name}: {self.says}"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Band:
     """How something went, and is to go on, in plain SI arrays of the same length: the 90 % range and the median.
 

@@ -78,7 +78,7 @@ class ShaftRun:
         return not self.limits
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ShaftWindow:
     """A shaft over draw and fuel ratio, in plain SI arrays of shape (draws, ratios).
 

@@ -28,7 +28,7 @@ LIMITS = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ShaftProfile:
     """What is where in a steady shaft, in plain SI arrays of the cells from the top down.
 

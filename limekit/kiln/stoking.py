@@ -16,7 +16,7 @@ AIR_MOLES = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen
 FLAME = 1500.0  # K, where the search for a gas temperature starts
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Fuel:
     """A fuel as it is burnt in a kiln, by the kilogram.
 
@@ -63,7 +63,7 @@ class Fuel:
         return float(temperature_of(self.gas + excess_air * self.air * AIR_MOLES, heat, np.array(FLAME)))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Fire:
     """What burns in a moment, by member: kg/s of fuel fed and of air, mol/s of gas, W in the gas, W in the fuel."""
 

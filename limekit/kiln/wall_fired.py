@@ -57,7 +57,7 @@ def refuse_no_fire(firing_time: float, gas_temperature: float, air_temperature: 
         raise InputError("firing", got, "some hours of gas hotter than the air", 'firing_time="24 h"')
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WallHistory:
     """A wall moment by moment, in plain SI floats.
 

@@ -19,7 +19,7 @@ COLUMNS = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SlakingLog:
     """Times and temperatures of a test, for `limekit.read_reactivity`; ``remarks`` says what was understood."""
 

@@ -34,7 +34,7 @@ WARM_THROUGH = 10.0  # K, between front and centre, within which a stone counts 
 Model = Literal["resolved", "reduced", "quasi_steady"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class StoneHistory:
     """A stone's way through the fire, in plain SI arrays for pictures and sliders.
 

@@ -52,7 +52,7 @@ def lognormal(known: Fact, deviations):
     return known * np.exp(far * deviations)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Grid:
     """Points of gas temperature (K), reaction coefficient (m/s) and lime conductivity (W/mK), with their prior.
 
@@ -260,7 +260,7 @@ def posterior(grid: Grid, seen: list[Seen], burnt, spreads: np.ndarray) -> np.nd
     return found / found.sum()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Posterior:
     """What an assessment knows, in plain SI floats.
 

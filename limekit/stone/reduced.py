@@ -43,7 +43,7 @@ MOST_TURNS = 12
 MOST_STEPS = 1000
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Taken:
     """What a step took from the gas and gave to it, each per kilogram of dry stone charged.
 
@@ -71,7 +71,7 @@ class Taken:
     response: np.ndarray
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Flow:
     """Means over a step, by outer face.
 
