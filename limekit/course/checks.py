@@ -1,8 +1,10 @@
 """Exercises whose right answer the kit works out, and a check that says what went wrong.
 
 An exercise holds its question, a function that computes the answer, and the
-slips people make. The answer is typed nowhere, so it cannot drift from the
-kit and cannot be read in the notebook.
+slips people make in it. Slips that can be made in any exercise, such as a
+thousandfold or the wrong sign, are looked for in all of them. The answer is
+typed nowhere, so it cannot drift from the kit and cannot be read in the
+notebook.
 """
 
 from __future__ import annotations
@@ -41,6 +43,9 @@ UPSIDE_DOWN = Slip("the ratio stands upside down: you divided the other way roun
 PERCENT = Slip('it is a percentage given as a share: write 0.25 or "25 %" for a quarter', lambda right: right * 100)
 THE_REST = Slip("that is what is left over, not the part asked for", lambda right: 1 - right)
 KELVIN_AS_CELSIUS = Slip("it is in kelvin and called °C: take 273.15 away", lambda right: right + ZERO_CELSIUS)
+CELSIUS_AS_KELVIN = Slip("it is in °C and called kelvin: add 273.15", lambda right: right - ZERO_CELSIUS)
+ANYWHERE = (TIMES_1000, OVER_1000, WRONG_SIGN)
+OF_LEVELS = (KELVIN_AS_CELSIUS, CELSIUS_AS_KELVIN)
 
 
 @dataclass(frozen=True)
@@ -55,7 +60,7 @@ class Exercise:
     unit : str
         The unit the answer is shown in; empty for a plain number or share, which then needs no unit.
     slips : tuple of Slip
-        In the order they are looked for.
+        Its own, looked for in this order and before those that can be made anywhere.
     tolerance : float
         How far from the right answer still counts, as a share of it.
     shown : str
@@ -99,6 +104,11 @@ class Exercise:
         if getattr(value, "ndim", 0) or not math.isfinite(value):
             raise InputError("your answer", f'"{given}"', "one finite number", example)
         return float(value)
+
+    @property
+    def every_slip(self) -> tuple[Slip, ...]:
+        """Its own slips, then those that can be made with any number and with any temperature."""
+        return (*self.slips, *ANYWHERE, *(OF_LEVELS if self._kind == "level" else ()))
 
     @property
     def _kind(self) -> str:
@@ -158,7 +168,7 @@ def check(exercise: Exercise, answer=None) -> Verdict:
     value, right = exercise.read(answer), exercise.right()
     if exercise.is_near(value, right):
         return Verdict(exercise.question, "right", f"Right: the kit makes it {exercise.write(right)}.")
-    for slip in exercise.slips:
+    for slip in exercise.every_slip:
         if exercise.is_near(value, slip.gives(right)):
             return Verdict(exercise.question, "not right", f"Not right, because {slip.reason}.")
     side = "too high" if value > right else "too low"

@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass
 import numpy as np
 import pandas as pd
 
-from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.course.recorded import design_of
@@ -254,23 +254,70 @@ BIG, SMALL = 0.080, 0.040
 BED, ACROSS, OPEN, WARM = 1.5, 1.0, 0.1, 873.15
 
 
-def _feeds(ball: float) -> float:
-    return draught_flow.plain(BED, ACROSS, ball, OPEN, OPEN, WARM).fuel_rate_most
+def _flow(ball: float, chimney: float = 0.0) -> Draught:
+    return draught_flow.plain(BED, ACROSS, ball, OPEN, OPEN, WARM, chimney_height=chimney)
+
+
+def _feeds(ball: float, chimney: float = 0.0) -> float:
+    return _flow(ball, chimney).fuel_rate_most
 
 
 half_the_stone = Exercise(
     question=(
         f"A charge {BED:.1f} m high and {ACROSS:.0f} m across, with {OPEN} m² of openings below and as much of draw "
         f"eyes above, holds gas of {WARM - ZERO_CELSIUS:.0f} °C. You break its stone from {MM * BIG:.0f} to "
-        f"{MM * SMALL:.0f} mm (its Sauter size). What share of its fire is left?"
+        f"{MM * SMALL:.0f} mm, all of one size. What share of its fire is left?"
     ),
     answer=lambda: _feeds(SMALL) / _feeds(BIG),
     tolerance=0.02,
     shown=".2f",
     slips=(
-        Slip("half the size is not half the fire: much of the loss grows with the square of the flow", lambda _: 0.5),
+        Slip(
+            "half the size is not half the fire: much of the loss grows with the square of the flow",
+            lambda _: SMALL / BIG,
+        ),
+        Slip(
+            "that root is right where all the flow is rough; some of it is smooth, and suffers more",
+            lambda _: (SMALL / BIG) ** 0.5,
+        ),
+        PERCENT,
         Slip("that is the share lost, not the share left", lambda right: 1.0 - right),
+        Slip(
+            "a quarter would be left if only the slow, smooth flow counted; most of this loss is rough",
+            lambda _: (SMALL / BIG) ** 2,
+        ),
         UPSIDE_DOWN,
     ),
     hint="limekit.draught_flow(...).fuel_rate_most for each size; divide the smaller by the larger.",
+)
+
+CHIMNEY = 3.0
+
+
+def _pulls(chimney: float) -> float:
+    return _flow(BIG, chimney).stack_pressure
+
+
+a_chimney = Exercise(
+    question=(
+        f"You set a chimney of {CHIMNEY:.0f} m on that same charge, with its stone left at {MM * BIG:.0f} mm. How many "
+        "times as much fire can it feed as with none?"
+    ),
+    answer=lambda: _feeds(BIG, CHIMNEY) / _feeds(BIG),
+    tolerance=0.025,
+    shown=".2f",
+    slips=(
+        Slip(
+            "that is how much harder it pulls; the loss grows faster than the air",
+            lambda _: _pulls(CHIMNEY) / _pulls(0.0),
+        ),
+        Slip("that is the chimney over the charge: count the whole column, and take its root", lambda _: CHIMNEY / BED),
+        Slip("that is how much more, not how many times as much", lambda right: right - 1.0),
+        Slip(
+            "you squared where you should take the root: to double the air you must quadruple the pull",
+            lambda _: (_pulls(CHIMNEY) / _pulls(0.0)) ** 2,
+        ),
+        UPSIDE_DOWN,
+    ),
+    hint="limekit.draught_flow(..., chimney_height=...).fuel_rate_most with it, over the same without.",
 )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from limekit.chemistry import loss_on_ignition
+from limekit.chemistry import CALCIUM_HYDROXIDE, CALCIUM_OXIDE, CARBON_DIOXIDE, WATER, loss_on_ignition
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
@@ -122,6 +122,34 @@ def _table(draw: Draw) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["what", "found"])
 
 
+FRESH, LATER = 100.0, 106.0
+DRUNK = LATER - FRESH
+
+lime_gone_to_the_air = Exercise(
+    question=(
+        f"{FRESH:.0f} kg of good lime from pure stone were forgotten for a fortnight, and now weigh {LATER:.0f} kg. If "
+        "all of that gain is water out of the air, how many kilos of the lime have slaked already?"
+    ),
+    answer=lambda: f"{DRUNK * CALCIUM_OXIDE / WATER} kg",
+    unit="kg",
+    tolerance=0.02,
+    shown=".1f",
+    slips=(
+        Slip("that is the water; each kilo of it slakes more than three of lime", lambda _: DRUNK),
+        Slip("that is the hydrate they have become, water and all", lambda _: DRUNK * CALCIUM_HYDROXIDE / WATER),
+        Slip("that is the lime that has not slaked yet", lambda right: FRESH - right),
+        Slip(
+            "you divided the other way round: lime takes up less than a third of its weight",
+            lambda _: DRUNK * WATER / CALCIUM_OXIDE,
+        ),
+        Slip(
+            "that would be carbon dioxide; it is water it drinks first",
+            lambda _: DRUNK * CALCIUM_OXIDE / CARBON_DIOXIDE,
+        ),
+    ),
+    hint='limekit.slake(lime_charge="1 kg", water="4 kg") tells what a kilo of lime binds: water less free_water.',
+)
+
 HALF = 0.5
 
 stone_in_a_piece = Exercise(
@@ -132,8 +160,8 @@ stone_in_a_piece = Exercise(
         Slip("you compared widths: a piece is a solid, so the core counts by its cube", lambda _: HALF),
         Slip("that is its share of the room; the lime round it has lost weight, the core has not", lambda _: HALF**3),
         Slip("you compared areas: a piece is a solid, so the core counts by its cube", lambda _: HALF**2),
-        THE_REST,
         PERCENT,
+        THE_REST,
     ),
     hint="limekit.core_share(core_ratio=...) does it: the cube first, then the weight the lime has lost.",
 )
@@ -156,6 +184,7 @@ gas_in_a_batch = Exercise(
         Slip("that is the core; less than half of a core is gas, the rest of it is lime", lambda _: CORE / LIME),
         Slip("you took the lime without its core for the whole", lambda right: right * LIME / (LIME - CORE)),
         PERCENT,
+        Slip("that is the lime in the core, not the gas", lambda right: CORE / LIME - right),
     ),
     hint="The core is stone: of pure stone, its loss on ignition is gas.",
 )

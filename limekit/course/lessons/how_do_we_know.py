@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import pandas as pd
 
 from limekit.chemistry import ATMOSPHERE, dissociation_temperature
-from limekit.course.checks import THE_REST, Exercise, Slip
+from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice
 from limekit.course.explorer import Explorer
 from limekit.course.published import Case, cases
@@ -111,7 +111,9 @@ widest_of_two = Exercise(
     slips=(
         Slip("that is the whole width of the range; either way is half of it", lambda right: 2 * right),
         Slip("that is in the fact's own unit; divide by its value", lambda right: right * fact("lime_conductivity")),
+        PERCENT,
         THE_REST,
+        UPSIDE_DOWN,
     ),
     hint="Half the width of the range, over the value.",
 )
@@ -125,7 +127,18 @@ rivals_apart = Exercise(
     unit="delta_degC",
     tolerance=0.06,
     shown=".1f",
-    slips=(Slip("that is a temperature, not a difference", lambda _: _curves()[0] - ZERO_CELSIUS),),
+    slips=(
+        Slip("that is a temperature, not a difference", lambda _: _curves()[0] - ZERO_CELSIUS),
+        Slip(
+            "that is from the kit's own curve to the highest; the lowest lies below it",
+            lambda _: max(_curves()) - _curves()[0],
+        ),
+        Slip(
+            "that is from the kit's own curve to the lowest; the highest lies above it",
+            lambda _: _curves()[0] - min(_curves()),
+        ),
+        Slip("that is how far out either way; the whole distance is asked for", lambda right: right / 2),
+    ),
     hint="Ask for all three at co2_pressure='1 atm' and subtract the lowest from the highest.",
 )
 
@@ -136,3 +149,29 @@ def _curves() -> list[float]:
 
 def _curves_apart() -> float:
     return max(_curves()) - min(_curves())
+
+
+DECISIONS, HOLDS = 15, 0.9
+
+all_of_them_right = Exercise(
+    question=(
+        f"A design rests on {DECISIONS} figures, each with a range that holds {10 * HOLDS:.0f} times in ten, and none "
+        "has to do with another. What is the chance that all the ranges hold?"
+    ),
+    answer=lambda: HOLDS**DECISIONS,
+    tolerance=0.03,
+    shown=".2f",
+    slips=(
+        Slip("that is the chance of one; they must all hold", lambda _: HOLDS),
+        PERCENT,
+        Slip("that is the chance that at least one fails", lambda right: 1.0 - right),
+        Slip(
+            "that is how many will fail, as a rule; the chance that none does is asked for",
+            lambda _: DECISIONS * (1.0 - HOLDS),
+        ),
+        Slip("that is how many will hold, as a rule", lambda _: DECISIONS * HOLDS),
+        Slip("that is the chance that all of them fail", lambda _: (1.0 - HOLDS) ** DECISIONS),
+        Slip("chances that must all come true are multiplied, not divided among them", lambda _: HOLDS / DECISIONS),
+    ),
+    hint="For two of them it is the chance of one, times the chance of one.",
+)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from limekit.course.checks import UPSIDE_DOWN, WRONG_SIGN, Exercise, Slip
+from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Estimate, weighted
@@ -143,6 +143,25 @@ def _section_words(burnt: BurntStone, time: float) -> str:
 
 SMALL, LARGE, HEAT = 0.05, 0.10, 1273.15
 
+NEARLY, WATCHED = 0.9, 0.08
+
+nearly_burnt = Exercise(
+    question=(
+        f"{100 * NEARLY:.0f} % of a stone of {MM * WATCHED:.0f} mm has burnt, in gas at {HEAT - ZERO_CELSIUS:.0f} °C. "
+        "What share of its burning time has passed?"
+    ),
+    answer=lambda: burning_time.plain(WATCHED, HEAT, conversion=NEARLY) / burning_time.plain(WATCHED, HEAT),
+    tolerance=0.06,
+    shown=".2f",
+    slips=(
+        Slip("it does not burn evenly: the front slows as the coat of lime grows", lambda _: NEARLY),
+        PERCENT,
+        THE_REST,
+        UPSIDE_DOWN,
+    ),
+    hint="Put the stone to that size and heat, slide the time until that share has burnt, then until all has; divide.",
+)
+
 twice_the_size = Exercise(
     question=(
         f"A stone twice as wide, {MM * LARGE:.0f} mm in place of {MM * SMALL:.0f} mm, in gas at "
@@ -176,7 +195,6 @@ hotter_by_a_hundred = Exercise(
         Slip(
             "that is how long the cooler one takes, not what is saved", lambda _: burning_time.plain(BIG, COOL) / HOUR
         ),
-        WRONG_SIGN,
         Slip("it is in minutes and called hours", lambda right: 60.0 * right),
     ),
     hint="Work out both burning times and subtract.",

@@ -65,9 +65,9 @@ def stone_explorer() -> Explorer:
         table=_table,
         presets={
             "Ashlet Quarry, grey and hard (invented)": {
-                "calcium_carbonate": 0.955,
+                "calcium_carbonate": 0.95,
                 "magnesium_carbonate": 0.015,
-                "moisture": 0.01,
+                "moisture": 0.005,
             },
             "a clayey stone": {"calcium_carbonate": 0.85, "magnesium_carbonate": 0.02, "moisture": 0.05},
             "a dolomite": {"calcium_carbonate": 0.55, "magnesium_carbonate": 0.43, "moisture": 0.01},
@@ -88,6 +88,39 @@ def _kept(judged: Judged) -> dict:
     }
 
 
+CART, WATER, CHALK = 1000.0, 0.15, 0.96
+
+
+def _lime_of(stone: float, moisture: float = 0.0, carbonate: float = CHALK) -> float:
+    return mass_balance.plain(stone, carbonate, 1.0, moisture=moisture).quicklime
+
+
+lime_off_the_cart = Exercise(
+    question=(
+        f"{CART:.0f} kg of chalk come off the cart, and {100 * WATER:.0f} % of that is water. The dry stone is "
+        f"{100 * CHALK:.0f} % calcium carbonate, the rest flint. How much quicklime can it give?"
+    ),
+    answer=lambda: f"{_lime_of(CART, WATER)} kg",
+    unit="kg",
+    tolerance=0.008,
+    shown=".0f",
+    slips=(
+        Slip("you burnt the water as if it were stone", lambda _: _lime_of(CART)),
+        Slip(
+            "you took the water as a share of the dry stone: it is a share of what lay on the cart",
+            lambda _: _lime_of(CART / (1.0 + WATER)),
+        ),
+        Slip("you burnt the flint as if it were carbonate", lambda _: _lime_of(CART, WATER, 1.0)),
+        Slip("that is what you draw, flint and all", lambda right: right + CART * (1.0 - WATER) * (1.0 - CHALK)),
+        Slip("that is the carbonate; nearly half of it goes up as gas", lambda _: CART * (1.0 - WATER) * CHALK),
+        Slip(
+            "that is the gas, not the lime",
+            lambda _: mass_balance.plain(CART, CHALK, 1.0, moisture=WATER).carbon_dioxide,
+        ),
+    ),
+    hint="Slide the three shares above and read the sentence, which speaks of a hundred kilos.",
+)
+
 WET, DRY, BURNT = (mass / 1000.0 for mass in (512.0, 500.0, 286.0))
 SAMPLE = (
     f"A sample weighs {1000 * WET:.0f} g as it came, {1000 * DRY:.0f} g dried in the oven and {1000 * BURNT:.0f} g "
@@ -100,6 +133,7 @@ loss_of_a_sample = Exercise(
     tolerance=0.003,
     slips=(
         Slip("you counted the moisture as carbonate: start from the dry weight", lambda _: 1.0 - BURNT / WET),
+        Slip("you divided by what is left: the loss is a share of the dry stone", lambda _: (DRY - BURNT) / BURNT),
         PERCENT,
         THE_REST,
     ),

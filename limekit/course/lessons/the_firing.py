@@ -10,7 +10,7 @@ import pandas as pd
 
 from limekit.balance import mass_balance
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
-from limekit.course.checks import TIMES_1000, UPSIDE_DOWN, Exercise, Slip
+from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page
@@ -367,6 +367,10 @@ an_hour_too_hot = Exercise(
         Slip("that is the ratio of the temperatures; over-burning climbs far more steeply", lambda _: HARD / MILD),
         UPSIDE_DOWN,
         Slip("it is in minutes", lambda right: 60.0 * right),
+        Slip(
+            "that is how much more it does, not how long the cooler fire takes to do the same",
+            lambda right: right - 1.0,
+        ),
     ),
     hint='limekit.overburn_index("1150 degC", "1 h") and the same at the lower heat: divide the larger by the smaller.',
 )
@@ -386,7 +390,26 @@ stone_left_raw = Exercise(
         Slip("that counts the clay and sand too, which are no carbonate", lambda right: right / CARBONATE),
         Slip("that is the carbonate that has burnt", lambda right: right * REACHED / (1.0 - REACHED)),
         Slip("that is its quicklime, as if it had burnt", lambda right: right * CALCIUM_OXIDE / CALCIUM_CARBONATE),
-        TIMES_1000,
     ),
     hint="limekit.mass_balance(stone='800 kg', calcium_carbonate=0.95, conversion=0.8).core does the sum.",
+)
+
+RATE, ARMFUL = 13.0, 6.0
+
+minutes_an_armful = Exercise(
+    question=(
+        f"The schedule asks for {RATE:.0f} kg of wood an hour, and an armful of your wood weighs {ARMFUL:.0f} kg. "
+        "How many minutes lie between one armful and the next?"
+    ),
+    answer=lambda: f"{ARMFUL / RATE} h",
+    unit="min",
+    tolerance=0.03,
+    shown=".0f",
+    slips=(
+        Slip("that is in hours and called minutes", lambda right: right / 60.0),
+        Slip("you divided the other way round: that is minutes for each kilo an hour", lambda _: 60.0 * RATE / ARMFUL),
+        Slip("that is how many armfuls go in in an hour", lambda _: RATE / ARMFUL),
+        Slip("that is the minutes for one kilo", lambda _: 60.0 / RATE),
+    ),
+    hint="One armful's share of an hour's wood is its share of the hour.",
 )

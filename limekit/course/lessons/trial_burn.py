@@ -167,6 +167,10 @@ burnt_by_weight = Exercise(
             "that takes the stone for pure: its clay loses nothing",
             lambda _: conversion_by_weight.plain(BEFORE, AFTER, 1.0, moisture=0.0).conversion,
         ),
+        Slip(
+            "you divided by the burnt weight: the loss is a share of the dry stone",
+            lambda right: right * BEFORE / AFTER,
+        ),
         PERCENT,
         THE_REST,
     ),
@@ -185,8 +189,44 @@ burnt_by_core = Exercise(
         Slip(
             "you compared areas: a piece is a solid, so the core counts by its cube", lambda _: 1 - (CORE / WIDTH) ** 2
         ),
-        THE_REST,
         PERCENT,
+        THE_REST,
     ),
     hint="Half as wide is an eighth of the stone.",
+)
+
+LOST = 0.35
+
+
+def _core(raw: float, power: float = 1 / 3) -> float:
+    return 1000 * WIDTH * raw**power
+
+
+def _raw() -> float:
+    return 1.0 - conversion_by_weight.plain(BEFORE, BEFORE * (1.0 - LOST), CARBONATE, moisture=0.0).conversion
+
+
+core_to_expect = Exercise(
+    question=(
+        f"Another dry, round piece of that stone, {1000 * WIDTH:.0f} mm across, has lost {100 * LOST:.0f} % of its "
+        "weight. How wide a grey core should you find when you break it?"
+    ),
+    answer=lambda: f"{_core(_raw())} mm",
+    unit="mm",
+    shown=".0f",
+    slips=(
+        Slip(
+            "you shrank the width by the share burnt: a piece is a solid, so take the cube root",
+            lambda _: _core(_raw(), 1),
+        ),
+        Slip("you took the square root: a piece is a solid, so take the cube root", lambda _: _core(_raw(), 1 / 2)),
+        Slip("that is from the middle to the front; a core is measured right across", lambda right: right / 2),
+        Slip("that is the lime on both sides of it, not the core", lambda right: 1000 * WIDTH - right),
+        Slip(
+            "you took the weight it lost for the share burnt: a full burn loses less than half",
+            lambda _: _core(1 - LOST),
+        ),
+        Slip("that is the core if what has burnt were still stone", lambda _: _core(1.0 - _raw())),
+    ),
+    hint="First the share burnt, by weight; what is left of one, its cube root, times the width.",
 )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from limekit.course.checks import TIMES_1000, Exercise, Slip
+from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.recorded import design_of, inside_of
@@ -236,6 +236,37 @@ def _choice_words(one: Compared) -> str:
     )
 
 
+BRICK, START, END = material("firebrick"), 15.0, 600.0
+LEAF = brick_leaf("firebrick", 1)
+
+
+def _swallowed(warmer: float, thickness: float = LEAF) -> float:
+    return BRICK.density * BRICK.heat_capacity * thickness * warmer / MEGA
+
+
+heat_in_brick = Exercise(
+    question=(
+        f"Firebrick weighs {BRICK.density:.0f} kg a cubic metre, and a kilo of it takes {BRICK.heat_capacity:.0f} J to "
+        f"warm by a degree. A lining of it {MM * LEAF:.0f} mm thick was at {START:.0f} °C when you lit, and is at "
+        f"{END:.0f} °C on the mean when the fire goes out. How much heat has each square metre swallowed?"
+    ),
+    answer=lambda: f"{_swallowed(END - START)} MJ",
+    unit="MJ",
+    tolerance=0.01,
+    shown=".0f",
+    slips=(
+        Slip("the brick was not at zero when you lit: count from where it started", lambda _: _swallowed(END)),
+        Slip("that counts from the true zero; only the warming counts", lambda _: _swallowed(END + ZERO_CELSIUS)),
+        Slip(
+            "a rise in kelvin is the same as in °C: add nothing to it", lambda _: _swallowed(END - START + ZERO_CELSIUS)
+        ),
+        Slip("that is a cubic metre of brick, not a square metre of lining", lambda _: _swallowed(END - START, 1.0)),
+        Slip("that is two leaves", lambda right: 2 * right),
+        Slip("that is what a kilo of it takes up", lambda _: BRICK.heat_capacity * (END - START) / MEGA),
+    ),
+    hint="Kilos in a square metre, times the joules for a degree, times the degrees; a million joules are a megajoule.",
+)
+
 FLUX, AREA, HOURS = 900.0, 4.0, 18.0
 
 heat_through = Exercise(
@@ -251,13 +282,11 @@ heat_through = Exercise(
         Slip("a kilowatt-hour is not a megajoule: each is worth 3.6 of them", lambda right: right / 3.6),
         Slip("that is one square metre of it", lambda right: right / AREA),
         Slip("that is one hour of it", lambda right: right / HOURS),
-        TIMES_1000,
     ),
     hint="Watts times square metres times seconds are joules; a million of those are a megajoule.",
 )
 
 ACROSS, TALL = 1.0, 1.5
-LEAF = brick_leaf("firebrick", 1)
 
 
 def _bricks_for(around: float) -> int:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import pandas as pd
 
 from limekit import chemistry
-from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
+from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.facts import rivals
@@ -73,6 +74,10 @@ def giving_way_explorer() -> Explorer:
     )
 
 
+def _celsius(co2_fraction: float) -> Callable:
+    return lambda _: giving_way(co2_fraction).temperature - ZERO_CELSIUS
+
+
 hotter_by_how_much = Exercise(
     question="How many degrees hotter must a stone be in its own gas alone than in gas with a quarter carbon dioxide?",
     answer=lambda: giving_way(STILL).temperature - giving_way(SMOKE).temperature,
@@ -80,9 +85,38 @@ hotter_by_how_much = Exercise(
     tolerance=0.05,
     shown=".0f",
     slips=(
-        Slip("that is the level in the stone's own gas, not the difference", lambda _: giving_way(STILL).temperature),
+        Slip("that is the heat in the stone's own gas, not the difference", _celsius(STILL)),
+        Slip("that is the heat in the mixed gas, not the difference", _celsius(SMOKE)),
+        Slip("a difference has no zero to be counted from: leave the 273 out", lambda right: right + ZERO_CELSIUS),
     ),
     hint="Slide to a quarter, read the temperature, slide to the far right, read again, and subtract.",
+)
+
+CORNER = 820.0
+
+
+def _most_gas(kelvin: float) -> float:
+    return chemistry.dissociation_pressure.plain(kelvin) / chemistry.ATMOSPHERE
+
+
+gas_in_a_corner = Exercise(
+    question=(
+        f"A corner of the kiln never gets above {CORNER:.0f} °C. What share of the gas there may be carbon dioxide, at "
+        "the most, before a stone stops burning?"
+    ),
+    answer=lambda: _most_gas(CORNER + ZERO_CELSIUS),
+    tolerance=0.04,
+    shown=".2f",
+    slips=(
+        PERCENT,
+        THE_REST,
+        UPSIDE_DOWN,
+        Slip("you put °C where the formula wants kelvin: add 273.15", lambda _: _most_gas(CORNER)),
+        Slip(
+            "that is in pascal; divide by the push of all the gas together", lambda right: right * chemistry.ATMOSPHERE
+        ),
+    ),
+    hint="Slide until the stone gives way at just that heat, and read the share off.",
 )
 
 CLAYEY = 0.9
@@ -94,14 +128,15 @@ burnt_mass = Exercise(
     ),
     answer=lambda: 1000.0 * (1.0 - chemistry.loss_on_ignition.plain(CLAYEY)),
     unit="g",
+    tolerance=0.01,
     slips=(
         Slip("that is the gas that left, not what stays", lambda right: 1000.0 - right),
         Slip(
             "that is a stone with no clay in it: clay loses nothing",
             lambda _: 1000.0 * (1.0 - chemistry.loss_on_ignition.plain(1.0)),
         ),
-        OVER_1000,
-        TIMES_1000,
+        Slip("you lost the clay as well: clay stays", lambda right: right - 1000.0 * (1.0 - CLAYEY)),
+        Slip("that takes half of the carbonate away; it loses less than half", lambda _: 1000.0 * (1.0 - CLAYEY / 2)),
     ),
     hint="Only the carbonate loses weight, and it loses a little under half.",
 )
