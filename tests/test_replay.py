@@ -115,6 +115,27 @@ def test_one_thermometer_alone_cannot_be_called_a_liar():
     assert replayed(BETTER, 6, places=("hearth",)).lying_chances == {}
 
 
+def test_a_thermometer_is_not_blamed_for_the_cold_kiln_it_was_put_in_nor_after_a_few_readings():
+    log = log_of(AS_PLANNED, 2)
+    cold = {place: np.where(log.times > 0.0, read, 283.0) for place, read in log.temperatures.items()}
+    lit_cold = replace(log, temperatures=cold)
+    astray = replace(log, temperatures=cold | {"hearth": np.where(log.times > 0.0, 400.0, 283.0)})
+    for lines in range(2, len(log) + 1):
+        told = replay_burn.plain(lit_cold, firing(), lines)
+        assert told.lying == ()
+        assert max(told.lying_chances.values()) < 0.1
+        blamed = replay_burn.plain(astray, firing(), lines).lying
+        assert blamed == (("hearth",) if lines - 1 >= refit.LEAST_READINGS else ())
+
+
+def test_what_was_read_as_the_fire_was_lit_says_nothing():
+    log = log_of(POORER, 2)
+    cold = {place: np.where(log.times > 0.0, read, 283.0) for place, read in log.temperatures.items()}
+    nothing = {place: np.where(log.times > 0.0, read, np.nan) for place, read in log.temperatures.items()}
+    finishes = [replay_burn.plain(replace(log, temperatures=read), firing()).finish for read in (cold, nothing)]
+    assert finishes[0] == finishes[1]
+
+
 def test_gaps_and_one_slip_of_the_pen_change_little():
     whole, log = replayed(POORER, 12), log_of(POORER, 12)
     holed = {place: np.where(np.arange(len(log)) % 3 == 0, read, np.nan) for place, read in log.temperatures.items()}

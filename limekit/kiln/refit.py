@@ -2,9 +2,9 @@
 
 Unknown are the air, the losses, the fuel's quality and how willingly the stone
 burns. Each is told by a deviate of a normal law, 0 for the plan's own figure.
-Sixty kilns are spread evenly over the law, the same every time, fired with the
-fuel that was logged, and weighed by the readings; then sixty new ones are
-spread over what that left likely, and once more.
+Forty-eight kilns are spread evenly over the law, the same every time, fired with
+the fuel that was logged, and weighed by the readings; then as many new ones are
+spread over what that left likely, and so on for four rounds.
 """
 
 from __future__ import annotations
@@ -30,6 +30,7 @@ FARTHEST = 3.0  # deviations from the plan that are looked at
 ENOUGH, LEAST_TRUST = 0.15, 1e-3  # share of the members that must still count; of the readings' weight, at least
 WIDER, LEAST_SPREAD = 1.3, 0.02  # the law of the next round is wider than what one left likely, and never nothing
 ALIKE_FOR = 3.0 * HOUR  # readings nearer than this share their error
+LEAST_READINGS = 4  # of a thermometer, below which it is not blamed
 HEAVY = 10.0  # degrees of freedom of the readings' law: single slips weigh less
 ASTRAY = 300.0  # K, spread of a thermometer that tells nothing
 SINKING_BLUR = 0.15  # of the conversion that the charge's sinking tells
@@ -165,23 +166,31 @@ class Weighed:
 
 
 def weigh(burn: Burn, log: BurnLog, plan: FiringPlan) -> Weighed:
-    """Weigh members by a log up to its last line; one thermometer at most is taken to lie."""
+    """Weigh members by a log up to its last line.
+
+    One thermometer at most is taken to lie, and none of fewer readings than it takes to blame one. What was
+    read as the fire was lit tells of a cold kiln, and the model begins with a fire: it does not count.
+    """
     clock = np.array([moment.time for moment in burn.moments])
     times = np.clip(log.times, clock[0], None)
     told = told_by_place(burn, log.temperatures)
     spread = float(np.hypot(fact("thermometer_error") / NINETY, fact("replay_error") / NINETY))
-    good, lost = {}, {}
+    good, lost, readings = {}, {}, {}
     for place, read in log.temperatures.items():
+        read = np.where(log.times > 0.0, read, np.nan)
         good[place], lost[place] = _reading_logs(read, _at(times, clock, told[place]), spread, log.times)
+        readings[place] = np.isfinite(read).sum()
     wrong = fact("thermometer_wrong") / max(len(good), 1)
     together = sum(good.values()) + np.zeros(burn.column.charge.members)
     options = {"": together + np.log1p(-fact("thermometer_wrong"))}
-    if len(good) > 1:
-        options |= {place: together - good[place] + lost[place] + np.log(wrong) for place in good}
+    judged = good if len(good) > 1 else ()
+    for place in judged:
+        if readings[place] >= LEAST_READINGS:
+            options[place] = together - good[place] + lost[place] + np.log(wrong)
     stacked = np.array(list(options.values()))
     top = stacked.max(axis=0)
     logs = top + np.log(np.exp(stacked - top).sum(axis=0))
-    lying = {place: np.exp(option - logs) for place, option in options.items() if place}
+    lying = {place: np.exp(options.get(place, -np.inf) - logs) for place in judged}
     return Weighed(logs + _glow_logs(burn, log, times, clock) + _sign_logs(burn, log, plan), lying)
 
 

@@ -117,7 +117,7 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
     -----
     Forty-eight kilns told in `limekit.kiln.refit` are fired with the logged fuel, the same ones every
     time. Readings within three hours share their error, and no more weight is put on all of them
-    than leaves a fifth of the kilns in play: the ranges are those of a model, and rather wide. One
+    than leaves a seventh of the kilns in play: the ranges are those of a model, and rather wide. One
     thermometer at most is taken to lie. Damper and weather are not reckoned with.
     """
     lines = len(log) if lines is None else lines
