@@ -17,7 +17,7 @@ from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.sizing import KilnSize, size_kiln, stone_for_putty
 from limekit.stone.burning import burning_time as time_to_burn
-from limekit.units import CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
+from limekit.units import MM, CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
 
 ROOM_TEMPERATURE = fact("start_temperature")
 DRAUGHT_SPREAD = fact("draught_spread")
@@ -102,6 +102,11 @@ def _rows(design: KilnDesign):
     eyes = f"{size.draw_eyes} of {shown(size.draw_eye_size.magnitude, 2)} by {shown(size.draw_eye_size, 2)}"
     chimney = shown(design.chimney_height, 2) if plain(design.chimney_height) else "none"
     bricks = f"{size.fire_bricks} firebricks, {size.common_bricks} common bricks"
+    arches = f"{size.arch_bricks} firebricks on edge, the ring {shown(size.lining_thickness)} thick"
+    dome = f"about {size.vault_stones} of {shown(size.largest_stone)}, {shown(size.vault_mass, 2)} of the charge"
+    flat = f"{fact('tie_width') * MM:.0f} by {fact('tie_thickness') * MM:.0f} mm"
+    ties = f"{size.ties} bands of flat iron, {flat}, {shown(size.tie_length, 2)} in all"
+    grate = f"{size.grate_bars} bars, each {shown(size.grate_bar_length, 2)}, over an ash pit"
 
     def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
         return Row(label, shown(span.middle, digits), _ends(span), rests_on)
@@ -114,11 +119,22 @@ def _rows(design: KilnDesign):
     outer = Span(*(end + out for end in (across.middle, across.low, across.high)))
     yield spanned("Kiln, outside diameter", outer, "inside diameter and wall")
     yield Row("Fire vault of stone", vault, "", _known("flare_charge_density", "stone_bulk_density"))
+    yield Row("Stones set in the vault", dome, "", f"one stone thick; {_known('stone_bulk_density')}")
     yield Row("Firing mouths, width by height", mouth, "", _known("mouth_share"))
     yield Row("Draw eyes, each with a slab", eyes, "", "as wide together as the mouths; common practice")
     wasted = f"{100 * waste.low:.0f} to {100 * waste.high:.0f} % waste"
     yield Row("Chimney over the draw eyes", chimney, "", "as wide as the eyes together")
     yield Row("Bricks for the wall alone", bricks, wasted, "brick sizes from memory; waste: common practice")
+    yield Row(
+        "Bricks for the arches over the mouths", arches, wasted, f"rise a quarter of the span; {_known('arch_rise')}"
+    )
+    yield Row("Iron ties", ties, "", f"spacing: {_known('tie_spacing')}; iron: {_known('tie_width')}")
+    yield Row(
+        "Grate, where one is wanted",
+        grate,
+        "",
+        f"bars: {_known('grate_bar_width')}; without one wood burns on the hearth",
+    )
     yield spanned("Heating up", design.heat_up_time, _known("heat_up_pace"))
     yield spanned("Burning the largest stone", design.burning_time, "one stone in the fire; before a trial ±35 %")
     yield spanned("Soak after the first signs", design.soak_time, _known("soak_time"))

@@ -14,6 +14,7 @@ from limekit.balance import mass_balance
 from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.facts import Fact, fact
+from limekit.kiln import fittings
 from limekit.kiln.heat import KilnKind
 from limekit.kiln.materials import brick_count
 from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
@@ -31,9 +32,11 @@ def usual_wall(kiln_diameter: float) -> tuple[tuple[str, Fact], ...]:
 class KilnSize:
     """A first size for a kiln, inside measures unless the name says otherwise.
 
-    A shaft has no fire vault and no firing mouth: those are None, and its draw eyes lie at the
-    foot. ``kiln_height`` is filled to the rim; ``bed_height`` is the charge spread level and
-    ``hearth_height`` what the vault takes of the height when it is spread level too.
+    A shaft has no fire vault, no firing mouth and no grate: those are None or nought, and its draw
+    eyes lie at the foot. ``kiln_height`` is filled to the rim; ``bed_height`` is the charge spread
+    level and ``hearth_height`` what the vault takes of the height when it is spread level too.
+    ``vault_mass`` is a part of the charge. A flare kiln burns its wood on the hearth; its grate is
+    for those who want one.
     """
 
     kind: KilnKind
@@ -62,6 +65,13 @@ class KilnSize:
     outer_diameter: Metre
     fire_bricks: int
     common_bricks: int
+    arch_bricks: int
+    ties: int
+    tie_length: Metre
+    vault_mass: Kilogram | None
+    vault_stones: int
+    grate_bars: int
+    grate_bar_length: Metre | None
     warnings: tuple[str, ...] = ()
     basis: tuple[Ground, ...] = ()
 
@@ -279,9 +289,10 @@ def size_kiln(
     Returns
     -------
     KilnSize
-        A round kiln with straight walls. The brick counts are of the wall alone, with waste; an
-        arch over each mouth, the floor and the cover come on top. To be shown to work by firing
-        it in a model and to be built under the codes of the place.
+        A round kiln with straight walls. Firebricks and common bricks are those of the wall, with
+        waste; `arch_bricks` are firebricks more, with waste too, over each mouth of a flare kiln or
+        draw eye of a shaft. Floor, footing and cover are not counted. To be shown to work by
+        firing it in a model and to be built under the codes of the place.
 
     Raises
     ------
@@ -292,7 +303,8 @@ def size_kiln(
     Notes
     -----
     The fire vault is taken as half a ball: its room is what the published charge density leaves
-    when stone lies as loose as in a heap. The draw eyes together are as wide as the mouths.
+    when stone lies as loose as in a heap. The draw eyes together are as wide as the mouths. An
+    arch is as thick as the lining and goes through the whole wall.
 
     Examples
     --------
@@ -318,6 +330,12 @@ def size_kiln(
     eye_area = mouth_area if flare else fact("mouth_share") * area
     lining, fill, outer = (thickness for _, thickness in usual_wall(diameter))
     openings = mouth_area or eye_area
+    outer_diameter = diameter + 2.0 * (lining + fill + outer)
+    eye = math.sqrt(eye_area / eyes)
+    arch = fittings.arch_bricks(mouth_width or eye, lining, lining + fill + outer) * (mouths or eyes)
+    bands = fittings.ties(outer_diameter, height, (mouth_height or eye) + lining)
+    dome = fittings.vault_stones(vault, diameter, largest_stone) if flare else fittings.Vault(None, 0)
+    grate = fittings.grate(mouth_width, vault, mouths) if flare else fittings.Grate(0, None)
     return KilnSize(
         kind=kind,
         stone=stone,
@@ -336,15 +354,22 @@ def size_kiln(
         mouth_height=mouth_height,
         air_opening_area=mouth_area,
         draw_eyes=eyes,
-        draw_eye_size=math.sqrt(eye_area / eyes),
+        draw_eye_size=eye,
         eye_area=eye_area,
         chimney_diameter=math.sqrt(4.0 * eye_area / math.pi),
         lining_thickness=float(lining),
         fill_thickness=float(fill),
         outer_thickness=float(outer),
-        outer_diameter=diameter + 2.0 * (lining + fill + outer),
+        outer_diameter=outer_diameter,
         fire_bricks=_bricks("firebrick", diameter, lining, height, openings),
         common_bricks=_bricks("common_brick", diameter + 2.0 * (lining + fill), outer, height, openings),
+        arch_bricks=math.ceil(arch * (1.0 + fact("brick_waste"))),
+        ties=len(bands.levels),
+        tie_length=bands.length,
+        vault_mass=dome.mass,
+        vault_stones=dome.stones,
+        grate_bars=grate.bars,
+        grate_bar_length=grate.length,
         warnings=_warnings(kind, largest_stone, diameter),
         basis=rests_on(
             f"{kind}_charge_density",
@@ -352,5 +377,7 @@ def size_kiln(
             f"{kind}_stone_share",
             "mouth_share",
             lining,
+            "tie_spacing",
+            "arch_rise",
         ),
     )

@@ -1,0 +1,103 @@
+"""What a round kiln's wall and fire want besides the wall: bands round it, arches through it, a vault, a grate."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from limekit.facts import fact
+
+
+class Ties(NamedTuple):
+    """Iron bands round a kiln: the height of each above the floor, and the iron of all together, in metre."""
+
+    levels: tuple[float, ...]
+    length: float
+
+
+class Vault(NamedTuple):
+    """Stones set in a fire vault: their mass in kg and how many they are."""
+
+    mass: float
+    stones: int
+
+
+class Grate(NamedTuple):
+    """Bars of a grate: how many, and the length of each in metre."""
+
+    bars: int
+    length: float
+
+
+def ties(outer_diameter: float, height: float, arches_to: float) -> Ties:
+    """Return the bands that hold a wall together as its lining swells.
+
+    Parameters
+    ----------
+    outer_diameter, height : float
+        Of the wall, metre.
+    arches_to : float
+        Height of the arches over its openings, metre: the lowest band goes round just above them,
+        the highest just below the rim.
+    """
+    low, high = arches_to + fact("tie_width"), height - fact("tie_width")
+    count = max(int(fact("ties_least")), 1 + math.ceil((high - low) / fact("tie_spacing") - 1e-9))
+    levels = tuple(low + step * (high - low) / (count - 1) for step in range(count))
+    return Ties(levels, count * (math.pi * outer_diameter + fact("tie_lap")))
+
+
+def arch_bricks(span: float, thickness: float, depth: float) -> int:
+    """Return the firebricks of an arch of bricks on edge, before waste.
+
+    Parameters
+    ----------
+    span, thickness : float
+        Clear width of the opening and depth of the arch's ring, metre.
+    depth : float
+        From the kiln's inside to its outside, metre.
+
+    Notes
+    -----
+    A piece of a circle. Each ring has an odd number of bricks, so that one is the key.
+    """
+    length, width, height, joint = (fact(f"firebrick_{side}") for side in ("length", "width", "height", "joint"))
+    rise = fact("arch_rise") * span
+    radius = (span**2 / 4.0 + rise**2) / (2.0 * rise)
+    angle = 2.0 * math.asin(span / (2.0 * radius))
+    rows = math.ceil((depth + joint) / (length + joint) - 1e-9)
+    courses = 0
+    for ring in range(max(1, round(thickness / width))):
+        courses += 2 * (math.ceil(angle * (radius + ring * (width + joint)) / (height + joint) - 1e-9) // 2) + 1
+    return courses * rows
+
+
+def vault_stones(vault_height: float, kiln_diameter: float, largest_stone: float) -> Vault:
+    """Return the stones of a half-round vault one stone thick, as far as it stands free of the kiln's wall.
+
+    Parameters
+    ----------
+    vault_height, kiln_diameter, largest_stone : float
+        metre.
+    """
+    outer, wall = vault_height + largest_stone, kiln_diameter / 2.0
+    cut = max(outer**2 - wall**2, 0.0) ** 1.5
+    shell = 2.0 / 3.0 * math.pi * (outer**3 - cut - vault_height**3)
+    mass = fact("stone_bulk_density") * shell
+    return Vault(mass, math.ceil(mass / (fact("stone_density") * math.pi / 6.0 * largest_stone**3)))
+
+
+def grate(mouth_width: float, vault_height: float, mouths: int) -> Grate:
+    """Return the bars of grates as wide as the mouths, that reach over the hearth from each of them.
+
+    Parameters
+    ----------
+    mouth_width, vault_height : float
+        metre.
+    mouths : int
+        One mouth's grate goes right through the vault, those of several meet in its middle.
+    """
+    bar, gap = fact("grate_bar_width"), fact("grate_gap")
+    across = math.floor((mouth_width + gap) / (bar + gap) + 1e-9)
+    reach = (2.0 if mouths == 1 else 1.0) * vault_height + 2.0 * fact("grate_bearing")
+    pieces = math.ceil(reach / fact("grate_bar_longest") - 1e-9)
+    return Grate(mouths * across * pieces, reach / pieces)
