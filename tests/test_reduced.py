@@ -4,6 +4,8 @@ import copy
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from limekit.chemistry import CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE
 from limekit.errors import InputError
@@ -100,6 +102,31 @@ def test_steps_of_any_length_stay_within_the_gas(diameter):
             stones.step(seconds, 1350.0, gas_pressure(0.25))
             assert 289.0 < float(stones.core_temperature) < 1350.5
             assert 0.0 <= float(stones.conversion) <= 1.0
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    diameter=st.floats(0.01, 0.3),
+    moisture=st.floats(0.0, 0.15),
+    magnesium=st.floats(0.0, 0.4),
+    band=st.floats(340.0, 400.0),
+    minutes=st.floats(1.0, 300.0),
+    hot=st.floats(450.0, 1500.0),
+    seconds=st.floats(1e3, 1e6),
+)
+def test_one_huge_step_across_the_drying_band_stays_within_the_gas(
+    diameter, moisture, magnesium, band, minutes, hot, seconds
+):
+    stones = reduced.Stones(Piece(diameter, moisture=moisture, magnesium_carbonate=magnesium), 290.0)
+    for _ in range(4):
+        stones.step(15.0 * minutes, band, gas_pressure(0.25))
+    held, core = stones.heat_held, float(stones.core_temperature)
+    taken = stones.step(seconds, hot, gas_pressure(0.25))
+    assert core - 1.0 < float(stones.core_temperature) < hot + reduced.OVERSHOOT + 0.5
+    assert float(taken.heat) == pytest.approx(float(stones.heat_held - held + taken.reaction + taken.carried), rel=1e-9)
+    warm = float(stones.core_temperature)
+    stones.step(seconds, band, gas_pressure(0.25))
+    assert float(stones.core_temperature) > min(band, warm) - reduced.OVERSHOOT - 0.5
 
 
 def test_what_leaves_with_the_carbon_dioxide_is_its_own_heat():

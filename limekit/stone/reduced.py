@@ -39,6 +39,7 @@ FRONT_STEP = 0.025  # of the radius, that the front may move in a step
 THIN_STEP, FIRST_MOVE = 0.2, 0.003  # the same near face and centre: of the way to them, and of the radius
 CORE_STEP = 40.0  # K, that the core's mean may change in a step
 ASTRAY = 0.02  # share burnt in a step, beyond what was foretold, from which the step is foretold anew
+OVERSHOOT = 1.0  # K, by which the core may pass the front in a step, before the step is taken anew
 MOST_TURNS = 12
 MOST_STEPS = 1000
 
@@ -166,21 +167,24 @@ class Stones:
         Taken
         """
         seconds, left, by_face = np.maximum(seconds, 1e-9), 1.0 - self.conversion, self.piece.carbonate_by_face
-        ahead = self._ahead(seconds)
+        ahead, toward = self._ahead(seconds), self.front_temperature
         for _ in range(MOST_TURNS):
-            flow = self._flow(ahead, seconds, gas_temperature, co2_pressure)
+            flow = self._flow(ahead, toward, seconds, gas_temperature, co2_pressure)
             burnt = np.minimum(flow.burning * seconds / by_face, left)
+            into_core = seconds * flow.uptake * (flow.level - self.core_temperature)
+            warmer = self.core_heat + into_core / flow.unburnt
+            core_temperature = self.warming.temperature(warmer, self.core_peak)
             astray = burnt > 6.0 * ahead + ASTRAY
-            if not astray.any():
+            beyond = (core_temperature - flow.level) * np.sign(into_core) > OVERSHOOT
+            if not (astray.any() or beyond.any()):
                 break
             ahead = np.where(astray, np.sqrt(np.maximum(ahead, LEAST_SHELL) * 0.5 * burnt), ahead)
+            toward = np.where(beyond, flow.level, toward)
 
         gone, eaten = self.gone, self._volume * burnt
-        into_core = seconds * flow.uptake * (flow.level - self.core_temperature)
-        warmer = self.core_heat + into_core / flow.unburnt
         from_core = self._volume * (left * self.core_heat - (left - burnt) * warmer) + into_core
         to_shell = self._capacity * eaten * (flow.level - COLD)
-        self._settle(burnt, warmer, self.shell_heat + to_shell - seconds * flow.given)
+        self._settle(burnt, warmer, core_temperature, self.shell_heat + to_shell - seconds * flow.given)
         self.front_temperature, self.burning, self._burnt_before = flow.level, flow.burning, self.burning
         water, carbon_dioxide = (after - before for after, before in zip(self.gone, gone, strict=True))
         return Taken(
@@ -192,8 +196,8 @@ class Stones:
             response=seconds * flow.response * self._by_mass,
         )
 
-    def _flow(self, ahead, seconds, gas_temperature, co2_pressure) -> Flow:
-        """Return what flows in a step, with the front where it is after `ahead` more has burnt."""
+    def _flow(self, ahead, toward, seconds, gas_temperature, co2_pressure) -> Flow:
+        """Return what flows in a step, as the front moves on by `ahead` and the core warms `toward` a level (K)."""
         piece, converted = self.piece, self.conversion + ahead
         core = np.maximum(piece.core_left(converted), LEAST_CORE)
         unburnt = self._volume * np.maximum(1.0 - converted, LEAST_CORE ** (piece.curved + 1))
@@ -206,7 +210,7 @@ class Stones:
         release = haste * (
             kept * lime + (fresh - inner + grip) * self.front_temperature - (1.0 - inner) * gas_temperature
         )  # less haste · grip · the front's temperature
-        uptake, swept = self._core_uptake(seconds, core, unburnt)
+        uptake, swept = self._core_uptake(seconds, core, unburnt, toward)
 
         supply = 1.0 / resistance + uptake + inward * haste * grip
         idle = (gas_temperature / resistance + uptake * self.core_temperature + inward * release) / supply
@@ -244,30 +248,36 @@ class Stones:
         held = self.shell_heat / (self._capacity * self._volume * np.maximum(self.conversion, LEAST_SHELL))
         return kept, COLD + held
 
-    def _core_uptake(self, seconds, core, unburnt):
+    def _core_uptake(self, seconds, core, unburnt, toward):
         """Return what the core takes up (W/m²K of front less mean), and the heat to bring its mean to the front's.
 
         The first is a mean over the step, in which the core's mean draws near the front's; the
         second, J/m³, is what the front pays for the stone it eats.
         """
         piece, apart = self.piece, self.front_temperature - self.core_temperature
-        if self.warming.plain:
-            capacity = self.warming.capacity
-        else:
-            rise = np.where(np.abs(apart) < 1.0, 1.0, apart)
-            capacity = (self.warming.heat(self.core_temperature + rise, self.core_peak) - self.core_heat) / rise
+        capacity = on_the_way = self._capacity_toward(self.front_temperature)
+        if toward is not self.front_temperature:
+            on_the_way = self._capacity_toward(toward)
         ways = piece.curved + 3
         still = ways * core ** (piece.curved - 1) * piece.stone_conductivity / piece.radius
-        uptake = np.maximum(still - ways / (ways + 2) * capacity * self.burning / piece.carbonate, 0.0)
-        pace = uptake * seconds / (unburnt * capacity) + 1e-12
+        uptake = np.maximum(still - ways / (ways + 2) * on_the_way * self.burning / piece.carbonate, 0.0)
+        pace = uptake * seconds / (unburnt * on_the_way) + 1e-12
         return np.where(self.conversion < 1.0, uptake * -np.expm1(-pace) / pace, 0.0), capacity * apart
 
-    def _settle(self, burnt, core_heat, shell_heat) -> None:
+    def _capacity_toward(self, temperature):
+        """Return the heat the core takes for each kelvin on its way to a temperature (K); J/m³K."""
+        if self.warming.plain:
+            return self.warming.capacity
+        rise = temperature - self.core_temperature
+        rise = np.where(np.abs(rise) < 1.0, np.copysign(1.0, rise), rise)
+        return (self.warming.heat(self.core_temperature + rise, self.core_peak) - self.core_heat) / rise
+
+    def _settle(self, burnt, core_heat, core_temperature, shell_heat) -> None:
         """Take on the state at a step's end; a core that is gone is told as the lime in its place."""
         self.conversion, self.shell_heat = self.conversion + burnt, shell_heat
         core_left = self.conversion < 1.0
         lime = COLD + shell_heat / (self._capacity * self._volume)
-        self.core_temperature = np.where(core_left, self.warming.temperature(core_heat, self.core_peak), lime)
+        self.core_temperature = np.where(core_left, core_temperature, lime)
         self.core_peak = np.maximum(self.core_peak, self.core_temperature)
         self.core_heat = np.where(core_left, core_heat, self.warming.heat(self.core_temperature, self.core_peak))
 
