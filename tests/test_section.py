@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 
 from limekit import design_kiln, size_kiln
+from limekit.pictures import ground_plan
 from limekit.pictures.design_sheet import CAUTIONS, design_sheet
+from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.kiln_parts import BODY, PERSON
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.section import section_drawing
@@ -40,13 +42,31 @@ WIDTHS = {" ": 278, ",": 278, ".": 278, ":": 278, "%": 889, "-": 333, "W": 944, 
 
 
 @pytest.fixture(scope="module", params=SIZES)
-def drawn(request):
-    size = size_kiln.plain(**SIZES[request.param])
-    return size, ET.fromstring(section_drawing(size))
+def kiln(request):
+    return size_kiln.plain(**SIZES[request.param])
+
+
+@pytest.fixture(scope="module")
+def drawn(kiln):
+    return kiln, ET.fromstring(section_drawing(kiln))
+
+
+@pytest.fixture(scope="module")
+def planned(kiln):
+    return kiln, ET.fromstring(ground_plan_drawing(kiln))
+
+
+@pytest.fixture(scope="module", params=[section_drawing, ground_plan_drawing])
+def either(request, kiln):
+    return kiln, ET.fromstring(request.param(kiln))
 
 
 def named(root, name):
-    return next(element for element in root.iter() if element.get("id") == name)
+    return next(element for element in root.iter() if (element.get("id") or "").partition("-")[2] == name)
+
+
+def rings(root):
+    return {name: float(named(root, name).get("r")) for name in ("inside", "lining", "fill", "outer")}
 
 
 def edges(rectangle):
@@ -121,54 +141,154 @@ def test_the_mouth_and_the_vault_are_to_scale():
     assert arch == pytest.approx(scale * (size.mouth_height + 0.114), abs=0.1)
 
 
-def test_no_words_meet_each_other_and_all_stay_on_the_page(drawn):
-    _, root = drawn
+def test_no_words_meet_each_other_and_all_stay_on_the_page(either):
+    _, root = either
     height = float(root.get("viewBox").split()[3])
-    boxes = {text.text: text_box(text) for text in root.iter(SVG + "text")}
-    assert len(boxes) == len(list(root.iter(SVG + "text")))
-    for words, (left, top, right, bottom) in boxes.items():
+    boxes = [(text.text, text_box(text)) for text in root.iter(SVG + "text")]
+    for words, (left, top, right, bottom) in boxes:
         assert left >= 8, words
         assert right <= PAGE - 8, words
         assert 0 <= top < bottom <= height, words
-    for (one, a), (other, b) in itertools.combinations(boxes.items(), 2):
+    for (one, a), (other, b) in itertools.combinations(boxes, 2):
         apart = a[2] < b[0] or b[2] < a[0] or a[3] < b[1] or b[3] < a[1]
         assert apart, (one, other)
 
 
-def test_no_leader_or_measure_runs_through_words(drawn):
-    _, root = drawn
-    boxes = {text.text: text_box(text) for text in root.iter(SVG + "text")}
+def test_no_leader_or_measure_runs_through_words(either):
+    _, root = either
+    boxes = [(text.text, text_box(text)) for text in root.iter(SVG + "text")]
     for path in root.iter(SVG + "path"):
         if not re.fullmatch(r"M[-\d. L]+", path.get("d")):
             continue
         points = np.array(re.findall(r"([-\d.]+) ([-\d.]+)", path.get("d")), float)
         for (x0, y0), (x1, y1) in itertools.pairwise(points):
-            for words, (left, top, right, bottom) in boxes.items():
+            for words, (left, top, right, bottom) in boxes:
                 crosses = min(x0, x1) < right and max(x0, x1) > left and min(y0, y1) < bottom and max(y0, y1) > top
                 assert not crosses, (words, path.get("d"))
 
 
-def test_words_can_be_read_when_printed(drawn):
-    _, root = drawn
+def test_words_can_be_read_when_printed(either):
+    _, root = either
     shrunk = PRINTED * PIXELS_A_MM / PAGE
     assert min(float(text.get("font-size")) for text in root.iter(SVG + "text")) * shrunk >= 11
 
 
-def test_it_fits_one_sheet_and_says_what_it_shows(drawn):
-    size, root = drawn
+def test_it_fits_one_sheet_and_says_what_it_shows(either):
+    size, root = either
     _, _, width, height = map(float, root.get("viewBox").split())
     assert height / width < 277 / 190
     assert root.get("width") == f"{PRINTED}mm"
     assert root.get("role") == "img"
-    assert set(root.get("aria-labelledby").split()) == {"title", "description"}
+    title, description = (named(root, name) for name in ("title", "description"))
+    assert root.get("aria-labelledby").split() == [title.get("id"), description.get("id")]
+    assert f"{size.kiln_diameter:.2f} m across" in description.text
+    assert f"{size.ties} iron ties" in description.text
+    words = [text.text for text in root.iter(SVG + "text")]
+    assert any("not a building plan" in text for text in words)
+    assert any(text.startswith(f"{size.ties} iron ties") for text in words)
+
+
+def test_the_section_says_what_kiln_and_how_high(drawn):
+    size, root = drawn
     assert f"{size.kiln_height:.2f} m high" in named(root, "description").text
     assert size.kind in named(root, "title").text.lower()
 
 
-def test_quantities_and_floats_are_drawn_alike():
-    assert section_drawing(size_kiln(stone="500 kg", largest_stone="80 mm")) == section_drawing(
-        size_kiln.plain(500.0, 0.08)
-    )
+def test_the_section_and_the_plan_keep_one_scale_and_one_axis(drawn, planned):
+    (_, section), (_, plan) = drawn, planned
+    assert units_a_metre(section) == units_a_metre(plan)
+    inside = edges(named(section, "inside"))
+    assert float(named(plan, "inside").get("cx")) == pytest.approx(inside["x"] + inside["width"] / 2, abs=0.11)
+    assert 2 * float(named(plan, "inside").get("r")) == pytest.approx(inside["width"], abs=0.3)
+
+
+def test_the_plan_s_rings_are_the_wall_s_layers(planned):
+    size, root = planned
+    scale, drawn = units_a_metre(root), rings(root)
+    assert drawn["inside"] == pytest.approx(scale * size.kiln_diameter / 2, abs=0.06)
+    assert drawn["lining"] - drawn["inside"] == pytest.approx(scale * size.lining_thickness, abs=0.11)
+    assert drawn["fill"] - drawn["lining"] == pytest.approx(scale * size.fill_thickness, abs=0.11)
+    assert drawn["outer"] - drawn["fill"] == pytest.approx(scale * size.outer_thickness, abs=0.11)
+    assert drawn["outer"] == pytest.approx(scale * size.outer_diameter / 2, abs=0.06)
+
+
+def test_every_opening_goes_through_the_wall_where_its_number_says(planned):
+    size, root = planned
+    count, width = (size.mouths, size.mouth_width) if size.mouths else (size.draw_eyes, size.draw_eye_size)
+    found = [one for one in root.iter() if "opening" in (one.get("id") or "")]
+    assert len(found) == count
+    axis, drawn, scale = float(named(root, "inside").get("cx")), rings(root), units_a_metre(root)
+    level = float(named(root, "inside").get("cy"))
+    for place, one in enumerate(found):
+        turn = float(re.match(r"rotate\(([\d.]+) ", one.get("transform"))[1])
+        assert turn == pytest.approx(360 * place / count, abs=0.06)
+        corners = np.array(re.findall(r"(?:[ML]| 0 0 [01] )(-?[\d.]+) (-?[\d.]+)", one.get("d")), float)
+        assert np.ptp(corners[:, 1]) == pytest.approx(scale * width, abs=0.21)
+        out = np.hypot(corners[:, 0] - axis, corners[:, 1] - level)
+        assert np.sort(out)[[0, -1]] == pytest.approx([drawn["inside"], drawn["outer"]], abs=0.2)
+        assert (corners[:, 0] < axis).all()
+
+
+def test_the_plan_s_stones_lie_between_hearth_and_wall_and_leave_the_mouths_free(kiln):
+    outlines, larger = ground_plan.charge_outlines(kiln)
+    corners = np.vstack(outlines)
+    out, hearth = np.hypot(*corners.T), ground_plan.hearth_radius(kiln)
+    assert hearth - 1e-9 <= out.min()
+    assert out.max() <= kiln.kiln_diameter / 2 + 1e-9
+    assert larger >= 1.0
+    for mouth in range(kiln.mouths):
+        ahead = -np.exp(-2j * math.pi * mouth / kiln.mouths)
+        along = (corners @ [1, 1j]) / ahead
+        assert not ((along.real > 0) & (np.abs(along.imag) < kiln.mouth_width / 2)).any()
+    ring = math.pi * ((kiln.kiln_diameter / 2) ** 2 - hearth**2)
+    ways = kiln.mouths * (kiln.mouth_width or 0.0) * (kiln.kiln_diameter / 2 - hearth)
+    assert 0.5 < sum(map(area, outlines)) / (ring - ways) < 0.97
+
+
+def test_the_hearth_is_the_vault_cut_half_way_up_the_mouth():
+    size = size_kiln.plain(**SIZES["first"])
+    root = ET.fromstring(ground_plan_drawing(size))
+    radius = math.hypot(float(named(root, "hearth").get("r")) / units_a_metre(root), size.mouth_height / 2)
+    assert radius == pytest.approx(size.vault_height, abs=1e-3)
+
+
+def test_the_iron_bands_are_drawn_at_their_heights_on_both_sides(drawn):
+    size, root = drawn
+    scale, inside = units_a_metre(root), edges(named(root, "inside"))
+    floor = inside["y"] + inside["height"]
+    bands = [edges(one) for one in root.iter() if (one.get("id") or "").startswith("section-tie")]
+    assert len(bands) == 2 * size.ties
+    outer = scale * size.outer_diameter / 2
+    middle = inside["x"] + inside["width"] / 2
+    for side in (-1, 1):
+        own = [band for band in bands if side * (band["x"] - middle) > 0]
+        levels = [(floor - band["y"] - band["height"] / 2) / scale for band in own]
+        assert sorted(levels) == pytest.approx(levels)
+        assert size.kiln_height - 0.06 < max(levels) < size.kiln_height
+        opening = size.mouth_height or size.draw_eye_size
+        assert min(levels) == pytest.approx(opening + size.lining_thickness + 0.05, abs=0.2 / scale)
+        for band in own:
+            near = band["x"] + (band["width"] if side < 0 else 0.0)
+            assert near == pytest.approx(middle + side * outer, abs=0.2)
+
+
+def test_two_drawings_on_one_page_share_no_id(kiln):
+    ids = re.findall(r' id="([^"]+)"', section_drawing(kiln) + ground_plan_drawing(kiln))
+    assert len(ids) == len(set(ids))
+    for drawing in (section_drawing(kiln), ground_plan_drawing(kiln)):
+        assert set(re.findall(r"url\(#([^)]+)\)", drawing)) <= set(re.findall(r' id="([^"]+)"', drawing))
+
+
+def test_a_mouth_across_from_another_is_cut_too():
+    one, two = (ET.fromstring(section_drawing(size_kiln.plain(stone, 0.1))) for stone in (5000.0, 20_000.0))
+    for root, whole in ((one, True), (two, False)):
+        inside, wall = edges(named(root, "inside")), edges(named(root, "outer-right"))
+        assert (wall["height"] == pytest.approx(inside["height"], abs=0.2)) is whole
+
+
+@pytest.mark.parametrize("draw", [section_drawing, ground_plan_drawing])
+def test_quantities_and_floats_are_drawn_alike(draw):
+    assert draw(size_kiln(stone="500 kg", largest_stone="80 mm")) == draw(size_kiln.plain(500.0, 0.08))
 
 
 def area(outline):
@@ -234,7 +354,7 @@ def test_the_sheet_is_well_formed_and_holds_rows_drawing_cautions_and_basis(page
     for key in CAUTIONS:
         assert caution_table()[key].text in words
     assert DEFER in words
-    assert root.find(SVG + "svg") is not None
+    assert len(root.findall(SVG + "svg")) == 2
     figures, basis = root.findall("table")
     assert len(figures.findall("tbody/tr")) == len(design.rows())
     assert {cell.text for cell in basis.findall("tbody/tr/td[2]")} >= {
@@ -248,9 +368,9 @@ def test_the_sheet_is_well_formed_and_holds_rows_drawing_cautions_and_basis(page
 @pytest.mark.browser
 @pytest.mark.skipif(not CHROMIUM, reason="no Chromium on this machine")
 @pytest.mark.parametrize("stone", ["250 kg", "500 kg", "14 tonne"])
-def test_the_sheet_prints_on_three_pages(stone, tmp_path):
+def test_the_sheet_prints_on_four_pages(stone, tmp_path):
     page, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
     page.write_text(design_sheet(design_kiln(stone=stone)), encoding="utf-8")
     told = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--user-data-dir={tmp_path}/me"]
     subprocess.run([CHROMIUM, *told, f"--print-to-pdf={printed}", page.as_uri()], check=True, capture_output=True)
-    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) <= 3
+    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) <= 4

@@ -1,4 +1,4 @@
-"""A kiln's design on paper: figures with their ranges, the drawing, the cautions, what it all rests on."""
+"""A kiln's design on paper: drawings, figures with their ranges, the cautions, what it all rests on."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import NamedTuple
 from limekit import glossary
 from limekit.facts import TAGS
 from limekit.kiln.design import KilnDesign
+from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.looks import FONT, GRID, INK, MUTED
 from limekit.pictures.section import section_drawing
 from limekit.records.printing import html_page
@@ -105,7 +106,7 @@ def design_sheet(design: KilnDesign, chapters: Sequence[Chapter] = ()) -> str:
     Returns
     -------
     str
-        A whole page that fetches nothing: the drawing, every figure with its range and what it
+        A whole page that fetches nothing: section and plan, every figure with its range and what it
         rests on, cautions, and the basis of the whole.
     """
     usual = "\n".join(
@@ -121,6 +122,7 @@ def design_sheet(design: KilnDesign, chapters: Sequence[Chapter] = ()) -> str:
 <h1>{TITLE}</h1>
 <p>{write}</p>
 {section_drawing(design.size)}
+{ground_plan_drawing(design.size)}
 <h2>Before you build or light it</h2>
 <div class="heed"><ul>
 {own}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from limekit.facts import fact
+from limekit.kiln import fittings
 from limekit.kiln.sizing import KilnSize
 from limekit.pictures.looks import GAS, INK, MUTED, WATER
 from limekit.pictures.rubble import drawn_sizes, stones
@@ -23,7 +24,7 @@ ROW = 20.0
 TALLEST = 700.0
 PERSON = 1.75
 COVER = float(fact("cover_thickness"))
-LEAST_COURSE = 2.5
+LEAST_COURSE, THINNEST = 2.5, 2.5
 
 GREYS = ("#cfcbc4", "#c1bcb4", "#dcd9d3")
 LINING, FILL, OUTER, JAMB, EARTH, GLOW, CLAY, SLAB, WOOD = (
@@ -61,8 +62,31 @@ def begin(size: KilnSize) -> Drawing:
     room = PAGE - LABELS - BESIDE - ABREAST - EDGE
     fitting = (PAGE / PRINTED * 1000 / ratio for ratio in SCALES)
     scale = next(units for units in fitting if across * units <= room and high * units <= TALLEST)
-    floor = HEAD + max(LIFT + 4 * ROW + 24 + scale * (size.kiln_height + COVER), scale * PERSON)
-    return Drawing(scale, LABELS + BESIDE + scale * size.outer_diameter / 2, floor)
+    floor = HEAD + max(LIFT + 5 * ROW + scale * size.kiln_height, scale * PERSON)
+    return Drawing(scale, LABELS + BESIDE + scale * size.outer_diameter / 2, floor, "section")
+
+
+def openings(size: KilnSize) -> tuple[int, float, float]:
+    """Return how many openings lie round the foot, evenly from the left on, and their width and height."""
+    eye = size.draw_eye_size
+    return (size.mouths, size.mouth_width, size.mouth_height) if size.mouths else (size.draw_eyes, eye, eye)
+
+
+def ties(drawing: Drawing, size: KilnSize) -> tuple[str, float, float]:
+    """Draw the iron bands as the section cuts them; return their label, which points at the highest on the left."""
+    outer, half = size.outer_diameter / 2, fact("tie_width") / 2
+    thick = max(fact("tie_thickness"), THINNEST / drawing.scale)
+    levels = fittings.ties(size.outer_diameter, size.kiln_height, openings(size)[2] + size.lining_thickness).levels
+    for side in (-1, 1):
+        left, right = sorted((side * outer, side * (outer + thick)))
+        for number_of, level in enumerate(levels, start=1):
+            drawing.box(left, right, level - half, level + half, fill=INK, id=f"tie-{number_of}-{side}")
+    return tie_words(size), -outer - thick / 2, drawing.y(levels[-1] + half)
+
+
+def tie_words(size: KilnSize) -> str:
+    """Return the label of a kiln's iron bands."""
+    return f"{size.ties} iron ties, {size.tie_length:.0f} m of flat bar in all"
 
 
 def _courses(drawing: Drawing, left: float, right: float, low: float, high: float, course: float) -> None:
@@ -98,11 +122,11 @@ def wall(drawing: Drawing, size: KilnSize, left_from: float, right_from: float =
 def opening(drawing: Drawing, size: KilnSize, height: float, side: int) -> float:
     """Draw an opening through the wall, at side -1 or 1, under its arch; return where the wall goes on above."""
     ends = sorted((side * size.kiln_diameter / 2, side * size.outer_diameter / 2))
-    top = height + fact("firebrick_width")
+    top = height + size.lining_thickness
     drawing.box(*ends, 0.0, height, fill=JAMB)
     _courses(drawing, *ends, 0.0, height, fact("common_brick_height") + fact("common_brick_joint"))
     drawing.box(*ends, height, top, fill=LINING, stroke=INK, stroke_width="0.8")
-    bricks = round((ends[1] - ends[0]) / fact("firebrick_height"))
+    bricks = math.ceil((ends[1] - ends[0]) / fact("firebrick_length"))
     joints = "".join(
         f"M{drawing.at(ends[0] + step * (ends[1] - ends[0]) / bricks, height)}V{number(drawing.y(top))}"
         for step in range(1, bricks)
@@ -118,11 +142,17 @@ def charge(drawing: Drawing, size: KilnSize) -> str:
     note = " Stones are drawn larger than they are." if largest > size.largest_stone else ""
     if size.kind == "shaft":
         largest = smallest = (largest + smallest) / 2
-    outlines = stones(*inside, largest, smallest, size.vault_height or 0.0, size.mouth_height or 0.0)
+    through = size.mouths % 2 == 0
+    outlines = stones(*inside, largest, smallest, size.vault_height or 0.0, size.mouth_height or 0.0, through)
+    lay(drawing, outlines)
+    return note
+
+
+def lay(drawing: Drawing, outlines) -> None:
+    """Draw stones by their outlines in metres, in three greys."""
     for shade, colour in enumerate(GREYS):
         look = {"fill": colour, "stroke": INK, "stroke_width": "0.55", "stroke_linejoin": "round"}
         drawing.area(outlines[shade :: len(GREYS)], **look)
-    return note
 
 
 def air(drawing: Drawing, size: KilnSize, height: float) -> None:
@@ -160,10 +190,11 @@ def label(drawing: Drawing, words: str, level: float, *way: tuple[float, float])
 
 
 def labels_above(drawing: Drawing, size: KilnSize, more: list[tuple[str, float, float]]) -> None:
-    """Label the wall's layers from above the rim; `more` are words, metres across and page's y, from left to right."""
+    """Draw the iron bands; label them and the layers from above the rim, and `more`: words, metres across, page's y."""
     outer, rim = size.outer_diameter / 2, drawing.y(size.kiln_height)
     fill = -size.kiln_diameter / 2 - size.lining_thickness
     named = [
+        ties(drawing, size),
         (f"wall: brick or stone, {millimetres(size.outer_thickness)}", -outer + size.outer_thickness / 2, rim + 5),
         (f"fill: dry sand or ash, {millimetres(size.fill_thickness)}", fill - size.fill_thickness / 2, rim + 5),
         (f"lining: firebrick, {millimetres(size.lining_thickness)}", fill + size.lining_thickness / 2, rim + 5),
@@ -174,9 +205,8 @@ def labels_above(drawing: Drawing, size: KilnSize, more: list[tuple[str, float, 
         label(drawing, words, level, (place, level), (place, end))
 
 
-def foot(drawing: Drawing, note: str) -> float:
-    """Draw the scale bar and what belongs to it; return the page's height."""
-    level = drawing.floor + 134
+def foot(drawing: Drawing, level: float, note: str) -> float:
+    """Draw the scale bar at the page's level, and what belongs to it; return the page's height."""
     length = 1.0 if drawing.scale <= 300 else 0.5
     wide = length * drawing.scale
     drawing.add("rect", x=MARGIN, y=level - 5, width=wide / 2, height=5, fill=INK)

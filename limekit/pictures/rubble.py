@@ -47,7 +47,13 @@ def _round(corners: np.ndarray) -> np.ndarray:
 
 
 def stones(
-    width: float, height: float, largest: float, smallest: float, vault: float = 0.0, way: float = 0.0
+    width: float,
+    height: float,
+    largest: float,
+    smallest: float,
+    vault: float = 0.0,
+    way: float = 0.0,
+    way_through: bool = False,
 ) -> list[np.ndarray]:
     """Return the outlines of the stones in a section of a kiln's charge.
 
@@ -61,6 +67,8 @@ def stones(
         Radius of the half-round fire vault on the middle of the floor, metre; 0 for none.
     way : float
         Height of the flame's way from the left wall into the vault, metre.
+    way_through : bool
+        Whether the way goes on to the right wall.
 
     Returns
     -------
@@ -73,7 +81,7 @@ def stones(
     x, y = points.T
     out = np.hypot(x, y)
     near = EDGE * (largest + (smallest - largest) * y / height)
-    in_way = (x < 0) & (y < way + near) if way else np.zeros(len(x), bool)
+    in_way = (way_through | (x < 0)) & (y < way + near) if way else np.zeros(len(x), bool)
     inside = (np.abs(x) < width / 2 - near) & (y > near) & (y < height - near) & ~in_way & (out > vault + near)
     kept = points[inside]
     x, y = kept.T
@@ -87,16 +95,16 @@ def stones(
         out = np.hypot(x, y)
         mirrors.append(kept * ((2 * vault - out) / out)[:, None])
     if way:
-        mirrors.append(np.column_stack([x, 2 * way - y])[x < 0])
+        mirrors.append(np.column_stack([x, 2 * way - y])[way_through | (x < 0)])
     cells = Voronoi(np.vstack([kept, *mirrors]))
     outlines = []
     for place in range(len(kept)):
         corners = cells.vertices[cells.regions[cells.point_region[place]]]
         middle = corners.mean(axis=0)
         drawn = _round(middle + (1.0 - MORTAR) * (corners - middle))
-        left_low = (drawn[:, 0] < 0) & (drawn[:, 1] < way) if way else np.zeros(len(drawn), bool)
+        low = (way_through | (drawn[:, 0] < 0)) & (drawn[:, 1] < way) if way else np.zeros(len(drawn), bool)
         in_vault = np.hypot(*drawn.T) < vault
         outside = (np.abs(drawn[:, 0]) > width / 2) | (drawn[:, 1] < 0) | (drawn[:, 1] > height)
-        if not (left_low | in_vault | outside).any():
+        if not (low | in_vault | outside).any():
             outlines.append(drawn)
     return outlines

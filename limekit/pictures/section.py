@@ -21,12 +21,15 @@ FUEL_LAYER = 0.5
 
 def _fire(drawing: Drawing, size: KilnSize) -> None:
     """Draw the vault's glow, the logs on the hearth and the flames over them."""
-    vault, way = size.vault_height, size.mouth_height
+    vault, way, inner = size.vault_height, size.mouth_height, size.kiln_diameter / 2
     radius, crown = number(drawing.scale * vault), math.sqrt(vault**2 - way**2)
+    right = f"{drawing.at(vault, 0)}Z"
+    if size.mouths % 2 == 0:
+        right = f"{drawing.at(crown, way)}H{number(drawing.x(inner))}V{number(drawing.y(0))}Z"
     drawing.add(
         "path",
-        d=f"M{drawing.at(-size.kiln_diameter / 2, 0)}V{number(drawing.y(way))}H{number(drawing.x(-crown))}"
-        f"A{radius} {radius} 0 0 1 {drawing.at(vault, 0)}Z",
+        d=f"M{drawing.at(-inner, 0)}V{number(drawing.y(way))}H{number(drawing.x(-crown))}"
+        f"A{radius} {radius} 0 0 1 {right}",
         fill=GLOW,
         id="vault",
     )
@@ -76,8 +79,16 @@ def _stone_words(size: KilnSize) -> str:
     return f"stone, {1000 * size.smallest_stone:.0f} to {millimetres(size.largest_stone)}"
 
 
+def _wall(drawing: Drawing, size: KilnSize) -> float:
+    """Draw the wall with the openings that the section meets; return the height of the arches over them."""
+    count, _, height = parts.openings(size)
+    top = parts.opening(drawing, size, height, side=-1)
+    parts.wall(drawing, size, top, parts.opening(drawing, size, height, side=1) if count % 2 == 0 else 0.0)
+    return top
+
+
 def _flare(drawing: Drawing, size: KilnSize) -> str:
-    parts.wall(drawing, size, left_from=parts.opening(drawing, size, size.mouth_height, side=-1))
+    _wall(drawing, size)
     _fire(drawing, size)
     note = parts.charge(drawing, size)
     parts.labels_above(drawing, size, _cover(drawing, size))
@@ -88,8 +99,7 @@ def _flare(drawing: Drawing, size: KilnSize) -> str:
 
 def _shaft(drawing: Drawing, size: KilnSize) -> str:
     inner, high, eye = size.kiln_diameter / 2, size.kiln_height, size.draw_eye_size
-    left, right = (parts.opening(drawing, size, eye, side) for side in (-1, 1))
-    parts.wall(drawing, size, left, right)
+    top = _wall(drawing, size)
     note = parts.charge(drawing, size)
     for step in range(1, round(high / FUEL_LAYER)):
         drawing.box(-inner, inner, step * FUEL_LAYER, step * FUEL_LAYER + 0.1, fill=INK, fill_opacity="0.7")
@@ -104,7 +114,7 @@ def _shaft(drawing: Drawing, size: KilnSize) -> str:
     for words, share in named:
         parts.label(drawing, words, drawing.y(share * high), (drawing.x(-0.5 * inner), drawing.y(share * high)))
     eyes = f"{size.draw_eyes} draw eyes, {millimetres(eye, 10)} wide"
-    level = drawing.y((left + eye) / 2)
+    level = drawing.y((top + eye) / 2)
     parts.label(drawing, eyes, level, (drawing.x(0.1 - size.outer_diameter / 2), level))
     parts.gas(drawing, 0.3 * inner, high)
     parts.air(drawing, size, eye)
@@ -131,7 +141,7 @@ def section_drawing(size: KilnSize) -> str:
     stone = f"{size.stone:.0f} kg" if size.stone < 2000 else f"{size.stone / 1000:.3g} t"
     title = f"{size.kind.capitalize()} kiln for {stone} of stone"
     drawing.text(MARGIN, 40, title, size=21, font_weight="bold")
-    drawing.text(MARGIN, 62, f"Vertical section to scale. {CAUTION}", size=12, fill=MUTED)
+    drawing.text(MARGIN, 62, f"Vertical section A to A, to scale. {CAUTION}", size=12, fill=MUTED)
     drawing.box(-size.kiln_diameter / 2, size.kiln_diameter / 2, 0.0, size.kiln_height, fill=GLOW, id="inside")
     note = (_flare if size.kind == "flare" else _shaft)(drawing, size)
     parts.surroundings(drawing, size)
@@ -142,7 +152,8 @@ def section_drawing(size: KilnSize) -> str:
         fire = f"Fire burns in {vault}; the rest lies over it under a cover with {eyes}."
     description = (
         f"A round kiln {metres(size.kiln_diameter)} across inside and {metres(size.kiln_height)} high, its wall of "
-        f"firebrick, dry fill and brick {metres(size.outer_diameter)} across outside. {fire} "
+        f"firebrick, dry fill and brick {metres(size.outer_diameter)} across outside, with {size.ties} iron ties round "
+        f"it. {fire} "
         "A person of 1.75 m stands beside it."
     )
-    return drawing.page(parts.foot(drawing, note), title, description, parts.PATTERNS)
+    return drawing.page(parts.foot(drawing, drawing.floor + 134, note), title, description, parts.PATTERNS)

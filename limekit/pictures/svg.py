@@ -25,10 +25,12 @@ class Drawing:
         Page units a metre.
     left, floor : float
         Where on the page the metres' origin lies.
+    name : str
+        Begins every id, so that several drawings may stand on one page.
     """
 
-    def __init__(self, scale: float, left: float, floor: float) -> None:
-        self.scale, self.left, self.floor = scale, left, floor
+    def __init__(self, scale: float, left: float, floor: float, name: str) -> None:
+        self.scale, self.left, self.floor, self.name = scale, left, floor, name
         self.parts: list[str] = []
 
     def x(self, across: float) -> float:
@@ -77,7 +79,7 @@ class Drawing:
         self.add("text", words, x=x, y=y, font_size=size, text_anchor=anchor, **look)
 
     def measure_across(self, left: float, right: float, y: float, words: str) -> None:
-        """Add a dimension line from left to right, in metres, at the page's y; its text below."""
+        """Add a dimension line from left to right, in metres, at the page's y below the floor; its text below."""
         start, end = self.x(left), self.x(right)
         for place in (start, end):
             self.line([(place, self.floor), (place, y + 5)], stroke_width="0.5")
@@ -93,12 +95,14 @@ class Drawing:
         self.text(x + 8, (bottom + top) / 2 + 5, words)
 
     def page(self, height: float, title: str, description: str, defs: str) -> str:
-        """Return the whole SVG text; `defs` are its patterns and markers."""
+        """Return the whole SVG text; `defs` are its patterns and markers. Every id begins with the drawing's name."""
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {PAGE} {height:.0f}" width="{PRINTED}mm" '
-            f'height="{height * PRINTED / PAGE:.1f}mm" role="img" aria-labelledby="title description" '
-            f'font-family="{FONT}" fill="{INK}">'
+            f'height="{height * PRINTED / PAGE:.1f}mm" role="img" '
+            f'aria-labelledby="{self.name}-title {self.name}-description" font-family="{FONT}" fill="{INK}">'
         )
         words = f'<title id="title">{escape(title)}</title><desc id="description">{escape(description)}</desc>'
         paper = f'<rect width="{PAGE}" height="{height:.0f}" fill="{PAPER}"/>'
-        return "\n".join([head, words, f"<defs>{defs}</defs>", paper, *self.parts, "</svg>"])
+        drawn = "\n".join([words, f"<defs>{defs}</defs>", paper, *self.parts, "</svg>"])
+        own = drawn.replace(' id="', f' id="{self.name}-').replace("url(#", f"url(#{self.name}-")
+        return f"{head}\n{own}"
