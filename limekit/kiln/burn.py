@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -105,12 +106,21 @@ class Burn:
         column, state = self.column, (self._gas_to_air, self.damper, self._hearth)
         return self.way.breathe(column.gas_temperature[1:], column.gas.between[-1], column.air_temperature, *state)
 
-    def run(self, until: float, conversion: float = np.inf) -> None:
-        """Go on until a time (s since lighting), or until the slowest member has burnt to a mean conversion."""
+    def run(self, until: float, conversion: float = np.inf, after_step: Callable | None = None) -> None:
+        """Go on until a time (s since lighting), or until the slowest member has burnt to a mean conversion.
+
+        Parameters
+        ----------
+        until, conversion : float
+        after_step : callable, optional
+            Called with no arguments after every step.
+        """
         while self.clock < until and self.burnt.min() < conversion:
             left = (conversion - self.burnt.min()) / self.pace_of_burning if self.pace_of_burning > 0.0 else np.inf
             change = min(until, self.stoker.next_change(self.clock)) - self.clock
             self._step(min(self.seconds, max(left, LEAST), change))
+            if after_step:
+                after_step()
 
     def _leak(self) -> np.ndarray:
         """From the gas past the wall to the air outside; W/K, shape (levels + 1, members)."""
