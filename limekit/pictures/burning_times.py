@@ -12,6 +12,7 @@ from limekit.pictures import looks
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 MOST_HOURS = 60.0
+SAME_HEAT = 1.0  # K, within which the line of a heat would be drawn over that of the heat chosen
 
 
 def against_size(
@@ -22,7 +23,7 @@ def against_size(
     diameter: float,
     forecast: Estimate,
 ):
-    """Draw burning time against size: a line for each heat, and a band for the heat chosen.
+    """Draw burning time against size: a line for each heat, and a band in place of it for the heat chosen.
 
     Parameters
     ----------
@@ -60,6 +61,7 @@ def against_size(
             mode="lines",
             name=f"{level - ZERO_CELSIUS:.0f} °C",
             line={"color": looks.INK, "dash": looks.DASHES[1 + rank], "width": 1.6},
+            visible=bool(abs(level - chosen_level) > SAME_HEAT),
         )
     yours = [end / HOUR for end in (forecast.median, forecast.low, forecast.high)]
     drawn.add_scatter(
