@@ -148,13 +148,13 @@ def glow_explorer() -> Explorer:
     )
 
 
-BEFORE, AFTER, CARBONATE = 0.420, 0.287, 0.955
+BEFORE, AFTER, CARBONATE = 0.420, 0.287, 0.95
 WIDTH, CORE = 0.060, 0.030
 
 burnt_by_weight = Exercise(
     question=(
         f"A dry piece of {1000 * BEFORE:.0f} g came out at {1000 * AFTER:.0f} g. Its stone is "
-        f"{100 * CARBONATE:.1f} % calcium carbonate. What share of that carbonate has burnt?"
+        f"{100 * CARBONATE:.0f} % calcium carbonate. What share of that carbonate has burnt?"
     ),
     answer=lambda: conversion_by_weight.plain(BEFORE, AFTER, CARBONATE, moisture=0.0).conversion,
     tolerance=0.01,
@@ -208,8 +208,8 @@ def _raw() -> float:
 
 core_to_expect = Exercise(
     question=(
-        f"Another dry, round piece of that stone, {1000 * WIDTH:.0f} mm across, has lost {100 * LOST:.0f} % of its "
-        "weight. How wide a grey core should you find when you break it?"
+        f"A dry, round piece {1000 * WIDTH:.0f} mm across, its stone {100 * CARBONATE:.0f} % calcium carbonate, has "
+        f"lost {100 * LOST:.0f} % of its weight. How wide a grey core should you find when you break it?"
     ),
     answer=lambda: f"{_core(_raw())} mm",
     unit="mm",
