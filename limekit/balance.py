@@ -16,7 +16,7 @@ from limekit.chemistry import (
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Share
+from limekit.units import LITRES, CubicMetre, Kilogram, KilogramPerCubicMetre, Share
 
 
 @edge
@@ -106,8 +106,8 @@ def putty_from_quicklime(
     if not 0.0 < solids <= 1.0:
         raise InputError(
             "putty_density",
-            f"{putty_density / 1000:.2f} kg/L, which no mix of hydrate and water has",
-            f"between {fact('water_density') / 1000:.2f} and {fact('hydrate_density') / 1000:.2f} kg/L",
+            f"{putty_density / LITRES:.2f} kg/L, which no mix of hydrate and water has",
+            f"between {fact('water_density') / LITRES:.2f} and {fact('hydrate_density') / LITRES:.2f} kg/L",
             'putty_density="1.35 kg/L"',
         )
     hydrate = quicklime * CALCIUM_HYDROXIDE / CALCIUM_OXIDE

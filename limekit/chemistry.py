@@ -11,7 +11,7 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.units import JoulePerMole, Kelvin, Kilogram, Pascal, Share
+from limekit.units import GRAMS, JoulePerMole, Kelvin, Kilogram, Pascal, Share
 
 CALCIUM, MAGNESIUM = fact("atomic_weight_calcium"), fact("atomic_weight_magnesium")
 CARBON, HYDROGEN, OXYGEN = fact("atomic_weight_carbon"), fact("atomic_weight_hydrogen"), fact("atomic_weight_oxygen")
@@ -207,7 +207,7 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
     if not mass_wet >= mass_dry >= mass_burnt:
         raise InputError(
             "weights",
-            f"{1000 * mass_wet:.4g} g wet, {1000 * mass_dry:.4g} g dry, {1000 * mass_burnt:.4g} g burnt",
+            f"{GRAMS * mass_wet:.4g} g wet, {GRAMS * mass_dry:.4g} g dry, {GRAMS * mass_burnt:.4g} g burnt",
             "each weighing lighter than the one before; burnt lime left in the air grows heavy again",
             'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
         )
@@ -215,7 +215,7 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
     if loss > most * (1.0 + 1e-9):
         raise InputError(
             "mass_burnt",
-            f"{1000 * mass_burnt:.4g} g left of {1000 * mass_dry:.4g} g, a loss of {100 * loss:.0f} %",
+            f"{GRAMS * mass_burnt:.4g} g left of {GRAMS * mass_dry:.4g} g, a loss of {100 * loss:.0f} %",
             f"a loss of {100 * most:.0f} % at most: no stone has more gas in it; weigh again, and look at the units",
             'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
         )

@@ -65,7 +65,8 @@ WattPerSquareMetreKelvin = Annotated[float, Unit("W/m^2/K")]
 
 ZERO_CELSIUS = 273.15  # K
 MINUTE, HOUR, DAY = 60.0, 3600.0, 86400.0  # s
-MM, LITRES, TONNE, MEGA = 1000.0, 1000.0, 1000.0, 1e6  # in a metre; in a cubic metre; kg; J in a megajoule
+MM, LITRES, GRAMS = 1000.0, 1000.0, 1000.0  # in a metre; in a cubic metre; in a kilogram
+TONNE, MEGA = 1000.0, 1e6  # kg; J in a megajoule
 
 AMBIGUOUS = {
     "ton": '"tonne" (1000 kg), "short_ton" (907 kg) or "long_ton" (1016 kg)',

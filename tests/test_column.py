@@ -9,8 +9,8 @@ from limekit.fire.flue import combustion
 from limekit.fire.fuel import fuels
 from limekit.fire.gases import molar_heat
 from limekit.kiln.charge import Lays, make_charge, spread_by_level
-from limekit.kiln.column import AIR, Column
-from limekit.kiln.gas import SPECIES, heat_and_capacity, temperature_of
+from limekit.kiln.column import Column
+from limekit.kiln.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
 from limekit.kiln.stoking import Fuel, Stoker
 from limekit.kiln.wall_in_time import Wall
 
@@ -55,7 +55,7 @@ def test_heat_and_mass_close_at_every_step(fuel_rate):
         if number == 60:
             gas, heat, seconds = np.zeros((4, 1)), np.zeros(1), 20.0
         before = kiln.stones_heat, wall_heat(kiln), [(mass * gone).sum() for gone in kiln.stones.gone]
-        flows = kiln.step(seconds, gas + air * AIR[:, None], heat, leak)
+        flows = kiln.step(seconds, gas + air * AIR_SHARES[:, None], heat, leak)
         water, dioxide = ((mass * now).sum() - was for now, was in zip(kiln.stones.gone, before[2], strict=True))
         scale = max(float(flows.fire[0]) * seconds, abs(float(flows.stones[0])) * seconds, 1.0)
         assert (kiln.stones_heat - before[0])[0] == pytest.approx(flows.stones[0] * seconds, abs=1e-9 * scale)
@@ -97,7 +97,9 @@ def test_the_fire_s_gas_is_that_of_the_fuel_s_own_balance(fuel, moisture, excess
 def test_cold_stones_and_cold_air_stay_cold():
     kiln = column()
     for seconds in (30.0, 600.0, 3600.0):
-        kiln.step(seconds, AIR[:, None] * 0.5, np.full(1, 0.5 * carried(AIR, AIR_AT)), np.full((7, 1), 1.0))
+        kiln.step(
+            seconds, AIR_SHARES[:, None] * 0.5, np.full(1, 0.5 * carried(AIR_SHARES, AIR_AT)), np.full((7, 1), 1.0)
+        )
     assert kiln.gas_temperature == pytest.approx(AIR_AT, abs=0.05)
     assert kiln.stones.core_temperature == pytest.approx(AIR_AT, abs=0.05)
     assert kiln.stones.conversion.max() == 0.0
@@ -105,7 +107,7 @@ def test_cold_stones_and_cold_air_stay_cold():
 
 def test_hot_stones_without_a_fire_cool_to_the_air():
     kiln = column(start=1000.0)
-    air, last = 0.3 * AIR[:, None], np.inf
+    air, last = 0.3 * AIR_SHARES[:, None], np.inf
     for _ in range(600):
         kiln.step(900.0, air, carried(air, AIR_AT), np.full((7, 1), 1.0))
         hottest = kiln.stones.core_temperature.max()

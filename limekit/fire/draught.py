@@ -16,6 +16,8 @@ from limekit.fire.air import AIR, GAS_CONSTANT, GRAVITY, air_pressure, gas_visco
 from limekit.fire.bed import bed_resistance
 from limekit.fire.fuel import air_demand as fuel_air_demand
 from limekit.units import (
+    HOUR,
+    ZERO_CELSIUS,
     Kelvin,
     KilogramPerSecond,
     KilogramPerSquareMetreSecond,
@@ -279,8 +281,8 @@ def _refuse_still(pressure: float, damper: float, gas: float, top: float, air: f
     if pressure <= 0.0:
         raise InputError(
             "draught",
-            f"a column no lighter than the air outside: {gas - 273.15:.0f} °C in the charge and "
-            f"{top - 273.15:.0f} °C at the top against {air - 273.15:.0f} °C",
+            f"a column no lighter than the air outside: {gas - ZERO_CELSIUS:.0f} °C in the charge and "
+            f"{top - ZERO_CELSIUS:.0f} °C at the top against {air - ZERO_CELSIUS:.0f} °C",
             "gas hotter than the air; a cold kiln is started by a small quick fire under the draw eyes or the chimney",
             'gas_temperature="600 degC"',
         )
@@ -292,9 +294,9 @@ def _verdict(part: str, breath: Breath, most: float, fuel_rate: float | None, ch
     held = f"{name} takes {share:.0f} %" if not name.endswith("s") else f"{name} take {share:.0f} %"
     where = f"Of the {breath.stack_pressure:.1f} Pa of draught {held}; {lift} would ease it"
     if fuel_rate is None or fuel_rate <= most:
-        return f"The draught can feed {3600 * most:.3g} kg of fuel an hour. {where}."
+        return f"The draught can feed {HOUR * most:.3g} kg of fuel an hour. {where}."
     by_chimney = f", and so would a chimney of {chimney:.1f} m" if chimney else ", and no chimney would"
-    wanted = f"It cannot draw air for {3600 * fuel_rate:.3g} kg of fuel an hour, only for {3600 * most:.3g}"
+    wanted = f"It cannot draw air for {HOUR * fuel_rate:.3g} kg of fuel an hour, only for {HOUR * most:.3g}"
     return f"{wanted}. {where}{by_chimney}."
 
 

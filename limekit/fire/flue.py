@@ -13,7 +13,7 @@ from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels, grounds, lower_heating_value
 from limekit.fire.gases import STANDARD, molar_heat
-from limekit.units import Kelvin, Share
+from limekit.units import MEGA, ZERO_CELSIUS, Kelvin, Share
 
 COLDEST = 200.0
 HOTTEST = 5000.0
@@ -88,7 +88,7 @@ def temperature_of(moles: dict[str, float], heat: float) -> float:
     before, now = heat_content(moles, low), heat_content(moles, high)
     if not before <= heat <= now:
         wanted = f"heat that leaves it between {low:.0f} and {high:.0f} K, as far as the gas data reach"
-        raise InputError("gas temperature", f"{heat / 1e6:.3g} MJ in the gas of a kilogram of fuel", wanted)
+        raise InputError("gas temperature", f"{heat / MEGA:.3g} MJ in the gas of a kilogram of fuel", wanted)
     while abs(high - low) > CLOSE:
         low, high = high, high - (now - heat) * (high - low) / (now - before)
         before, now = now, heat_content(moles, high)
@@ -99,12 +99,12 @@ def _cautions(gas_temperature: float) -> tuple[str, ...]:
     burns_from, falls_apart = chemistry.dissociation_temperature.plain(), fact("gas_dissociation_from")
     if gas_temperature < burns_from:
         return (
-            f"At {gas_temperature - 273.15:.0f} °C this gas can hardly burn limestone, which wants about "
-            f"{burns_from - 273.15:.0f} °C: drier fuel, less air or less loss.",
+            f"At {gas_temperature - ZERO_CELSIUS:.0f} °C this gas can hardly burn limestone, which wants about "
+            f"{burns_from - ZERO_CELSIUS:.0f} °C: drier fuel, less air or less loss.",
         )
     if gas_temperature > falls_apart:
         return (
-            f"Past {falls_apart - 273.15:.0f} °C carbon dioxide and steam begin to fall apart and take up heat: "
+            f"Past {falls_apart - ZERO_CELSIUS:.0f} °C carbon dioxide and steam begin to fall apart and take up heat: "
             "the true temperature is lower than this balance says.",
         )
     return ()
@@ -217,8 +217,8 @@ def excess_air_at(
     moisture = as_fired(fuel, moisture)
     hottest = combustion.plain(fuel, moisture, 0.0, air_temperature, heat_loss).gas_temperature
     if np.min(gas_temperature) <= air_temperature or np.max(gas_temperature) > hottest + ROUNDING:
-        least, most = air_temperature - 273.15, hottest - 273.15
-        asked = f"{np.max(gas_temperature) - 273.15:.0f} °C from {fuels()[fuel].label}"
+        least, most = air_temperature - ZERO_CELSIUS, hottest - ZERO_CELSIUS
+        asked = f"{np.max(gas_temperature) - ZERO_CELSIUS:.0f} °C from {fuels()[fuel].label}"
         wanted = f"more than the air's {least:.0f} °C and at most {most:.0f} °C, which it gives with no air to spare"
         raise InputError("gas_temperature", asked, wanted, 'gas_temperature="1000 degC"')
     lean, air = gas_moles(fuel, moisture, 0.0), _air((1.0 - moisture) * fuels()[fuel].oxygen_need)

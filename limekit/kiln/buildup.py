@@ -16,7 +16,7 @@ from limekit.kiln.materials import Layer, brick_count, brick_leaf, grounds, mate
 from limekit.kiln.wall_fired import fire, refuse_no_fire
 from limekit.kiln.wall_in_time import Wall
 from limekit.kiln.walls import bulk, curvature, faces
-from limekit.units import Count, CubicMetre, Joule, JoulePerKilogram, Kelvin, Kilogram, Metre, Second
+from limekit.units import MEGA, MM, Count, CubicMetre, Joule, JoulePerKilogram, Kelvin, Kilogram, Metre, Second
 
 SEASONED_OAK = lower_heating_value.plain("oak", fact("fuel_moisture"))
 LEAVES = (1, 2, 3)
@@ -148,9 +148,7 @@ def _of(choice: WallChoice, limit: str) -> float:
 def _written(limit: str, value: float) -> str:
     if limit == "bricks_most":
         return f"{limit}={math.ceil(value)}"
-    return (
-        f'{limit}="{math.ceil(1000 * value)} mm"' if limit == "thickness_most" else f'{limit}="{math.ceil(value)} kg"'
-    )
+    return f'{limit}="{math.ceil(MM * value)} mm"' if limit == "thickness_most" else f'{limit}="{math.ceil(value)} kg"'
 
 
 def _refuse(tried: list[WallChoice], budget: dict[str, float]) -> None:
@@ -251,6 +249,6 @@ def _verdict(tried: list[WallChoice]) -> str:
     heat = best.heat_stored + best.heat_lost
     return (
         f"{fit} of {len(tried)} walls keep within the limits. The one of least fuel, {best.words}, takes "
-        f"{heat / 1e6:.0f} MJ in a firing, at least {best.wall_fuel:.0f} kg of fuel; "
+        f"{heat / MEGA:.0f} MJ in a firing, at least {best.wall_fuel:.0f} kg of fuel; "
         f"{100 * best.heat_stored / heat:.0f} % of it stays in the wall and is lost as it cools."
     )

@@ -17,7 +17,8 @@ from limekit.units import Unit
 
 Arrangement = Literal["mixed", "graded"]
 
-USUAL = {0.0: 0.25, 0.5: 0.5, 1.0: 0.25}  # share of the stone by place between the smallest and the largest
+MIDDLE = float(fact("middle_stone_share"))
+USUAL = {0.0: (1.0 - MIDDLE) / 2.0, 0.5: MIDDLE, 1.0: (1.0 - MIDDLE) / 2.0}  # by place from the smallest to the largest
 
 
 @dataclass(frozen=True, eq=False)
@@ -114,7 +115,7 @@ def make_charge(
     levels: int,
     arrangement: Arrangement = "mixed",
     stone_moisture: float = 0.0,
-    calcium_carbonate: float = 0.95,
+    calcium_carbonate: float = fact("carbonate_fraction", "for_planning"),
     magnesium_carbonate: float = 0.0,
     reaction_coefficient=fact("reaction_coefficient"),
     lime_conductivity=fact("lime_conductivity"),

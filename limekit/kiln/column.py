@@ -20,7 +20,7 @@ import numpy as np
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE, WATER
 from limekit.facts import fact
 from limekit.kiln.charge import Charge
-from limekit.kiln.gas import temperature_of
+from limekit.kiln.gas import AIR_SHARES, temperature_of
 from limekit.kiln.updraught import Updraught
 from limekit.kiln.wall_in_time import Wall
 from limekit.stone.front import GAS_CONSTANT
@@ -31,7 +31,6 @@ MOST_TURNS = 6
 FARTHEST = 2.0  # times the last change, that a line is foretold ahead
 LEAST = 1e-12  # W/K, that keeps divisions sound where there is no stone and no wall
 STILL = 1e-9  # mol/s of air that do so where nothing flows
-AIR = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen_in_air")])
 
 
 @dataclass(frozen=True, eq=False)
@@ -149,7 +148,7 @@ class Column:
         -------
         Flows
         """
-        gas_in, leak = gas_in + STILL * AIR[:, None], leak + LEAST
+        gas_in, leak = gas_in + STILL * AIR_SHARES[:, None], leak + LEAST
         shape, before, held = self.gas_temperature.shape, vars(self.stones).copy(), self._heat_held
         wall_takes, wall_own = (part.reshape(shape) for part in self.wall.offer(self.coefficient, seconds))
         total = wall_takes + leak

@@ -12,12 +12,12 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.facts import fact
 from limekit.kiln.burn import Burn
 from limekit.kiln.stoking import Stoker
-from limekit.units import Kelvin, Second
+from limekit.units import DAY, HOUR, ZERO_CELSIUS, Kelvin, Second
 
 Openings = Literal["closed", "open"]
 
-LONGEST_COOLING = 30 * 86400.0  # s
-WATCH = 3600.0  # s
+LONGEST_COOLING = 30 * DAY  # s
+WATCH = HOUR  # s
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,12 +50,12 @@ def _fire_out(burn: Burn, openings: Openings) -> Burn:
 def _verdict(time: float | None, hottest: float, wanted: float) -> str:
     if time is None:
         return (
-            f"After {LONGEST_COOLING / 86400:.0f} days the hottest lime is still at {hottest - 273.15:.0f} °C: open "
-            "the draw eyes, or accept hotter lime."
+            f"After {LONGEST_COOLING / DAY:.0f} days the hottest lime is still at {hottest - ZERO_CELSIUS:.0f} °C: "
+            "open the draw eyes, or accept hotter lime."
         )
     return (
-        f"The hottest lime is at {wanted - 273.15:.0f} °C after {time / 3600:.3g} h. Until then nobody reaches in: "
-        "feel for heat from outside, and keep rain off."
+        f"The hottest lime is at {wanted - ZERO_CELSIUS:.0f} °C after {time / HOUR:.3g} h. Until then nobody reaches "
+        "in: feel for heat from outside, and keep rain off."
     )
 
 

@@ -17,7 +17,7 @@ from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.sizing import KilnSize, size_kiln, stone_for_putty
 from limekit.stone.burning import burning_time as time_to_burn
-from limekit.units import MM, CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
+from limekit.units import HOUR, MM, CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
 
 ROOM_TEMPERATURE = fact("start_temperature")
 DRAUGHT_SPREAD = fact("draught_spread")
@@ -139,7 +139,7 @@ def _rows(design: KilnDesign):
     yield spanned("Burning the largest stone", design.burning_time, "one stone in the fire; before a trial ±35 %")
     yield spanned("Soak after the first signs", design.soak_time, _known("soak_time"))
     yield spanned("Firing in all", design.firing_time, "the three together; the draught may make it longer")
-    yield spanned(f"Shifts of {shown(shift / 3600)} h", shifts, _known("shift_length"))
+    yield spanned(f"Shifts of {shown(shift / HOUR)} h", shifts, _known("shift_length"))
     yield spanned("Cooling, closed", design.cooling_time, _known("cooling_pace"))
     yield spanned(f"Fuel: {wood}", design.demand.fuel_mass, _known("flare_efficiency"))
     yield spanned("Fuel an hour, on the mean", design.fuel_rate, "fuel over hours of firing")
@@ -192,7 +192,7 @@ def _burning(middle: float, low: float | None, high: float | None, spread: float
     if not low <= middle <= high:
         raise InputError(
             "burning_time",
-            f"{middle / 3600:.3g} h outside {low / 3600:.3g} to {high / 3600:.3g} h",
+            f"{middle / HOUR:.3g} h outside {low / HOUR:.3g} to {high / HOUR:.3g} h",
             "a burning time inside its own range: give all three from the trial",
             'burning_time="5 h", burning_time_low="4 h", burning_time_high="7 h"',
         )
@@ -207,7 +207,7 @@ def _cautions(size: KilnSize, draught: Draught, fuel: FuelDemand, hours: Span, r
     )
     if rate.middle > draught.fuel_rate_most:
         found.append(
-            f"The draught: {draught.verdict} Without that, firing takes longer: up to {shown(hours.high / 3600, 2)} h."
+            f"The draught: {draught.verdict} Without that, firing takes longer: up to {shown(hours.high / HOUR, 2)} h."
         )
     return tuple(found)
 
@@ -218,7 +218,7 @@ def design_kiln(
     stone: Kilogram | None = None,
     largest_stone: Metre = fact("flare_largest_stone"),
     smallest_stone: Metre | None = None,
-    calcium_carbonate: Share = 0.95,
+    calcium_carbonate: Share = fact("carbonate_fraction", "for_planning"),
     magnesium_carbonate: Share = 0.0,
     moisture: Share = 0.0,
     conversion: Share = fact("flare_conversion"),

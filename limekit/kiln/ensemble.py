@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Annotated
 
@@ -15,7 +16,7 @@ from limekit.kiln.burn import Burn
 from limekit.kiln.charge import Lays
 from limekit.kiln.firing import finish_times, keep_up
 from limekit.stone.posterior import Posterior
-from limekit.units import Second, Share, Unit
+from limekit.units import HOUR, Second, Share, Unit
 
 LAY_NODES, LAY_SHARES = 3**0.5 * np.array([-1.0, 0.0, 1.0]), np.array([1.0, 4.0, 1.0]) / 6.0  # of a normal law
 LEAST_MEMBERS, MOST_MEMBERS = 5, 200
@@ -93,12 +94,17 @@ def _verdict(finish: Estimate | None, done: float, wanted: float) -> str:
             f"{100 * (1.0 - done):.0f} % of the stones that the trial leaves open are never burnt to "
             f"{100 * wanted:.0f} % in this kiln: see the firing's limits, or burn another trial."
         )
-    low, middle, high = (f"{time / 3600:.3g}" for time in (finish.low, finish.median, finish.high))
+    low, middle, high = (f"{time / HOUR:.3g}" for time in (finish.low, finish.median, finish.high))
     return f"Done after {middle} h, nine times in ten between {low} and {high} h: have fuel and hands for {high} h."
 
 
+def _share_of(burn: Burn, firing) -> float:
+    """Return what share of the steps is behind, if this burn takes about as many as the one it is made from."""
+    return min(len(burn.moments) / len(firing.burn.moments), 1.0)
+
+
 @edge
-def fire_range(firing, assessment, members: int = 30) -> FiringRange:
+def fire_range(firing, assessment, members: int = 30, progress: Callable[[float], None] | None = None) -> FiringRange:
     """Fire a kiln again with every stone that a trial burn leaves possible, and return the ranges.
 
     Parameters
@@ -109,6 +115,8 @@ def fire_range(firing, assessment, members: int = 30) -> FiringRange:
         From `limekit.assess_trial`.
     members : int
         Stones drawn, 5 to 200.
+    progress : callable, optional
+        Told, step by step, about what share of the work is done.
 
     Returns
     -------
@@ -130,7 +138,7 @@ def fire_range(firing, assessment, members: int = 30) -> FiringRange:
     plan = firing.plan
     paces, conductivities, lays, weights = pick_members(assessment.posterior, members)
     burn = plan.light(paces, conductivities, lays)
-    keep_up(burn, None, plan.conversion)
+    keep_up(burn, None, plan.conversion, progress and (lambda: progress(_share_of(burn, firing))))
     finishes = finish_times(burn, plan.conversion)
     done = np.isfinite(finishes)
     done_share = float(weights[done].sum())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -21,22 +21,14 @@ from limekit.kiln.lighting import FiringPlan, flare_size, read_stoking
 from limekit.kiln.limits import Limit, find_limits
 from limekit.kiln.materials import read_layers
 from limekit.kiln.stoking import Fuel
-from limekit.units import (
-    Kelvin,
-    Kilogram,
-    Metre,
-    MetrePerSecond,
-    Second,
-    Share,
-    WattPerMetreKelvin,
-)
+from limekit.units import DAY, HOUR, Kelvin, Kilogram, Metre, MetrePerSecond, Second, Share, WattPerMetreKelvin
 
 AirDoor = Literal["minded", "open"]
 
 LEVELS, MOST_LEVELS = 20, 200
-LONGEST_FIRING = 14 * 86400.0  # s, where no hours are set
-DAY, LEAST_A_DAY = 86400.0, 0.002  # s, and mean conversion below which a day's firing stands still
-RAW_BELOW, NEARLY_ALL = 0.9, 1.0 - 1e-6
+LONGEST_FIRING = 14 * DAY  # s, where no hours are set
+LEAST_A_DAY = 0.002  # mean conversion below which a day's firing stands still
+NEARLY_ALL = 1.0 - 1e-6
 
 
 @dataclass(frozen=True)
@@ -75,16 +67,17 @@ class Firing:
 
     @property
     def raw(self) -> tuple[Place, ...]:
-        """The places where less than nine tenths has burnt, the rawest first."""
-        return tuple(sorted((p for p in self.places if p.conversion < RAW_BELOW), key=lambda place: place.conversion))
+        """The places whose stone is still raw and would be picked out, the rawest first."""
+        least = fact("raw_below")
+        return tuple(sorted((p for p in self.places if p.conversion < least), key=lambda place: place.conversion))
 
 
-def keep_up(burn: Burn, hours: float | None, conversion: float) -> None:
+def keep_up(burn: Burn, hours: float | None, conversion: float, after_step: Callable | None = None) -> None:
     """Keep the fire up until all is burnt as wanted, the hours have passed, or a day has brought nothing more."""
     last = min(LONGEST_FIRING if hours is None else hours, burn.stoker.last_fed)
     while burn.clock < last and burn.burnt.min() < conversion:
         before, gas = burn.burnt.copy(), burn.column.gas_temperature
-        burn.run(min(burn.clock + DAY, last), conversion)
+        burn.run(min(burn.clock + DAY, last), conversion, after_step)
         settled = np.abs(burn.column.gas_temperature - gas).max() < 1.0
         if hours is None and settled and np.all(burn.burnt - before < LEAST_A_DAY):
             break
@@ -106,7 +99,7 @@ def _verdict(finish: float | None, firing: dict, limits: tuple[Limit, ...]) -> s
     if finish is None:
         return " ".join(map(str, limits[:2]))
     done = (
-        f"Done after {finish / 3600:.3g} h and {firing['fuel_used']:.3g} kg of fuel: "
+        f"Done after {finish / HOUR:.3g} h and {firing['fuel_used']:.3g} kg of fuel: "
         f"{firing['quicklime']:.3g} kg of quicklime, {firing['raw_stone']:.2g} kg of stone left raw."
     )
     return " ".join([done, *(str(limit) for limit in limits if limit.name == "heat")])
@@ -128,7 +121,7 @@ def fire_kiln(
     chimney_height: Metre = 0.0,
     stone_sizes: Mapping | None = None,
     arrangement: Arrangement = "mixed",
-    calcium_carbonate: Share = 0.95,
+    calcium_carbonate: Share = fact("carbonate_fraction", "for_planning"),
     magnesium_carbonate: Share = 0.0,
     stone_moisture: Share = fact("stone_moisture"),
     reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),

@@ -11,6 +11,7 @@ from limekit.facts import fact
 from limekit.kiln.burn import Burn
 from limekit.kiln.sizing import KilnSize
 from limekit.stone.overburn import BANDS, SOFT, index_so_far, overburn_class
+from limekit.units import MM
 
 PARTS = ("bottom", "middle", "top")
 GONE = 1e-12  # share of the charge below which a size does not lie at a level
@@ -31,7 +32,7 @@ class Place(NamedTuple):
 
     def __str__(self) -> str:
         words = overburn_class.plain(self.overburn)
-        return f"{self.part}, {1000 * self.size:.0f} mm: {100 * self.conversion:.0f} % burnt, {words}"
+        return f"{self.part}, {MM * self.size:.0f} mm: {100 * self.conversion:.0f} % burnt, {words}"
 
 
 @dataclass(frozen=True, eq=False)

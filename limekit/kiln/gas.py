@@ -11,9 +11,11 @@ import functools
 
 import numpy as np
 
+from limekit.facts import fact
 from limekit.fire.gases import MOLAR_MASS, molar_heat
 
 SPECIES = ("co2", "h2o", "o2", "n2")
+AIR_SHARES = np.array([0.0, 0.0, float(fact("oxygen_in_air")), 1.0 - fact("oxygen_in_air")])
 MASSES = np.array([MOLAR_MASS[one] for one in SPECIES])
 COLDEST, HOTTEST, SPACING = 200.0, 3500.0, 10.0
 CLOSE = 0.01  # K

@@ -12,12 +12,12 @@ from limekit.facts import fact
 from limekit.fire.draught import PARTS, Breath
 from limekit.kiln.burn import Burn
 from limekit.stone.front import threshold
+from limekit.units import HOUR, ZERO_CELSIUS
 
 FELT = 0.01  # share of the fuel wanted that must be turned away before the draught is a limit
 NONE = 1e-9  # kg/s of air
 HOPELESS = 400.0  # h
 COOLER = 50.0  # K, by which a fire that over-burns is to be cooler
-CELSIUS = 273.15
 
 
 class Limit(NamedTuple):
@@ -56,8 +56,8 @@ def _no_such_fire(burn: Burn, wanted: float | None) -> Limit | None:
     most = burn.stoker.fuel.temperature(burn.stoker.least_air)
     return Limit(
         "fire",
-        f"The fuel cannot give gas of {wanted - CELSIUS:.0f} °C: with as little air as burns it well, "
-        f"{most - CELSIUS:.0f} °C.",
+        f"The fuel cannot give gas of {wanted - ZERO_CELSIUS:.0f} °C: with as little air as burns it well, "
+        f"{most - ZERO_CELSIUS:.0f} °C.",
         "Drier fuel, or one that burns hotter.",
     )
 
@@ -68,8 +68,8 @@ def _weak_fire(burn: Burn, wanted: float | None) -> Limit | None:
         return None
     return Limit(
         "fire",
-        f"With this fuel and air the fire's gas is no hotter than {flame - CELSIUS:.0f} °C; "
-        f"{usual - CELSIUS:.0f} °C and more are usual.",
+        f"With this fuel and air the fire's gas is no hotter than {flame - ZERO_CELSIUS:.0f} °C; "
+        f"{usual - ZERO_CELSIUS:.0f} °C and more are usual.",
         "Drier fuel, or less air to it.",
     )
 
@@ -83,8 +83,8 @@ def _too_cold(burn: Burn) -> Limit | None:
         return None
     return Limit(
         "temperature",
-        f"The gas at the lowest stones never passed {gas - CELSIUS:.0f} °C, and in this gas no limestone burns below "
-        f"{needed - CELSIUS:.0f} °C.",
+        f"The gas at the lowest stones never passed {gas - ZERO_CELSIUS:.0f} °C, and in this gas no limestone "
+        f"burns below {needed - ZERO_CELSIUS:.0f} °C.",
         "Drier fuel, less air beyond what the fuel needs, a larger fire, or more hours while the wall still warms.",
     )
 
@@ -112,9 +112,9 @@ def _unfinished(burn: Burn, conversion: float) -> Limit | None:
     if done >= conversion:
         return None
     said = (
-        f"After {burn.clock / 3600:.3g} h {100 * done:.1f} % of the carbonate has burnt, not {100 * conversion:.1f} %."
+        f"After {burn.clock / HOUR:.3g} h {100 * done:.1f} % of the carbonate has burnt, not {100 * conversion:.1f} %."
     )
-    more = (conversion - done) / burn.pace_of_burning / 3600.0 if burn.pace_of_burning > 0.0 else math.inf
+    more = (conversion - done) / burn.pace_of_burning / HOUR if burn.pace_of_burning > 0.0 else math.inf
     if more > HOPELESS:
         return Limit("time", f"{said} Hardly anything burns any more.", "A hotter or a larger fire would go on.")
     left = f"At its last pace it would take about {shown(more, 2)} h more; the last stones burn slower."
@@ -140,10 +140,10 @@ def _over_burning(burn: Burn, dead_share: float, wanted: float | None) -> Limit 
     hottest = max(float(moment.gas_temperature[1].max()) for moment in burn.moments)
     return Limit(
         "heat",
-        f"The gas at the lowest stones came to {hottest - CELSIUS:.0f} °C, and {100 * dead_share:.0f} % of the charge "
-        "was so hot for so long that it may be dead-burnt.",
-        f'More air to the fuel keeps it cooler, as with fire_temperature="{cooler - CELSIUS:.0f} degC"; it then takes '
-        "more hours and more fuel.",
+        f"The gas at the lowest stones came to {hottest - ZERO_CELSIUS:.0f} °C, and {100 * dead_share:.0f} % of the "
+        "charge was so hot for so long that it may be dead-burnt.",
+        f'More air to the fuel keeps it cooler, as with fire_temperature="{cooler - ZERO_CELSIUS:.0f} degC"; it then '
+        "takes more hours and more fuel.",
     )
 
 

@@ -12,7 +12,7 @@ from limekit.edge import PUBLISHED, Ground, take
 from limekit.errors import InputError, not_among
 from limekit.facts import fact, known_by
 from limekit.fire.gases import refuse_unsourced
-from limekit.units import ZERO_CELSIUS, Unit
+from limekit.units import MM, ZERO_CELSIUS, Unit
 
 EXAMPLE = 'layers=[("firebrick", "230 mm"), ("wood_ash", "100 mm"), ("rubble", "450 mm")]'
 
@@ -118,7 +118,7 @@ class Layer:
     thickness: float
 
     def __str__(self) -> str:
-        return f"{1000 * self.thickness:.0f} mm {self.material.label}"
+        return f"{MM * self.thickness:.0f} mm {self.material.label}"
 
 
 def read_layers(layers: Iterable) -> tuple[Layer, ...]:

@@ -21,7 +21,6 @@ from limekit.kiln.logged import HEIGHTS, BurnLog
 from limekit.kiln.stoking import AIR_MOLES, Fire, Fuel, Stoker
 from limekit.stone.glow import glow_spread
 from limekit.stone.posterior import NINETY, lognormal
-from limekit.units import HOUR
 
 UNKNOWNS = ("excess_air", "loss_factor", "fuel_quality", "willingness")
 MEMBERS, ROUNDS, LEVELS, PACE = 48, 4, 12, 3.0  # pace: steps longer than a firing's own
@@ -29,11 +28,8 @@ BASES = (2, 3, 5, 7)
 FARTHEST = 3.0  # deviations from the plan that are looked at
 ENOUGH, LEAST_TRUST = 0.15, 1e-3  # share of the members that must still count; of the readings' weight, at least
 WIDER, LEAST_SPREAD = 1.3, 0.02  # the law of the next round is wider than what one left likely, and never nothing
-ALIKE_FOR = 3.0 * HOUR  # readings nearer than this share their error
 LEAST_READINGS = 4  # of a thermometer, below which it is not blamed
 HEAVY = 10.0  # degrees of freedom of the readings' law: single slips weigh less
-ASTRAY = 300.0  # K, spread of a thermometer that tells nothing
-SINKING_BLUR = 0.15  # of the conversion that the charge's sinking tells
 
 
 def spread_evenly(members: int, unknowns: int = len(UNKNOWNS)) -> np.ndarray:
@@ -143,9 +139,10 @@ def _reading_logs(read: np.ndarray, told: np.ndarray, spread: float, times: np.n
     if not seen.any():
         return np.zeros(told.shape[1]), 0.0
     apart = (read[seen, None] - told[seen]) / spread
-    alike = min(1.0, (1.0 + (times[seen][-1] - times[seen][0]) / ALIKE_FOR) / seen.sum())
+    alike = min(1.0, (1.0 + (times[seen][-1] - times[seen][0]) / fact("replay_error_lasts")) / seen.sum())
     good = -0.5 * (HEAVY + 1.0) * np.log1p(apart**2 / HEAVY).sum(axis=0)
-    wide = np.sum(np.log(spread / ASTRAY) - 0.5 * np.min(apart**2, axis=1) * (spread / ASTRAY) ** 2)
+    narrow = spread / fact("thermometer_astray")
+    wide = np.sum(np.log(narrow) - 0.5 * np.min(apart**2, axis=1) * narrow**2)
     return alike * good, alike * float(wide)
 
 
@@ -211,7 +208,7 @@ def _sign_logs(burn: Burn, log: BurnLog, plan: FiringPlan) -> np.ndarray:
     sunk = log.last("sinking")
     if sunk is not None:
         seen = sunk / (fact("charge_sinking") * plan.size.kiln_height)
-        apart = (burn.burnt - np.minimum(seen, 1.0)) / SINKING_BLUR
+        apart = (burn.burnt - np.minimum(seen, 1.0)) / fact("sinking_blur")
         logs -= 0.5 * (HEAVY + 1.0) * np.log1p(apart**2 / HEAVY)
     word = log.last("test_piece")
     if word:

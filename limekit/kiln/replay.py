@@ -151,7 +151,7 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
         verdict=verdict,
         words=_words(verdict, told_now, left, signs, lying),
         bands=_bands(burn, weights, log),
-        basis=rests_on("replay_error", "loss_factor", "fuel_quality", "thermometer_wrong"),
+        basis=rests_on("replay_error", "replay_error_lasts", "loss_factor", "fuel_quality", "thermometer_wrong"),
         **unknowns,
     )
 

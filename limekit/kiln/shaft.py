@@ -37,7 +37,6 @@ CELLS = (40, 160)  # fewest and most; between them, one for each length of stir
 MAP_CELLS, MAP_TURNS, MAP_BALANCED = 24, 6, 1e-3
 DRAWS, RATIOS = (8.0, 96.0), (1.5, 2.9)  # ends of a map: h in the shaft, MJ of fuel for a kilogram of stone
 MAP_SIDE = 12
-CHIMNEY_MOST = 15.0  # m, beyond which a fan is named alone
 
 
 @dataclass(frozen=True)
@@ -124,7 +123,7 @@ def _draught(shaft: Shaft, feed: Feed, level: np.ndarray, gas_to_air: float) -> 
     if wanted <= given:
         return wanted, float(given), ""
     chimney = way.chimney_for(flux, *state) if level[0] > feed.air_temperature else None
-    cure = f"a chimney of {chimney:.0f} m or a fan" if chimney and chimney < CHIMNEY_MOST else "a fan"
+    cure = f"a chimney of {chimney:.0f} m or a fan" if chimney and chimney < fact("chimney_most") else "a fan"
     words = f"The air wants {wanted:.0f} Pa and the shaft draws {float(given):.0f} Pa by itself: it needs {cure}."
     return wanted, float(given), words
 

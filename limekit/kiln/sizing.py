@@ -17,7 +17,7 @@ from limekit.facts import Fact, fact
 from limekit.kiln import fittings
 from limekit.kiln.heat import KilnKind
 from limekit.kiln.materials import brick_count
-from limekit.units import CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
+from limekit.units import MM, TONNE, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
 WALL = {"lining": "firebrick", "fill": "dry_sand", "outer": "common_brick"}
 
@@ -178,14 +178,14 @@ def _refuse_batch(kind: str, stone: float, height: float) -> None:
     if kind == "flare" and stone > most:
         raise InputError(
             "stone",
-            f"{stone / 1000:.0f} t, more than the largest flare kiln these rules were read from",
-            f"{most / 1000:.0f} t or less ({most.basis}); for more, burn in turns, build two, or draw from a shaft",
+            f"{stone / TONNE:.0f} t, more than the largest flare kiln these rules were read from",
+            f"{most / TONNE:.0f} t or less ({most.basis}); for more, burn in turns, build two, or draw from a shaft",
             'stone="14 tonne"',
         )
     if kind == "shaft" and height > tallest:
         raise InputError(
             "stone",
-            f"{stone / 1000:.0f} t held at once, a shaft {height:.1f} m high",
+            f"{stone / TONNE:.0f} t held at once, a shaft {height:.1f} m high",
             f"{tallest:.0f} m at most ({tallest.basis}): less stone, a smaller height_to_diameter, or two shafts",
             'stone="30 tonne"',
         )
@@ -194,14 +194,14 @@ def _refuse_batch(kind: str, stone: float, height: float) -> None:
 def _refuse_stone(kind: str, largest: float, smallest: float, diameter: float) -> None:
     if not smallest <= largest:
         raise InputError(
-            "smallest_stone", f"{1000 * smallest:.0f} mm, larger than the largest", f"at most {1000 * largest:.0f} mm"
+            "smallest_stone", f"{MM * smallest:.0f} mm, larger than the largest", f"at most {MM * largest:.0f} mm"
         )
     share = fact(f"{kind}_stone_share")
     if largest > share * diameter:
         raise InputError(
             "largest_stone",
-            f"{1000 * largest:.0f} mm in a {kind} kiln {diameter:.2f} m across",
-            f"{1000 * share * diameter:.0f} mm or less, {share:.2g} of the diameter ({share.basis}): "
+            f"{MM * largest:.0f} mm in a {kind} kiln {diameter:.2f} m across",
+            f"{MM * share * diameter:.0f} mm or less, {share:.2g} of the diameter ({share.basis}): "
             "break the stone smaller, or charge more of it",
             f'largest_stone="{10 * int(100 * share * diameter):.0f} mm"',
         )
@@ -211,18 +211,18 @@ def _refuse_stone(kind: str, largest: float, smallest: float, diameter: float) -
     if not least <= smallest <= largest <= most:
         raise InputError(
             "largest_stone, smallest_stone",
-            f"{1000 * smallest:.0f} to {1000 * largest:.0f} mm for a shaft",
-            f"{1000 * least:.0f} to {1000 * most:.0f} mm ({most.basis}): break the large, sieve out the small, "
+            f"{MM * smallest:.0f} to {MM * largest:.0f} mm for a shaft",
+            f"{MM * least:.0f} to {MM * most:.0f} mm ({most.basis}): break the large, sieve out the small, "
             "or burn larger stone in a flare kiln",
             'largest_stone="80 mm", smallest_stone="50 mm"',
         )
     if largest > spread * smallest:
         raise InputError(
             "smallest_stone",
-            f"{1000 * smallest:.0f} mm beside {1000 * largest:.0f} mm in one shaft",
+            f"{MM * smallest:.0f} mm beside {MM * largest:.0f} mm in one shaft",
             f"largest over smallest of {spread:.0f} at most ({spread.basis}): sieve out what is smaller than "
-            f"{1000 * largest / spread:.0f} mm",
-            f'smallest_stone="{1000 * largest / spread:.0f} mm"',
+            f"{MM * largest / spread:.0f} mm",
+            f'smallest_stone="{MM * largest / spread:.0f} mm"',
         )
 
 
@@ -230,7 +230,7 @@ def _warnings(kind: str, largest: float, diameter: float) -> tuple[str, ...]:
     found = []
     if kind == "flare" and largest > (easy := fact("flare_stone_share_easy")) * diameter:
         found.append(
-            f"Stones of {1000 * largest:.0f} mm are more than {easy:.2f} of the diameter: "
+            f"Stones of {MM * largest:.0f} mm are more than {easy:.2f} of the diameter: "
             "keep them for the vault over the fire, where it is hottest, and break the rest smaller."
         )
     if kind == "flare" and diameter >= (one := fact("one_mouth_below")):

@@ -16,7 +16,7 @@ from limekit.facts import fact
 from limekit.kiln.materials import Layer, grounds, read_layers
 from limekit.kiln.wall_in_time import Wall
 from limekit.kiln.walls import faces, over_limit
-from limekit.units import Joule, Kelvin, Metre, Second, Unit
+from limekit.units import HOUR, ZERO_CELSIUS, Joule, Kelvin, Metre, Second, Unit
 
 STEPS = 48
 COOLING_STEPS = 36
@@ -52,8 +52,8 @@ def fire(
 def refuse_no_fire(firing_time: float, gas_temperature: float, air_temperature: float) -> None:
     """Raise `InputError` where there is no firing: no time, or gas no hotter than the air."""
     if firing_time <= 0.0 or gas_temperature <= air_temperature:
-        gas, air = (f"{level - 273.15:.0f} °C" for level in (gas_temperature, air_temperature))
-        got = f"{firing_time / 3600:.0f} h of gas at {gas} in air at {air}"
+        gas, air = (f"{level - ZERO_CELSIUS:.0f} °C" for level in (gas_temperature, air_temperature))
+        got = f"{firing_time / HOUR:.0f} h of gas at {gas} in air at {air}"
         raise InputError("firing", got, "some hours of gas hotter than the air", 'firing_time="24 h"')
 
 

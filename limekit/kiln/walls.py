@@ -12,7 +12,7 @@ from limekit.edge import Ground, edge
 from limekit.estimate import Span
 from limekit.facts import fact
 from limekit.kiln.materials import Layer, grounds, read_layers
-from limekit.units import Kelvin, Metre, SquareMetre, Unit, WattPerSquareMetre, WattPerSquareMetreKelvin
+from limekit.units import ZERO_CELSIUS, Kelvin, Metre, SquareMetre, Unit, WattPerSquareMetre, WattPerSquareMetreKelvin
 
 HALVINGS = 60
 
@@ -99,7 +99,8 @@ class SteadyWall:
 def over_limit(layers: Sequence[Layer], hot_sides) -> tuple[str, ...]:
     """Return a sentence for every layer whose hot side, in kelvin, passes what its material stands."""
     return tuple(
-        f"{layer.material.label} reaches {hot - 273.15:.0f} °C and stands {layer.material.limit - 273.15:.0f} °C"
+        f"{layer.material.label} reaches {hot - ZERO_CELSIUS:.0f} °C "
+        f"and stands {layer.material.limit - ZERO_CELSIUS:.0f} °C"
         for layer, hot in zip(layers, hot_sides, strict=True)
         if hot > layer.material.limit
     )

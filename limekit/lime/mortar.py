@@ -10,7 +10,7 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.mixes import Mix, mortar_mix, mortar_volume
-from limekit.units import Count, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, SquareMetre
+from limekit.units import MM, Count, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, SquareMetre
 
 Walling = Literal["brick", "rubble", "ashlar"]
 
@@ -119,8 +119,8 @@ def coat_mortar(
     need = _need(wall_area * coat_thickness, mix, sand_voids, waste, putty_density)
     thickest = need.mix.coat_most
     if thickest is None or coat_thickness > thickest * (1.0 + 1e-9):
-        most = "no coat at all" if thickest is None else f"{1000 * thickest:.0f} mm at most, then another coat"
-        got = f"{1000 * coat_thickness:.0f} mm of {mix}"
+        most = "no coat at all" if thickest is None else f"{MM * thickest:.0f} mm at most, then another coat"
+        got = f"{MM * coat_thickness:.0f} mm of {mix}"
         raise InputError("coat_thickness", got, most, 'mix="base coat", coat_thickness="10 mm"')
     return need
 

@@ -16,7 +16,7 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact, rivals
 from limekit.lime.tanks import Tank, putty_level, putty_volume
-from limekit.units import DAY, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share
+from limekit.units import DAY, LITRES, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share
 
 PuttyUse = Literal["mortar", "plaster", "limewash"]
 
@@ -56,7 +56,7 @@ def settle(
         If it is already thicker than that.
     """
     if putty_density > settled_density:
-        got = f"{putty_density / 1000:.2f} kg/L, thicker than {settled_density / 1000:.2f} kg/L"
+        got = f"{putty_density / LITRES:.2f} kg/L, thicker than {settled_density / LITRES:.2f} kg/L"
         raise InputError("putty_density", got, "thin putty, that can still settle", 'putty_density="1.25 kg/L"')
     hydrate = putty_volume * putty_density * balance.putty_solids.plain(putty_density)
     settled = hydrate / balance.putty_solids.plain(settled_density) / settled_density
@@ -186,7 +186,7 @@ def putty_store(
         youngest=dates[-1],
         ready=ready,
         words=(
-            f"{1000 * total:.0f} L of putty; the youngest layer is ready for {use} on {ready[0].date:%d %B %Y}"
+            f"{LITRES * total:.0f} L of putty; the youngest layer is ready for {use} on {ready[0].date:%d %B %Y}"
             f" ({ready[0].days} days). Keep it under water, covered, and from frost, which ruins it."
         ),
     )

@@ -17,7 +17,17 @@ from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.contents import BOILING, BOUND, DATUM, WATER_HELD, Contents
 from limekit.lime.vessels import check_fill, refusal, slaking_vessel
-from limekit.units import ZERO_CELSIUS, CubicMetre, Kelvin, KelvinDifference, Kilogram, KilogramPerCubicMetre, Share
+from limekit.units import (
+    GRAMS,
+    MM,
+    ZERO_CELSIUS,
+    CubicMetre,
+    Kelvin,
+    KelvinDifference,
+    Kilogram,
+    KilogramPerCubicMetre,
+    Share,
+)
 
 Product = Literal["putty", "dry hydrate"]
 Order = Literal["lime into water", "water onto lime"]
@@ -299,7 +309,7 @@ def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) 
     said = []
     if lime_age == "unknown":
         lime, water, start = (fact(f"reactivity_{name}") for name in ("test_lime", "test_water", "start"))
-        test = f"{1000 * lime:.0f} g in {1000 * water:.0f} g of water at {start - ZERO_CELSIUS:.0f} °C"
+        test = f"{GRAMS * lime:.0f} g in {GRAMS * water:.0f} g of water at {start - ZERO_CELSIUS:.0f} °C"
         said.append(f"Age unknown: test first, {test}.")
     if product == "dry hydrate":
         said.append(f"Nearly all the free water boils off, and dry hydrate is left at {celsius:.0f} °C.")
@@ -309,7 +319,7 @@ def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) 
         said.append(f"It reaches {celsius:.0f} °C and does not boil.")
     if product == "putty":
         mesh = fact("sieve_hot")
-        said.append(f"Sieve it hot through {1000 * mesh.low:.0f} to {1000 * mesh.high:.0f} mm.")
+        said.append(f"Sieve it hot through {MM * mesh.low:.0f} to {MM * mesh.high:.0f} mm.")
     return " ".join(said)
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 from limekit.edge import edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.units import CubicMetre, Metre
+from limekit.units import LITRES, CubicMetre, Metre
 
 TankShape = Literal["box", "upright cylinder", "dished cylinder", "lying cylinder", "cube container"]
 
@@ -161,7 +161,7 @@ def putty_level(store: Tank, putty_volume: CubicMetre) -> Metre:
     485 mm
     """
     if putty_volume > store.brim * (1.0 + 1e-9):
-        got = f"{1000 * putty_volume:.0f} L in a tank of {1000 * store.brim:.0f} L"
+        got = f"{LITRES * putty_volume:.0f} L in a tank of {LITRES * store.brim:.0f} L"
         raise InputError("putty_volume", got, "no more than the tank holds", 'putty_volume="500 L"')
     low, high = 0.0, store.height
     for _ in range(HALVINGS):

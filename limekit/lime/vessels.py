@@ -9,7 +9,7 @@ from limekit import tables
 from limekit.errors import InputError, not_among
 from limekit.facts import fact
 from limekit.safety import caution_table
-from limekit.units import ZERO_CELSIUS
+from limekit.units import LITRES, ZERO_CELSIUS
 
 
 def refusal(asked: str, got: str, wanted: str, example: str) -> InputError:
@@ -99,9 +99,11 @@ def check_fill(lime_charge: float, water: float, vessel_volume: float) -> None:
     """
     volume, room = filled(lime_charge, water), fact("slaking_fill_most") * vessel_volume
     if volume > room:
-        got = f"too big a charge: {1000 * volume:.0f} L of lime and water in a vessel of {1000 * vessel_volume:.0f} L"
-        wanted = f"{1000 * room:.0f} L at most, a vessel half full"
-        raise refusal("vessel_volume", got, wanted, f'vessel_volume="{math.ceil(2000 * volume)} L"')
+        got = (
+            f"too big a charge: {LITRES * volume:.0f} L of lime and water in a vessel of {LITRES * vessel_volume:.0f} L"
+        )
+        wanted = f"{LITRES * room:.0f} L at most, a vessel half full"
+        raise refusal("vessel_volume", got, wanted, f'vessel_volume="{math.ceil(LITRES * 2 * volume)} L"')
 
 
 def outside(volume: float, vessel_volume: float) -> float:

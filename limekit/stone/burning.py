@@ -15,6 +15,7 @@ from limekit.stone.front import Piece, Shape, gas_pressure, threshold
 from limekit.stone.history import FireHistory
 from limekit.stone.warming import COLD
 from limekit.units import (
+    ZERO_CELSIUS,
     JoulePerKilogramKelvin,
     Kelvin,
     KilogramPerCubicMetre,
@@ -27,7 +28,6 @@ from limekit.units import (
     WattPerSquareMetreKelvin,
 )
 
-CELSIUS_ZERO = 273.15
 RADII = 41  # places from centre to face where a history tells temperatures
 WARM_THROUGH = 10.0  # K, between front and centre, within which a stone counts as warmed through
 
@@ -87,10 +87,10 @@ def refuse_cold_gas(gas_temperature, co2_fraction) -> None:
             float(np.broadcast_to(value, np.shape(needed - gas_temperature)).flat[worst])
             for value in (needed, gas_temperature, co2_fraction)
         )
-        least = needed - CELSIUS_ZERO
+        least = needed - ZERO_CELSIUS
         raise InputError(
             "gas_temperature",
-            f"{gas - CELSIUS_ZERO:.0f} °C, {needed - gas:.1f} K below the dissociation temperature "
+            f"{gas - ZERO_CELSIUS:.0f} °C, {needed - gas:.1f} K below the dissociation temperature "
             f"for gas with {100 * fraction:.3g} % carbon dioxide, so the stone never burns",
             f"gas above {least:.0f} °C, by a hotter fire, or less carbon dioxide in it, by more air or draught",
             f'gas_temperature="{10 * (least // 10) + 60:.0f} degC"',

@@ -8,6 +8,7 @@ import numpy as np
 
 from limekit.facts import fact
 from limekit.stone.posterior import LEVELS, NINETY, Grid, Posterior, lay_weights, piece_table
+from limekit.units import MM
 
 BINS = 15
 
@@ -33,15 +34,15 @@ def rank_measurements(known: Posterior, diameter, gas_temperature, co2_fraction)
     options = [
         ("a thermometer among the stones of the next trial", _thermometer_bins(known.grid)),
         (
-            f"a piece of {1000 * small:.0f} mm, an hour in the heat, broken to see its core",
+            f"a piece of {MM * small:.0f} mm, an hour in the heat, broken to see its core",
             _core_bins(known, small, hour),
         ),
         (
-            f"a piece of {2000 * small:.0f} mm, an hour in the heat, broken to see its core",
+            f"a piece of {MM * 2 * small:.0f} mm, an hour in the heat, broken to see its core",
             _core_bins(known, 2 * small, hour),
         ),
         (
-            f"a piece of {2000 * small:.0f} mm, two hours in the heat, broken to see its core",
+            f"a piece of {MM * 2 * small:.0f} mm, two hours in the heat, broken to see its core",
             _core_bins(known, 2 * small, 2 * hour),
         ),
     ]

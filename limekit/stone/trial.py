@@ -10,7 +10,7 @@ from limekit import chemistry
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact
-from limekit.units import Kelvin, Kilogram, Metre, Second, Share
+from limekit.units import GRAMS, MM, Kelvin, Kilogram, Metre, Second, Share
 
 SLAKING = ("through", "partly", "not", "not tried")
 ROUNDING = 1.0 + 1e-6  # by which one width may pass another that was written in another unit
@@ -172,7 +172,7 @@ def conversion_by_weight(
     if mass_after > mass_before + balance_error:
         raise InputError(
             "mass_after (weight after burning)",
-            f"{1000 * mass_after:.4g} g, more than the {1000 * mass_before:.4g} g before burning",
+            f"{GRAMS * mass_after:.4g} g, more than the {GRAMS * mass_before:.4g} g before burning",
             "a piece that lost weight; lime left lying gains it back, so weigh it as soon as it is cool",
             'mass_before="1200 g", mass_after="720 g"',
         )
@@ -247,14 +247,14 @@ def conversion_by_core(
     if smallest > middle * ROUNDING or middle > largest_size * ROUNDING:
         raise InputError(
             "widths of the piece",
-            ", ".join(f"{1000 * size:.4g} mm" for size in (largest_size, middle, smallest)),
+            ", ".join(f"{MM * size:.4g} mm" for size in (largest_size, middle, smallest)),
             "the largest, the middle and the smallest width, in this order",
             'largest_size="80 mm", middle_size="60 mm", smallest_size="50 mm"',
         )
     if core_size > largest_size * ROUNDING:
         raise InputError(
             "core_size (largest width of the core)",
-            f"{1000 * core_size:.4g} mm in a piece of {1000 * largest_size:.4g} mm",
+            f"{MM * core_size:.4g} mm in a piece of {MM * largest_size:.4g} mm",
             "a core no larger than its piece",
             'largest_size="80 mm", core_size="30 mm"',
         )

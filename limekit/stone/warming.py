@@ -11,7 +11,7 @@ import numpy as np
 from limekit.chemistry import MAGNESIUM_CARBONATE
 from limekit.facts import fact
 
-COLD = 298.15  # K, from which heat contents count, as in the kit's heat balances
+COLD = float(fact("standard_temperature"))  # K, from which heat contents count, as in the kit's heat balances
 DRYING_BAND = 10.0  # K either side of boiling over which moisture leaves, so that heat has no jump
 
 BOILING = float(fact("boiling_temperature"))

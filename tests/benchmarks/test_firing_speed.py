@@ -9,9 +9,9 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 from limekit import fact, fire_kiln, size_kiln
-from limekit.kiln.column import AIR, LEAST, STILL
+from limekit.kiln.column import LEAST, STILL
 from limekit.kiln.firing import finish_times
-from limekit.kiln.gas import temperature_of
+from limekit.kiln.gas import AIR_SHARES, temperature_of
 from limekit.stone.warming import COLD
 
 PLAN = fire_kiln.plain(
@@ -70,7 +70,7 @@ class SameKiln:
             lit = fact("flare_gas_temperature") if clock < LIGHTING else 0.0
             burn._hearth = np.maximum(column.gas_temperature[0], lit)
             fire = burn.stoker.stoke(clock, burn.breathe().mass_flux * burn.way.kiln_area)
-            gas_in, leak = fire.gas + STILL * AIR[:, None], burn._leak() + LEAST
+            gas_in, leak = fire.gas + STILL * AIR_SHARES[:, None], burn._leak() + LEAST
             coming = temperature_of(gas_in, fire.heat, column.gas.between[0])
             takes, own = self.line
             total = wall_takes + leak
