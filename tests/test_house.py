@@ -1,5 +1,6 @@
 """The house's own rules: floors kept, style kept, light to import, everything shipped."""
 
+import ast
 import dataclasses
 import importlib
 import inspect
@@ -76,3 +77,41 @@ def test_what_holds_arrays_is_compared_as_a_thing_since_arrays_have_no_one_truth
         for name, made in inspect.getmembers(module, dataclasses.is_dataclass):
             holds = any("ndarray" in str(field.type) for field in dataclasses.fields(made))
             assert not (holds and made.__dataclass_params__.eq), f"{module.__name__}.{name}: write eq=False"
+
+
+SCIENCE = (
+    "balance.py",
+    "chemistry.py",
+    "grading.py",
+    "fire/*.py",
+    "kiln/*.py",
+    "ledger/*.py",
+    "lime/*.py",
+    "stone/*.py",
+)
+PLAIN = {0.25, 0.5, 1.5} | set(range(11)) | {12, 24, 100}  # halves, powers, months, hours of a day, percent
+FORMULAS = {"shell_integrals"}  # whose numbers are a formula's own
+
+
+def _bare_numbers(path):
+    """Yield the numbers in a file's functions and defaults that are neither plain nor next to nothing."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    named = {id(one) for part in tree.body if isinstance(part, ast.Assign | ast.AnnAssign) for one in ast.walk(part)}
+    named |= {
+        id(one)
+        for part in ast.walk(tree)
+        if isinstance(part, ast.FunctionDef) and part.name in FORMULAS
+        for one in ast.walk(part)
+    }
+    for one in ast.walk(tree):
+        if isinstance(one, ast.Constant) and type(one.value) in (int, float) and id(one) not in named:
+            tiny = 0.0 < one.value <= 1e-6
+            if one.value not in PLAIN and not tiny:
+                yield f"{path.name}:{one.lineno}: {one.value}"
+
+
+def test_numbers_with_a_meaning_are_facts_or_named():
+    found = [
+        bare for pattern in SCIENCE for path in sorted((ROOT / "limekit").glob(pattern)) for bare in _bare_numbers(path)
+    ]
+    assert found == [], "give each a row in facts.csv, or a name at the top of its module if it is a method's own"

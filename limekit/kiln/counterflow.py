@@ -31,6 +31,7 @@ from limekit.stone.reduced import Stones
 CO2, H2O, O2 = (SPECIES.index(part) for part in ("co2", "h2o", "o2"))
 STEAM = float(fact("drying_heat") - fact("water_vaporisation_heat"))  # J/kg, with which a stone's steam joins the gas
 LEAST_HEAT = 1000.0  # J/kg, against which heat counts where there is hardly any fuel
+STEEPEST = 50.0  # power of e that a pace of burning may change by
 STILL = 1e-9  # mol that keep divisions sound where there is no gas
 IN_AIR = float(fact("oxygen_in_air"))
 ACTIVATION = float(fact("fuel_activation_energy") / GAS_CONSTANT)  # K
@@ -234,7 +235,7 @@ class Sinking:
         A lump shrinks at a pace that goes by the oxygen around it, so its cube root falls evenly.
         """
         feed, left = self.feed, self.fuel_left
-        slow = np.exp(np.clip(ACTIVATION * (1.0 / level - 1.0 / feed.burns_from), -50.0, 50.0))
+        slow = np.exp(np.clip(ACTIVATION * (1.0 / level - 1.0 / feed.burns_from), -STEEPEST, STEEPEST))
         pace = self._oxygen / IN_AIR * seconds / (feed.burn_out * (1.0 + slow))
         by_oxygen = (left - np.maximum(np.cbrt(left) - pace, 0.0) ** 3) / (self._oxygen * self._total)
         takes = by_oxygen * feed.fuel_ratio * feed.fuel.air * AIR_MOLES[O2]

@@ -19,7 +19,7 @@ from limekit.stone.posterior import Posterior
 from limekit.units import HOUR, Second, Share, Unit
 
 LAY_NODES, LAY_SHARES = 3**0.5 * np.array([-1.0, 0.0, 1.0]), np.array([1.0, 4.0, 1.0]) / 6.0  # of a normal law
-LEAST_MEMBERS, MOST_MEMBERS = 5, 200
+LEAST_MEMBERS, USUAL_MEMBERS, MOST_MEMBERS = 5, 30, 200
 KNOWN = 0.95  # share of the chance that must be done for the range of hours to be told
 
 
@@ -104,7 +104,9 @@ def _share_of(burn: Burn, firing) -> float:
 
 
 @edge
-def fire_range(firing, assessment, members: int = 30, progress: Callable[[float], None] | None = None) -> FiringRange:
+def fire_range(
+    firing, assessment, members: int = USUAL_MEMBERS, progress: Callable[[float], None] | None = None
+) -> FiringRange:
     """Fire a kiln again with every stone that a trial burn leaves possible, and return the ranges.
 
     Parameters

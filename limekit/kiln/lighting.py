@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from limekit.edge import plain, take
-from limekit.errors import InputError
+from limekit.errors import InputError, told
 from limekit.facts import fact
 from limekit.fire.air import air_pressure
 from limekit.fire.bed import sauter_diameter
@@ -40,7 +40,7 @@ def flare_size(kiln) -> KilnSize:
     size = plain(size_kiln(**kiln)) if isinstance(kiln, Mapping) else getattr(kiln, "size", kiln)
     example = 'fire_kiln(size_kiln(stone="500 kg", largest_stone="80 mm"))'
     if not isinstance(size, KilnSize):
-        raise InputError("kiln", repr(kiln)[:60], "what size_kiln or design_kiln returns", example)
+        raise InputError("kiln", told(kiln), "what size_kiln or design_kiln returns", example)
     if size.kind != "flare":
         raise InputError("kiln", f"a {size.kind} kiln, which burns without end", "a flare kiln", example)
     return size

@@ -27,6 +27,7 @@ MEMBERS, ROUNDS, LEVELS, PACE = 48, 4, 12, 3.0  # pace: steps longer than a firi
 BASES = (2, 3, 5, 7)
 FARTHEST = 3.0  # deviations from the plan that are looked at
 ENOUGH, LEAST_TRUST = 0.15, 1e-3  # share of the members that must still count; of the readings' weight, at least
+LESS_TRUST = 0.8  # of what the readings weighed in the turn before
 WIDER, LEAST_SPREAD = 1.3, 0.02  # the law of the next round is wider than what one left likely, and never nothing
 LEAST_READINGS = 4  # of a thermometer, below which it is not blamed
 HEAVY = 10.0  # degrees of freedom of the readings' law: single slips weigh less
@@ -281,4 +282,4 @@ def _weights(logs: np.ndarray, correction: np.ndarray) -> np.ndarray:
         weights /= weights.sum()
         if 1.0 / np.sum(weights**2) >= ENOUGH * len(weights) or trusted < LEAST_TRUST:
             return weights
-        trusted *= 0.8
+        trusted *= LESS_TRUST

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.chemistry import loss_on_ignition
-from limekit.errors import InputError
+from limekit.errors import InputError, told
 from limekit.facts import fact, rivals
 from limekit.fire.fuel import FuelName
 from limekit.kiln.charge import read_sizes
@@ -59,7 +59,7 @@ def read_shaft(kiln, diameter, height, stone_size, layers) -> Shaft:
         layers = layers or usual_wall(diameter)
         return Shaft(diameter, height, density, eyes, layers, {stone_size: 1.0})
     if not isinstance(size, KilnSize) or size.kind != "shaft":
-        got = f"a {size.kind} kiln, which is emptied after each burn" if isinstance(size, KilnSize) else repr(kiln)[:60]
+        got = f"a {size.kind} kiln, which is emptied after each burn" if isinstance(size, KilnSize) else told(kiln)
         raise InputError("kiln", got, "a shaft kiln from size_kiln", example)
     sizes = {stone_size: 1.0} if stone_size else read_sizes(None, size.smallest_stone, size.largest_stone)
     return Shaft(

@@ -8,6 +8,7 @@ operations, and closes its energy balance to rounding.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -115,7 +116,7 @@ class Wall:
                 self._steps.clear()
             x = self._paces * seconds
             once = -np.expm1(-x) / self._paces
-            series = seconds**2 * (1 / 2 - x / 6 + x**2 / 24 - x**3 / 120)
+            series = seconds**2 * sum((-x) ** power / math.factorial(power + 2) for power in range(4))
             twice = np.where(x < SMALL_STEP, series, (seconds - once) / self._paces)
             face = self._shapes[0]
             self._steps[seconds] = (

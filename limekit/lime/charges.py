@@ -295,4 +295,4 @@ def _check_stirs(lime_charge: float, water: float, available_lime: float) -> Non
     least = quicklime * (BOUND + stiffest_putty() * (1.0 + BOUND))
     if water < least:
         got = f"{water:.3g} kg for {lime_charge:.3g} kg of lime: it ends too stiff to stir"
-        raise refusal("water", got, f"{least:.3g} kg at least", f'water="{2.5 * lime_charge:.0f} kg"')
+        raise refusal("water", got, f"{least:.3g} kg at least", f'water="{math.ceil(least)} kg"')

@@ -28,6 +28,7 @@ from limekit.units import (
     WattPerSquareMetreKelvin,
 )
 
+HOT_ENOUGH = 60.0  # K above what just burns, in an example
 RADII = 41  # places from centre to face where a history tells temperatures
 WARM_THROUGH = 10.0  # K, between front and centre, within which a stone counts as warmed through
 
@@ -93,7 +94,7 @@ def refuse_cold_gas(gas_temperature, co2_fraction) -> None:
             f"{gas - ZERO_CELSIUS:.0f} °C, {needed - gas:.1f} K below the dissociation temperature "
             f"for gas with {100 * fraction:.3g} % carbon dioxide, so the stone never burns",
             f"gas above {least:.0f} °C, by a hotter fire, or less carbon dioxide in it, by more air or draught",
-            f'gas_temperature="{10 * (least // 10) + 60:.0f} degC"',
+            f'gas_temperature="{10 * (least // 10) + HOT_ENOUGH:.0f} degC"',
         )
 
 

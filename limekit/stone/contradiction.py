@@ -13,6 +13,7 @@ from limekit.facts import fact
 from limekit.stone.trial import FoundConversion, Trial, TrialPiece, conversion_by_core, conversion_by_weight
 from limekit.units import GRAMS, MM, Share
 
+SHOWN = 0.001  # difference of two shares that shows in percent with one decimal
 FEWEST = 3  # comparable pieces before anything is said of the whole stone
 MOST_OF_THEM = 2 / 3  # that err alike before the stone itself is suspected
 
@@ -132,7 +133,7 @@ def _why_too_light(piece: TrialPiece, expected: float, least: float) -> tuple[st
     """
     water, water_least = (1.0 - piece.mass_after / dry for dry in (expected, least))
     evidence = f"{100 * water:.1f} % of water in the stone as weighed would explain it"
-    if water - water_least >= 0.001:
+    if water - water_least >= SHOWN:
         evidence += f" ({100 * water_least:.1f} % at the least)"
     evidence += f", or {GRAMS * (expected - piece.mass_after):.0f} g of it lost."
     lost, most = 1.0 - piece.mass_after / piece.mass_before, chemistry.loss_on_ignition.plain(1.0)

@@ -22,6 +22,7 @@ from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
 from limekit.stone.reduced import Stones, march
 
+REMEMBERED = 64  # pieces
 LEVELS = 32
 LEAST_CHANCE = 1e-6  # of any level, so that no note can forbid one
 APART = 3.0  # deviations, beyond which glow and thermometer deny each other
@@ -128,7 +129,7 @@ def _points(levels: tuple[float, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarr
 Fire = tuple[tuple[float, ...], tuple[tuple[str, float], ...], float, float]
 
 
-@functools.lru_cache(maxsize=64)
+@functools.lru_cache(maxsize=REMEMBERED)
 def _history(diameter: float, longest: float, fire: Fire) -> np.ndarray:
     """Burn one piece at every grid point and keep the share burnt at each of `MARKS` of a time (s)."""
     levels, make_up, co2_fraction, start_temperature = fire
@@ -144,7 +145,7 @@ def _history(diameter: float, longest: float, fire: Fire) -> np.ndarray:
     return np.stack(burnt)
 
 
-@functools.lru_cache(maxsize=64)
+@functools.lru_cache(maxsize=REMEMBERED)
 def piece_table(diameter: float, time: float, fire: Fire) -> np.ndarray:
     """Return the share of a piece burnt at each of `LAYS` and each grid point.
 

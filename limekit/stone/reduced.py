@@ -34,7 +34,9 @@ LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bou
 FILM_OF_LIME = 1e-6  # share burnt, from which a shell has a temperature of its own
 LEAST_SHELL = 1e-9  # of the volume, for the same
 FIRST_STEP = 0.02  # of the time in which the stone warms
-STEP_GROWTH = 1.5
+STEP_SHRINK, STEP_GROWTH = 0.3, 1.5
+TREND, TREND_MOST = 0.75, 0.3  # of the last change of pace, taken to go on; and of the pace, at most
+FORETOLD = 6.0  # times what was foretold to burn, beyond which the step is foretold anew
 FRONT_STEP = 0.025  # of the radius, that the front may move in a step
 THIN_STEP, FIRST_MOVE = 0.2, 0.003  # the same near face and centre: of the way to them, and of the radius
 CORE_STEP = 40.0  # K, that the core's mean may change in a step
@@ -174,7 +176,7 @@ class Stones:
             into_core = seconds * flow.uptake * (flow.level - self.core_temperature)
             warmer = self.core_heat + into_core / flow.unburnt
             core_temperature = self.warming.temperature(warmer, self.core_peak)
-            astray = burnt > 6.0 * ahead + ASTRAY
+            astray = burnt > FORETOLD * ahead + ASTRAY
             beyond = (core_temperature - flow.level) * np.sign(into_core) > OVERSHOOT
             if not (astray.any() or beyond.any()):
                 break
@@ -238,7 +240,8 @@ class Stones:
 
     def _ahead(self, seconds):
         """Return the share that will burn in the step's first half, as the last two steps foretell."""
-        trend = np.clip(0.75 * (self.burning - self._burnt_before), -0.3 * self.burning, 0.3 * self.burning)
+        most = TREND_MOST * self.burning
+        trend = np.clip(TREND * (self.burning - self._burnt_before), -most, most)
         moles = 0.5 * seconds * (self.burning + trend)
         return np.minimum(moles / self.piece.carbonate_by_face, 0.5 * (1.0 - self.conversion))
 
@@ -387,7 +390,7 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
             np.abs(stones.core_temperature - level) / CORE_STEP,
         )
         place, pace = now, moved / np.maximum(seconds, 1e-9)
-        seconds = seconds * np.clip(1.0 / np.maximum(change, 1e-9), 0.3, STEP_GROWTH)
+        seconds = seconds * np.clip(1.0 / np.maximum(change, 1e-9), STEP_SHRINK, STEP_GROWTH)
     else:
         raise InputError(
             "conversion",

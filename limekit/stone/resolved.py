@@ -43,8 +43,16 @@ LEAST_FILM, LEAST_LINK = 1e-7, 1e-7  # m²K/W, of the film and between cells: fa
 LONGEST_STEP = 1e8  # s, so that a fire too cold is found out
 SHORTEST_STEP = 1e-4  # of the time gone by, below which no step is taken again shorter
 ASTRAY = 3.0  # times what was guessed to burn in a step, beyond which the guess is set anew: pace goes as 1/shell
+LEFT_OF_CORE = 0.2  # share of the core that a step's first guess leaves at least
+FLATTEST = -0.3  # slope that a secant may have, so that no guess jumps far
+MOST_EATEN = 0.6  # share of the core that its pace may eat in a step
+AFRESH = 0.1  # of the last step's length, after a corner of the fire
+SAFETY, SHORTER, LONGER = 0.85, 0.3, 2.0  # of the length that just meets the error, and how steps may change
+FORETOLD_LATE, FORETOLD_SOON = 0.2, 0.5  # shares of what was foretold amiss that count as a step's error
+THIN_SHELL, SMALL_CORE = 0.1, 0.02  # shares of the volume, below which the error aimed at is smaller
 MOST_STEPS = 20000
 MOST_TURNS = 40
+HALVINGS = 50
 
 
 @dataclass
@@ -178,7 +186,7 @@ class Cells:
         least, most = 0.0, old.core
         if not spent:
             guess += seconds * (old.pace + 0.5 * growth * (old.pace - older.pace))
-            guess = min(max(guess, 0.2 * old.core), old.core)
+            guess = min(max(guess, LEFT_OF_CORE * old.core), old.core)
         for _ in range(MOST_TURNS):
             pace = 0.0 if resting and guess == old.core else now * guess - volume_past
             chains = self._eliminate(guess, pace, now, core_past, shell_past, slopes, offsets, gas)
@@ -193,7 +201,7 @@ class Cells:
             if found > ASTRAY * burnt + AGREEMENT * self.volume:
                 guess = old.core - math.sqrt(max(burnt, SEED * self.volume) * found)
             else:
-                guess -= miss / min(turn, -0.3)
+                guess -= miss / min(turn, FLATTEST)
             if not least < guess < most:
                 guess = 0.5 * (least + most)
 
@@ -410,9 +418,9 @@ def burn(
             break
         if old.time >= corners[0]:
             del corners[0]
-            since, seconds = len(states) - 1, 0.1 * seconds
+            since, seconds = len(states) - 1, AFRESH * seconds
         if old.pace < 0.0:
-            seconds = min(seconds, 0.6 * old.core / -old.pace)
+            seconds = min(seconds, MOST_EATEN * old.core / -old.pace)
         landing = seconds >= corners[0] - old.time
         if landing:
             seconds = corners[0] - old.time
@@ -424,7 +432,8 @@ def burn(
         error = fineness * _error(known, new, cells.volume)
         if error < 2.0 or seconds < SHORTEST_STEP * old.time:
             states.append(new)
-        seconds = min(seconds * min(max(0.85 / max(error, 1e-9) ** (1.0 / 3.0), 0.3), 2.0), LONGEST_STEP)
+        change = SAFETY / max(error, 1e-9) ** (1.0 / 3.0)
+        seconds = min(seconds * min(max(change, SHORTER), LONGER), LONGEST_STEP)
     else:
         raise InputError(
             "conversion",
@@ -456,10 +465,10 @@ def _error(known: list[State], new: State, volume: float) -> float:
     older, old = known[-2:]
     ahead, behind = new.time - old.time, old.time - older.time
     oldest = known[0] if len(known) == 3 else None
-    missing = 0.2 if oldest else 0.5
+    missing = FORETOLD_LATE if oldest else FORETOLD_SOON
     worst = 0.0
     left = old.core / volume
-    volume_aim = VOLUME_ERROR * volume * min(1.0, 0.1 + 2.0 * (1.0 - left), 0.02 + 2.0 * left)
+    volume_aim = VOLUME_ERROR * volume * min(1.0, THIN_SHELL + 2.0 * (1.0 - left), SMALL_CORE + 2.0 * left)
     for place, aim in [(None, volume_aim), *((i, LEVEL_ERROR) for i in range(len(new.watched)))]:
         values = [state.core if place is None else state.watched[place] for state in (*known, new)]
         slope = (values[-2] - values[-3]) / behind
@@ -478,7 +487,7 @@ def _crossing(old: State, new: State, goal: float, cells: Cells) -> float:
         return new.time - new.core / (cells.root * new.pace)
     span = new.time - old.time
     low, high = 0.0, 1.0
-    for _ in range(50):
+    for _ in range(HALVINGS):
         x = 0.5 * (low + high)
         rest = 1.0 - x
         core = rest * rest * ((1.0 + 2.0 * x) * old.core + x * span * old.pace)
