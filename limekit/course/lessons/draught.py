@@ -180,6 +180,7 @@ def throttle_explorer(record: Record) -> Explorer:
             case: start | changed
             for case, changed in (
                 ("just lit", {"gas_temperature": "100 degC"}),
+                ("no chimney", {"chimney_height": "0 m"}),
                 ("a chimney of four metres", {"chimney_height": "4 m"}),
                 ("its chips left in", {"charge_fines": 0.1}),
                 ("a chimney, and the damper forgotten at a quarter", {"chimney_height": "4 m", "damper": 0.25}),
@@ -300,8 +301,8 @@ def _pulls(chimney: float) -> float:
 
 a_chimney = Exercise(
     question=(
-        f"You set a chimney of {CHIMNEY:.0f} m on that same charge, with its stone left at {MM * BIG:.0f} mm. How many "
-        "times as much fire can it feed as with none?"
+        f"You set a chimney of {CHIMNEY:.0f} m on the charge {BED:.1f} m high that you met above, its stone left at "
+        f"{MM * BIG:.0f} mm. How many times as much fire can it feed as with none?"
     ),
     answer=lambda: _feeds(BIG, CHIMNEY) / _feeds(BIG),
     tolerance=0.025,

@@ -101,6 +101,11 @@ def _spread(key: str) -> float:
     return (known.high - known.low) / 2 / known
 
 
+def _beside(end: str) -> float:
+    known = fact("lime_conductivity")
+    return abs(getattr(known, end) - known) / known
+
+
 widest_of_two = Exercise(
     question=(
         "The lime shell's conductivity is known from memory, with a range. How far is it out either way, as a share "
@@ -110,6 +115,8 @@ widest_of_two = Exercise(
     tolerance=0.03,
     slips=(
         Slip("that is the whole width of the range; either way is half of it", lambda right: 2 * right),
+        Slip("that is how far it may lie above alone; take the whole width and halve it", lambda _: _beside("high")),
+        Slip("that is how far it may lie below alone; take the whole width and halve it", lambda _: _beside("low")),
         Slip("that is in the fact's own unit; divide by its value", lambda right: right * fact("lime_conductivity")),
         PERCENT,
         THE_REST,
@@ -155,7 +162,7 @@ DECISIONS, HOLDS = 15, 0.9
 
 all_of_them_right = Exercise(
     question=(
-        f"A design rests on {DECISIONS} figures, each with a range that holds {10 * HOLDS:.0f} times in ten, and none "
+        f"A design rests on {DECISIONS} figures, each with a range that holds {10 * HOLDS:.0f} times in 10, and none "
         "has to do with another. What is the chance that all the ranges hold?"
     ),
     answer=lambda: HOLDS**DECISIONS,
