@@ -82,9 +82,8 @@ class TestControls:
     def test_play_walks_the_slider_and_follows_it(self):
         controls = [Slider("diameter", low="10 mm", high="20 mm", step=2.5, start="10 mm", plays=True)]
         one = Explorer(controls, lambda diameter: diameter, lambda _: go.Figure(), lambda d: f"{1000 * d:.1f} mm")
-        play = next(
-            button for row in one.children for button in getattr(row, "children", ()) if hasattr(button, "interval")
-        )
+        buttons = one.children[0].children[-2].children
+        play = next(button for button in buttons if hasattr(button, "interval"))
         assert play.max == 4
         play.value = 3
         assert one.sentence == "17.5 mm"
@@ -129,6 +128,19 @@ class TestExplorer:
         assert "mL" not in one._caption.value
         assert one.figure.data[0].opacity < 0.5
 
+    def test_a_refusal_stands_under_the_control_it_names_else_under_the_one_moved(self):
+        one = explorer()
+        one.controls["diameter"].value = 160
+        assert "limekit-at-fault" in one.controls["diameter"]._dom_classes
+        assert one._alert.layout.order == one.controls["diameter"].layout.order
+        one.controls["temperature"].value = 1000
+        assert "limekit-at-fault" in one.controls["diameter"]._dom_classes, "the control at fault is still diameter"
+        one.reset()
+        assert "limekit-at-fault" not in one.controls["diameter"]._dom_classes
+        one.controls["temperature"].value = 1200
+        assert one._alert.layout.order == one.controls["temperature"].layout.order
+        assert "limekit-at-fault" not in one.controls["diameter"]._dom_classes
+
     def test_it_recovers(self):
         one = explorer()
         one.controls["diameter"].value = 160
@@ -159,11 +171,17 @@ class TestExplorer:
             counted,
             drawn,
             words,
-            presets={"an egg": {"diameter": "5 cm", "temperature": "1000 degC"}},
+            presets={
+                "a hot egg": {"temperature": "1100 degC"},
+                "an egg": {"diameter": "5 cm", "temperature": "1000 degC"},
+            },
         )
+        one.controls["temperature"].value = 950
+        one.preset.value = "a hot egg"
+        assert runs[-1] == pytest.approx({"diameter": 0.06, "temperature": 1373.15}), "a case starts from the start"
         one.preset.value = "an egg"
         assert runs[-1] == pytest.approx({"diameter": 0.05, "temperature": 1273.15})
-        assert len(runs) == 2
+        assert len(runs) == 4
         one.controls["diameter"].value = 100
         assert one.preset.value == ""
         one.reset_button.click()

@@ -3,8 +3,8 @@
 An explorer is an object, so a test can drive it with no browser: set
 ``explorer.controls["diameter"].value`` and read ``explorer.sentence``,
 ``explorer.figure`` and ``explorer.error``. What cannot be computed is said
-beside the controls, the sentence is blanked and the picture greyed, so no
-stale number is left standing.
+under the control at fault, the sentence is blanked and the picture greyed, so
+no stale number is left standing.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ GREYED = 0.2
 BLANK = "—"
 PLOTLY = "application/vnd.plotly.v1+json"
 ALERT = '<div class="limekit-alert" role="alert">{}</div>'
+AT_FAULT = "limekit-at-fault"
 CONFIG = {"displaylogo": False, "responsive": True}
 
 
@@ -68,7 +69,8 @@ class Explorer(ipywidgets.VBox):
     table : callable, optional
         Takes the result; returns a DataFrame, shown on request.
     presets : mapping, optional
-        From a name to the values it sets, as a person would write them.
+        From a name to the values it sets, as a person would write them; the other controls go back to
+        where they began.
     keeps : callable, optional
         Takes the result; returns by section of the kiln record the values to keep there: text,
         Quantities, or numbers for shares. With it comes a button; nothing is written until it is
@@ -97,7 +99,7 @@ class Explorer(ipywidgets.VBox):
         self.controls = {name: spec.widget() for name, spec in self._specs.items()}
         self._starts = {name: control.value for name, control in self.controls.items()}
         self.presets = {case: self._places(values) for case, values in (presets or {}).items()}
-        self._is_held, self._modelled = False, None
+        self._is_held, self._modelled, self._moved, self._under_all = False, None, None, None
         self.error, self.sentence = "", ""
         drawn, sentence = self._compute()
         self.figure = go.FigureWidget(drawn)
@@ -111,7 +113,11 @@ class Explorer(ipywidgets.VBox):
         for control in self.controls.values():
             control.observe(self._moved_by_hand, "value")
         self._voice.observe(lambda _: self._refresh(), "is_open")
-        super().__init__([*self._rows(), self._alert, self._caption, self.figure, self._voice])
+        moved = ipywidgets.VBox([*self._rows(), self._alert])
+        for place, row in enumerate(moved.children):
+            row.layout.order = str(place)
+        self._under_all = self._alert.layout.order
+        super().__init__([moved, self._caption, self.figure, self._voice])
         self.add_class("limekit-explorer")
 
     def _rows(self) -> list[ipywidgets.Widget]:
@@ -122,7 +128,9 @@ class Explorer(ipywidgets.VBox):
                 description="start from",
                 layout=ROW,
             )
-            self.preset.observe(lambda change: change["new"] and self._move(self.presets[change["new"]]), "value")
+            self.preset.observe(
+                lambda change: change["new"] and self._move(self._starts | self.presets[change["new"]]), "value"
+            )
             rows.insert(0, self.preset)
         align(rows)
         buttons = [player(self.controls[name]) for name, spec in self._specs.items() if spec.plays]
@@ -162,7 +170,7 @@ class Explorer(ipywidgets.VBox):
         self._move(self._starts)
 
     def _move(self, shown: Mapping) -> None:
-        self._is_held = True
+        self._is_held, self._moved = True, None
         try:
             for name, value in shown.items():
                 self.controls[name].value = value
@@ -178,8 +186,9 @@ class Explorer(ipywidgets.VBox):
         self.result = self._modelled[1]
         return self.picture(self.result, **looks), self.words(self.result, **looks)
 
-    def _moved_by_hand(self, _) -> None:
+    def _moved_by_hand(self, change) -> None:
         if not self._is_held:
+            self._moved = change["owner"]
             if self.presets:
                 self.preset.value = ""
             self._refresh()
@@ -189,21 +198,27 @@ class Explorer(ipywidgets.VBox):
         try:
             self._show(*self._compute())
         except Exception as fault:
-            self._blank(told(fault))
+            self._blank(told(fault), self.controls.get(getattr(fault, "asked", ""), self._moved))
 
     def _show(self, drawn: go.Figure, sentence: str) -> None:
         self.error, self.sentence = "", sentence
-        self._alert.value = ""
+        self._warn("")
         self._say(sentence)
         change_in_place(self.figure, drawn)
         if self.table and self._voice.is_open:
             self._voice.table = self.table(self.result).to_html(index=False, float_format="{:.4g}".format)
         self._voice.answers += 1
 
-    def _blank(self, message: str) -> None:
+    def _warn(self, message: str, at_fault: ipywidgets.Widget | None = None) -> None:
+        for control in self.controls.values():
+            (control.add_class if control is at_fault else control.remove_class)(AT_FAULT)
+        self._alert.layout.order = at_fault.layout.order if at_fault else self._under_all
+        self._alert.value = message
+
+    def _blank(self, message: str, at_fault: ipywidgets.Widget | None) -> None:
         self.error, self.sentence = message, ""
         self._modelled = None
-        self._alert.value = ALERT.format(html.escape(message))
+        self._warn(ALERT.format(html.escape(message)), at_fault)
         self._say(BLANK)
         with self.figure.batch_update():
             for trace in self.figure.data:

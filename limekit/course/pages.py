@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
 import tempfile
 from collections.abc import Iterable, Mapping, Sequence
-from html import escape
+from html import escape, unescape
 from pathlib import Path
 
 from limekit.errors import InputError
 from limekit.records import files, printing
 
+FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" srcdoc="([^"]*)"></iframe>')
+STYLE_AND_BODY = re.compile(r"<style>(.*?)</style>.*?<body>(.*?)</body>", re.DOTALL)
+ONTO_PORTRAIT = 0.68  # of a landscape page's width
 FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
 
 
@@ -86,6 +90,27 @@ class Page:
             page = Path(folder) / "page.html"
             page.write_text(self.html, encoding="utf-8")
             return printing.print_pdf(page, path)
+
+
+def unframed(html: str) -> str:
+    """Return HTML with the pages in it out of their frames, so that paper shows them whole; their looks stay inside.
+
+    Parameters
+    ----------
+    html : str
+        What `Page` or `Sheaf` shows.
+    """
+    return FRAMED.sub(_in_the_open, html)
+
+
+def _in_the_open(framed: re.Match) -> str:
+    title, page = framed.groups()
+    style, body = STYLE_AND_BODY.search(unescape(page)).groups()
+    width = ONTO_PORTRAIT if "landscape" in style else 1.0
+    host = f":host {{ display: block; zoom: {width}; color: #1f1d1a; background: #ffffff; }}"
+    own = re.sub(r"\bbody\b", "section", style)
+    inside = f"<style>{host}{own}</style><section>{body}</section>"
+    return f'<div role="region" aria-label="{title}"><template shadowrootmode="open">{inside}</template></div>'
 
 
 class Table:

@@ -1,5 +1,12 @@
-// Gives an explorer's sliders and picture the names a screen reader needs, fits the picture to the page,
-// and shows the table behind it.
+// Gives an explorer's sliders and picture the names a screen reader needs, ties a refusal to its control, fits the
+// picture to the page, and shows the table behind it.
+
+let named = 0;
+
+function idOf(element) {
+  element.id ||= `limekit-named-${++named}`;
+  return element.id;
+}
 
 function nameSliders(explorer) {
   for (const slider of explorer.querySelectorAll(".widget-slider")) {
@@ -7,12 +14,22 @@ function nameSliders(explorer) {
     const readout = slider.querySelector(".widget-readout");
     const label = slider.querySelector(".widget-label");
     if (!handle || !label) continue;
-    handle.setAttribute("aria-label", label.textContent);
+    handle.setAttribute("aria-labelledby", idOf(label));
     if (!readout) continue;
     if (handle.getAttribute("aria-valuetext") !== readout.textContent)
       handle.setAttribute("aria-valuetext", readout.textContent);
     readout.setAttribute("aria-label", `${label.textContent}: type a value`);
     readout.setAttribute("role", "textbox");
+  }
+}
+
+function tieAlert(explorer) {
+  const alert = explorer.querySelector(".limekit-alert");
+  for (const control of explorer.querySelectorAll(".noUi-handle, select")) {
+    const isAtFault = alert !== null && control.closest(".limekit-at-fault") !== null;
+    control.setAttribute("aria-invalid", isAtFault);
+    if (isAtFault) control.setAttribute("aria-describedby", idOf(alert));
+    else control.removeAttribute("aria-describedby");
   }
 }
 
@@ -56,7 +73,10 @@ function render({ model, el }) {
       watcher.disconnect();
       watcher.observe(explorer, { childList: true, subtree: true, characterData: true });
     }
+    explorer.setAttribute("role", "group");
+    explorer.setAttribute("aria-label", "explorer");
     nameSliders(explorer);
+    tieAlert(explorer);
     nameButtons(explorer);
     namePicture(explorer, model.get("sentence"));
     explorer.dataset.answers = model.get("answers");

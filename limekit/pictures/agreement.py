@@ -66,7 +66,7 @@ def agreement(names: Sequence[str], answers: Sequence[float], bands: Sequence[tu
             "ticktext": [name if len(name) <= LONGEST else name[: LONGEST - 1] + "…" for name in names],
             "tickfont": {"size": 13},
         },
-        legend={"y": 1.015, "yanchor": "bottom", "x": 0.0},
+        legend={"yref": "paper", "y": 1.015, "yanchor": "bottom", "x": 0.0},
         title={"y": 0.995, "yanchor": "top"},
         margin={"t": 95},
     )

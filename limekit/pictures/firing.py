@@ -117,7 +117,6 @@ def maps(history: FiringHistory, time: float, finish: float | None):
     upward = {"range": [foot, head], "title_text": "height above the hearth's floor [m]"}
     drawn.update_layout(
         height=470,
-        legend={"y": -0.2},
         xaxis={"domain": [0.0, 0.42], **across},
         yaxis=upward,
         xaxis2={"domain": [0.57, 0.99], "anchor": "y2", **across},

@@ -78,7 +78,6 @@ def sorted_heaps(draw: Draw):
     drawn.update_layout(
         barmode="stack",
         height=470,
-        legend={"y": -0.17, "traceorder": "normal"},
         xaxis={"range": [0, 100.5], "anchor": "y", "ticksuffix": " %"},
         yaxis={"domain": [0.76, 1.0], "showticklabels": False},
         xaxis2={

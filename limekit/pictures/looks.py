@@ -149,7 +149,7 @@ def template():
             "xaxis": axis,
             "yaxis": axis,
             "margin": {"l": 70, "r": 25, "t": 55, "b": 60},
-            "legend": {"orientation": "h", "x": 0, "y": -0.2, "yanchor": "top"},
+            "legend": {"orientation": "h", "x": 0, **BELOW},
             "hovermode": "closest",
         },
         data={"scatter": lines},

@@ -70,7 +70,6 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
     drawn.update_layout(
         barmode="stack",
         height=430,
-        legend={"y": -0.25, "traceorder": "normal"},
         xaxis={"domain": [0.0, 0.32], "type": "category"},
         yaxis={"title_text": "buckets", "range": [0, max(1.08, 1.08 * made)]},
         xaxis2={

@@ -116,7 +116,6 @@ def tank_and_dates(
     most = max(one.days for dates in ready.values() for one in dates)
     drawn.update_layout(
         height=450,
-        legend_y=-0.25,
         xaxis={"domain": [0.0, 0.42], "title_text": "mm"},
         yaxis={"title_text": "mm from the lowest point", "scaleanchor": "x", "constrain": "domain"},
         xaxis2={"domain": [0.6, 1.0], "anchor": "y2", "title_text": "days from slaking", "range": [-8, 1.06 * most]},

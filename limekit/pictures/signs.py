@@ -61,7 +61,6 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis):
     square = {"range": [-1.08, 1.08], "visible": False}
     drawn.update_layout(
         height=420,
-        legend_y=-0.12,
         xaxis={"domain": [0.0, 0.36], **square},
         yaxis={"scaleanchor": "x", "constrain": "domain", **square},
         xaxis2={

@@ -116,7 +116,6 @@ def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: floa
         _level(drawn, (0.0, end), kelvin - ZERO_CELSIUS, name, line, **heat)
     drawn.update_layout(
         height=450,
-        legend_y=-0.25,
         xaxis={"domain": [0.0, 0.2], "range": [-0.15, 1.15], "visible": False},
         yaxis={"range": [0, 1.04 * brim], "title_text": "litres", "showline": False, "mirror": False},
         xaxis2={"domain": [0.32, 1.0], "anchor": "y2", "title_text": "since the first charge [min]", "range": [0, end]},

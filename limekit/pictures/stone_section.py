@@ -98,7 +98,6 @@ def at_time(burnt: BurntStone, time: float):
     edge = 1.04 * radius
     drawn.update_layout(
         height=440,
-        legend_y=-0.2,
         xaxis={"domain": [0.0, 0.42], "range": [-edge, edge], "title_text": "mm from the middle"},
         yaxis={"range": [-edge, edge], "scaleanchor": "x", "constrain": "domain"},
         xaxis2={"domain": [0.6, 1.0], "anchor": "y2", "title_text": "time in the hot gas [h]", "rangemode": "tozero"},

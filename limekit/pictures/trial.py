@@ -72,7 +72,6 @@ def burnt_and_heat(
         )
     drawn.update_layout(
         height=470,
-        legend_y=-0.22,
         xaxis={"domain": [0.0, 0.49], "title_text": "size of the piece [mm]"},
         yaxis={"title_text": "share burnt [%]", "range": [-4, 112]},
         xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title_text": "temperature of the fire [°C]"},

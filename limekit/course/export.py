@@ -1,0 +1,160 @@
+"""A lesson as one HTML page to read and to print: it fetches nothing, and its pictures are all that still moves."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from html import escape
+from pathlib import Path
+
+from limekit.course.explorer import CONFIG, PLOTLY
+from limekit.course.pages import unframed
+from limekit.errors import InputError
+from limekit.pictures.looks import FONT, INK, MUTED, PAPER
+from limekit.records import files, printing
+
+PATIENCE = 300  # s, for a cell
+NOTE = "This page was made from {}, to read and to print. Its sliders move in the notebook alone."
+STYLE = f"""
+@page {{ size: A4 portrait; margin: 12mm; }}
+body {{ font: 17px/1.5 {FONT}; color: {INK}; background: {PAPER}; max-width: 700px; margin: 1em auto; padding: 0 8px; }}
+h1, h2, h3 {{ line-height: 1.25; break-after: avoid; }}
+pre {{ white-space: pre-wrap; overflow-wrap: anywhere; font-size: 14px; line-height: 1.4; margin: 6px 0; }}
+pre.code {{ background: #f5f3ef; border-left: 4px solid {MUTED}; padding: 6px 10px; }}
+figure {{ margin: 10px 0; break-inside: avoid; }}
+figcaption, .note {{ font-size: 16px; }}
+figure svg {{ max-width: 100%; height: auto; }}
+table {{ border-collapse: collapse; font-size: 14px; max-width: 100%; }}
+th, td {{ padding: 3px 10px; text-align: left; vertical-align: top; }}
+tr {{ break-inside: avoid; }}
+a {{ color: #00507c; }}
+a:focus-visible, summary:focus-visible {{ outline: 3px solid #0072b2; outline-offset: 2px; }}
+@media print {{
+  body {{ margin: 0; padding: 0; }}
+  details::details-content {{ content-visibility: visible; block-size: auto; display: block; }}
+}}
+"""
+OTHER_LESSON = re.compile(r"\((\w+)\.ipynb\)")
+
+
+def run(lesson: Path):
+    """Run a lesson from the top in its own folder, with the files of the reader's that lie there.
+
+    Parameters
+    ----------
+    lesson : pathlib.Path
+
+    Returns
+    -------
+    nbformat.NotebookNode
+        With its results; the file is left as it is.
+
+    Raises
+    ------
+    InputError
+        If a cell fails.
+    """
+    import nbformat
+    from nbclient import NotebookClient
+    from nbclient.exceptions import CellExecutionError
+
+    notebook = nbformat.read(lesson, as_version=4)
+    where = {"metadata": {"path": str(lesson.parent)}}
+    try:
+        NotebookClient(notebook, kernel_name="python3", timeout=PATIENCE, resources=where).execute()
+    except CellExecutionError as fault:
+        wanted = "a lesson that runs to its end in the notebook"
+        raise InputError(f"making a page of {lesson.name}", f"a cell that fails: {fault.ename}", wanted) from fault
+    return notebook
+
+
+def page_of(notebook, name: str) -> str:
+    """Return a lesson that has been run as a whole HTML page.
+
+    Parameters
+    ----------
+    notebook : nbformat.NotebookNode
+        Or what ``json.load`` makes of it, its texts joined.
+    name : str
+        The notebook's file name.
+
+    Returns
+    -------
+    str
+    """
+    from plotly.offline import get_plotlyjs
+
+    cells = [_markdown(cell.source) if cell.cell_type == "markdown" else _code(cell) for cell in notebook.cells]
+    title = next(line for line in notebook.cells[0].source.splitlines() if line.startswith("# ")).removeprefix("# ")
+    note = f'<p class="note">{escape(NOTE.format(name))}</p>'
+    library = f"<script>{get_plotlyjs()}</script>" if any(PLOTLY_DIV in cell for cell in cells) else ""
+    return printing.html_page(title, STYLE, "\n".join([library, "<main>", cells[0], note, *cells[1:], "</main>"]))
+
+
+def export(folder, lessons: Iterable[Path]) -> list[Path]:
+    """Run lessons and write each as a page of its own; a page it replaces is kept beside it.
+
+    Parameters
+    ----------
+    folder : str or path-like
+        Made if it is not there.
+    lessons : iterable of pathlib.Path
+        Notebooks.
+
+    Returns
+    -------
+    list of pathlib.Path
+
+    Raises
+    ------
+    InputError
+        If a lesson does not run or the folder refuses.
+    """
+    folder = files.as_path(folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    made = []
+    for lesson in lessons:
+        made.append(folder / f"{lesson.stem}.html")
+        files.write_whole(made[-1], page_of(run(lesson), lesson.name).encode())
+    return made
+
+
+def _markdown(text: str) -> str:
+    import mistune
+
+    return mistune.create_markdown(escape=False, plugins=["table"])(OTHER_LESSON.sub(r"(\1.html)", text))
+
+
+def _code(cell) -> str:
+    shown = [f'<pre class="code">{escape(cell.source)}</pre>'] if cell.source.strip() else []
+    return "\n".join([*shown, *map(_output, cell.outputs)])
+
+
+PLOTLY_DIV = "plotly-graph-div"
+
+
+def _output(output) -> str:
+    if output.output_type == "stream":
+        return f"<pre>{escape(output.text)}</pre>"
+    data = output.data
+    if PLOTLY in data:
+        return _figure(data[PLOTLY], data["text/plain"])
+    if "text/html" in data:
+        return unframed(data["text/html"])
+    if "text/markdown" in data:
+        return _markdown(data["text/markdown"])
+    return f"<pre>{escape(data['text/plain'])}</pre>"
+
+
+def _figure(picture: dict, sentence: str) -> str:
+    from plotly.io import to_html
+
+    drawn = to_html(
+        {"data": picture["data"], "layout": picture["layout"]},
+        config={**CONFIG, "displayModeBar": False},
+        include_plotlyjs=False,
+        full_html=False,
+        validate=False,
+    )
+    words = escape(sentence, quote=True)
+    return f'<figure><div role="img" aria-label="{words}">{drawn}</div><figcaption>{words}</figcaption></figure>'
