@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 
-LONGEST_TOLD = 80  # characters
+LONGEST_TOLD, LONGEST_GOT = 80, 400  # characters
 
 
 class InputError(ValueError):
@@ -24,6 +24,7 @@ class InputError(ValueError):
     """
 
     def __init__(self, asked: str, got: str, wanted: str, example: str = "") -> None:
+        got = got if len(got) <= LONGEST_GOT else f"{got[:LONGEST_GOT]}…"
         self.asked, self.got, self.wanted, self.example = asked, got, wanted, example
         lines = [f"{asked}: got {got}.", f"Wanted: {wanted}."]
         if example:

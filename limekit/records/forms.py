@@ -123,12 +123,12 @@ def sheet(name: str) -> str:
     >>> "fuel fed [kg]" in sheet("burn log")
     True
     """
+    if not isinstance(name, str) or name not in sheet_names():
+        raise not_among(sheet_names(), "name of a sheet", name, 'sheet("{near}")')
     if name == TRIAL:
         return blank_sheet()
     if name == SAFETY_CARD:
         return _safety_card()
-    if name not in FORMS:
-        raise not_among(sheet_names(), "name of a sheet", name, 'sheet("{near}")')
     form = FORMS[name]
     cautions = (caution_table()[key] for key in form.cautions)
     box = " ".join(f"{caution.title}. {caution.text}" for caution in cautions)

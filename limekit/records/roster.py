@@ -10,10 +10,11 @@ from dataclasses import dataclass
 
 from limekit.dates import read_time, shifted
 from limekit.edge import edge
-from limekit.errors import InputError
+from limekit.errors import InputError, told
 from limekit.facts import fact
 from limekit.units import HOUR, Second
 
+MOST = 10_000  # people, or minutes
 LUNCH_EARLY = 60  # minutes before its hour that lunch may begin, rather than cut a piece in two
 LUNCH_LATE = 30  # minutes past its hour that a piece may run before lunch comes first
 
@@ -53,9 +54,9 @@ def groups(people: int, most: int = int(fact("group_size_most"))) -> tuple[int, 
 
 
 def whole_number(asked: str, given, least: int = 1, example: str = "12") -> None:
-    """Refuse what is not a whole number of `least` or more."""
-    if isinstance(given, bool) or not isinstance(given, int) or given < least:
-        raise InputError(asked, repr(given), f"a whole number, {least} or more", example)
+    """Refuse what is not a whole number of `least` or more, or is past all reason."""
+    if isinstance(given, bool) or not isinstance(given, int) or not least <= given <= MOST:
+        raise InputError(asked, told(given), f"a whole number, {least} or more, and {MOST} at most", example)
 
 
 @dataclass(frozen=True)
@@ -113,13 +114,17 @@ def timetable(
     day 1, 11:15 to 12:45: your trial
     """
     opens, closes, noon = (_minutes(text, asked) for asked, text in (("start", start), ("end", end), ("lunch", lunch)))
-    for asked, given in (("lunch_minutes", lunch_minutes), ("break_minutes", break_minutes)):
+    for asked, given in (
+        ("lunch_minutes", lunch_minutes),
+        ("break_after", break_after),
+        ("break_minutes", break_minutes),
+    ):
         whole_number(asked, given, least=0, example=f"{asked}=15")
     if closes <= opens:
         raise InputError("end", f'"{end}" for a day that starts at "{start}"', "a later clock time", 'end="17:00"')
     slots: list[Slot] = []
     day, now, stretch, eaten = 1, opens, 0, opens >= noon
-    for title, minutes in pieces:
+    for title, minutes in _pairs(pieces):
         asked = f'minutes of "{title}"'
         whole_number(asked, minutes, example="60")
         if minutes > closes - opens:
@@ -134,6 +139,14 @@ def timetable(
         slots.append(_slot(day, now, minutes, title))
         now, stretch = now + minutes, stretch + minutes
     return tuple(slots)
+
+
+def _pairs(pieces) -> list[tuple[str, int]]:
+    try:
+        return [(str(title), minutes) for title, minutes in pieces]
+    except (TypeError, ValueError) as fault:
+        example = '[("what fire does", 60), ("your trial", 90)]'
+        raise InputError("pieces", told(pieces), "pairs of a title and its minutes", example) from fault
 
 
 def _minutes(text: str, asked: str) -> int:
@@ -201,7 +214,10 @@ def watches(
     """
     lit = read_time(lit, "lit")
     closing = shifted(lit, firing_time)
-    names = (people,) if isinstance(people, str) else tuple(people)
+    names = (people,) if isinstance(people, str) else tuple(people) if isinstance(people, Iterable) else (people,)
+    if not all(isinstance(name, str) for name in names):
+        raise InputError("people", told(people), "names", EXAMPLE)
+    whole_number("together", together, example="together=2")
     least = int(fact("watch_people_least"))
     if together < least or len(set(names)) < together or len(set(names)) < len(names):
         raise InputError(

@@ -52,9 +52,8 @@ class Table:
 
     def fault(self, row: int, column: str, words: str) -> None:
         """Note what is wrong in a row and column, or without a column in the row as a whole."""
-        place = f"row {row}, column {column}" if column else f"row {row}"
-        line = f"{place}: {words if len(words) <= LONGEST_FAULT else words[:LONGEST_FAULT] + '…'}"
-        self.row_of_fault.setdefault(line, row)
+        line = f"row {row}, column {column}: {words}" if column else f"row {row}: {words}"
+        self.row_of_fault.setdefault(line if len(line) <= LONGEST_FAULT else f"{line[:LONGEST_FAULT]}…", row)
 
     def fault_of_all(self, words: str) -> None:
         """Note what is wrong with the file as a whole; it is told last."""

@@ -117,7 +117,7 @@ def _duration(name: StepName, kiln: KilnKind, use: PuttyUse) -> tuple[Span, Fact
 
 
 def _chosen(given: str, choices, asked: str) -> str:
-    if given in choices:
+    if isinstance(given, str) and given in choices:
         return given
     raise not_among(choices, asked, given)
 
@@ -163,7 +163,8 @@ def plan_back(
     weekend = read_date(weekend, "weekend")
     _chosen(use, typing.get_args(PuttyUse), "use")
     _chosen(kiln, typing.get_args(KilnKind), "kiln")
-    done = {_chosen(name, STEPS, "done") for name in ([done] if isinstance(done, str) else done)}
+    done = [done] if isinstance(done, str) or not isinstance(done, Iterable) else done
+    done = {_chosen(name, STEPS, "done") for name in done}
     steps: dict[StepName | None, Step] = {}
     for name in reversed(STEPS):
         what, leads_to = STEPS[name]
