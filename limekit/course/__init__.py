@@ -9,6 +9,7 @@ _HOMES = {
     "checks": ("check",),
     "controls": ("Choice", "Slider"),
     "explorer": ("Explorer",),
+    "project": ("checklist",),
     "published": ("cases",),
     "recorded": ("design_of", "trial_of", "whose"),
 }

@@ -12,6 +12,7 @@ from limekit.course.checks import PERCENT, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Table
+from limekit.course.progress import progress
 from limekit.edge import plain
 from limekit.errors import not_among
 from limekit.estimate import Estimate, shown
@@ -100,7 +101,7 @@ class Watch:
 
 
 def watch(log: BurnLog, firing) -> Watch:
-    """Replay a log as it stood at up to eight even steps of the clock; it takes half a minute.
+    """Replay a log as it stood at up to eight even steps of the clock, a bar telling how far it is.
 
     Parameters
     ----------
@@ -125,8 +126,12 @@ def watch(log: BurnLog, firing) -> Watch:
     clock = np.array([one.time for one in burn.moments])
     planned = {place: (clock, gas[:, 0]) for place, gas in told_by_place(burn, log.temperatures).items()}
     planned["conversion"] = clock, np.array([one.burnt[0] for one in burn.moments])
-    replays = tuple(replay_burn.plain(log, firing, count) for count in lines)
-    return Watch(log, firing, planned, step, tuple(moments), tuple(lines), replays)
+    replays = []
+    with progress("Replaying the log") as tell:
+        for count, done in zip(lines, np.cumsum(moments) / sum(moments), strict=True):
+            replays.append(replay_burn.plain(log, firing, count))
+            tell(done)
+    return Watch(log, firing, planned, step, tuple(moments), tuple(lines), tuple(replays))
 
 
 def form() -> Page:
@@ -447,6 +452,25 @@ least_sinking = Exercise(
         Slip("you took the tenth of the height; the rule says a sixth to a quarter", lambda _: 1000 * HEIGHT / 10),
     ),
     hint="The rule says a sixth to a quarter of the kiln's height.",
+)
+
+SAW, SEES, APART, DONE = 0.62, 0.74, 3.0, 0.95
+
+hours_to_go = Exercise(
+    question=(
+        f"At midnight {100 * SAW:.0f} % of a charge was burnt, {APART:.0f} hours later {100 * SEES:.0f} %. If it went "
+        f"on at that pace, how many hours more would it take to {100 * DONE:.0f} %?"
+    ),
+    answer=lambda: f"{(DONE - SEES) * APART / (SEES - SAW)} h",
+    unit="h",
+    tolerance=0.03,
+    slips=(
+        Slip("that counts from midnight; three of those hours are gone", lambda right: right + APART),
+        Slip("you took what burnt in three hours for what burns in one", lambda right: right / APART),
+        Slip("that is to the last crumb, which nobody waits for", lambda _: (1 - SEES) * APART / (SEES - SAW)),
+        Slip("that is the time from nothing, not from where it is", lambda _: DONE * APART / (SEES - SAW)),
+    ),
+    hint="What is still to burn, over what burns in an hour.",
 )
 
 PACE, MEDIAN, HIGH, STACKED = 20.0, 4.0, 7.0, 45.0

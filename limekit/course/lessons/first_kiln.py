@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 import pandas as pd
 
 from limekit import balance
-from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
+from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sketch
@@ -15,13 +17,14 @@ from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
 from limekit.kiln.design import KilnDesign
-from limekit.kiln.sizing import stone_for_putty
+from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import plan
 from limekit.pictures.design_sheet import design_sheet
+from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.section import section_drawing
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
-from limekit.units import HOUR, MM, ZERO_CELSIUS
+from limekit.units import HOUR, MM, TONNE, ZERO_CELSIUS
 
 
 def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
@@ -111,14 +114,14 @@ def _kept(design: KilnDesign) -> dict:
     }
 
 
-def section(design: KilnDesign) -> Sketch:
-    """Draw a designed kiln's section to scale."""
+def drawings(design: KilnDesign) -> Sketch:
+    """Draw a designed kiln in section and in plan, to one scale."""
     size = plain(design.size)
     return Sketch(
-        section_drawing(size),
-        f"Section to scale: {size.kiln_diameter:.2f} m across and {size.kiln_height:.2f} m high inside, "
+        section_drawing(size) + ground_plan_drawing(size),
+        f"Section and plan to scale: {size.kiln_diameter:.2f} m across and {size.kiln_height:.2f} m high inside, "
         f"{size.outer_diameter:.2f} m across outside, with {size.mouths} firing mouth"
-        f"{'s' if size.mouths > 1 else ''} and {size.draw_eyes} draw eyes.",
+        f"{'s' if size.mouths > 1 else ''} and {size.draw_eyes} draw eyes, and {size.ties} iron ties round it.",
     )
 
 
@@ -139,25 +142,56 @@ stone_for_a_tank = Exercise(
     slips=(
         Slip("that takes every bit of stone as burnt", lambda _: _stone_for(WANTED, 1.0)),
         Slip("that is the quicklime in it; stone weighs nearly twice as much", lambda right: _quicklime_of(right)),
-        TIMES_1000,
-        OVER_1000,
     ),
     hint="limekit.stone_for_putty(putty_volume=..., calcium_carbonate=1, conversion=...) does it.",
 )
 
-wood_when_wet = Exercise(
+CHARGE = 1200.0
+
+how_wide = Exercise(
     question=(
-        "Oak at 45 % moisture in place of 20 %: how many times as much must you stack, by weight, for the same heat?"
+        f"A flare kiln takes {fact('flare_charge_density') / TONNE:.1f} t of stone on each cubic metre of its inside "
+        f"and is {fact('flare_height_to_diameter'):.1f} times as high as wide. How wide is one for {CHARGE:.0f} kg?"
     ),
-    answer=lambda: _heat(0.20) / _heat(0.45),
-    tolerance=0.03,
-    shown=".2f",
+    answer=lambda: f"{_wide()} m",
+    unit="m",
     slips=(
-        Slip("it stands upside down: wet wood gives less, so you need more", lambda right: 1 / right),
-        Slip("you counted the dry wood only; the water must be boiled off too", lambda _: 0.80 / 0.55),
+        Slip("that is the radius, from the middle to the wall", lambda right: right / 2),
+        Slip("that is how high it is", lambda right: right * fact("flare_height_to_diameter")),
+        Slip("that is a cube of the same room; a kiln is round, and higher than wide", lambda _: _room() ** (1 / 3)),
+        Slip(
+            "you left out that it is higher than it is wide",
+            lambda right: right * fact("flare_height_to_diameter") ** (1 / 3),
+        ),
     ),
-    hint="limekit.lower_heating_value(fuel='oak', moisture=...) for both, and divide.",
+    hint="limekit.size_kiln(stone=..., largest_stone='80 mm').diameter does it; the room is 0.785 × width² × height.",
 )
+
+BANDS, ACROSS = 3, 1.7
+
+iron_to_buy = Exercise(
+    question=(
+        f"{BANDS} iron ties go round a kiln {ACROSS:g} m across outside, and each wants "
+        f"{fact('tie_lap'):g} m more for the bolt that tightens it. How much flat bar do you buy?"
+    ),
+    answer=lambda: f"{BANDS * (math.pi * ACROSS + fact('tie_lap'))} m",
+    unit="m",
+    slips=(
+        Slip("that is for one tie", lambda right: right / BANDS),
+        Slip("the ends for the bolts are missing", lambda _: BANDS * math.pi * ACROSS),
+        Slip("you went round with twice the width: round is 3.14 times the width", lambda right: 2 * right),
+        Slip("you took the width for the way round", lambda _: BANDS * (ACROSS + fact("tie_lap"))),
+    ),
+    hint="Round a circle it is 3.14 times the width; then the end for the bolt, then all the ties.",
+)
+
+
+def _room() -> float:
+    return CHARGE / fact("flare_charge_density")
+
+
+def _wide() -> float:
+    return size_kiln.plain(CHARGE, fact("flare_largest_stone")).kiln_diameter
 
 
 def _stone_for(volume: float, conversion: float | None = None) -> float:
@@ -167,9 +201,3 @@ def _stone_for(volume: float, conversion: float | None = None) -> float:
 
 def _quicklime_of(stone: float) -> float:
     return balance.mass_balance.plain(stone, 1.0, fact("flare_conversion")).quicklime
-
-
-def _heat(moisture: float) -> float:
-    from limekit.fire.fuel import lower_heating_value
-
-    return lower_heating_value.plain("oak", moisture)

@@ -9,9 +9,10 @@ import numpy as np
 import pandas as pd
 
 from limekit.chemistry import loss_on_ignition
-from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
+from limekit.course.progress import progress
 from limekit.course.recorded import design_of, firing_of
 from limekit.edge import plain
 from limekit.estimate import Span, shown
@@ -75,7 +76,10 @@ class Candidate:
             "largest stone [mm]": f"{MM * size.largest_stone:.0f}",
             "inside, width × height [m]": f"{size.kiln_diameter:.2f} × {size.kiln_height:.2f}",
             "outside width [m]": f"{size.outer_diameter:.2f}",
-            "bricks, fire + common": f"{size.fire_bricks} + {size.common_bricks}",
+            "bricks, fire + common + arches": f"{size.fire_bricks} + {size.common_bricks} + {size.arch_bricks}",
+            "iron ties, flat bar for all [m]": f"{size.ties}, {size.tie_length:.0f}",
+            "set in the vault [kg]": f"{size.vault_mass:.0f}",
+            "grate bars, where wanted": f"{size.grate_bars} × {size.grate_bar_length:.2f} m",
             "chimney [m]": f"{self.chimney_height:.1f}",
             "done after [h]": f"{firing.finish / HOUR:.0f}"
             if firing.finish
@@ -134,19 +138,21 @@ def yard_explorer(record: Record) -> Explorer:
     taller = start["chimney_height"] + CHIMNEY
     larger, smaller = LARGER * size.largest_stone, SMALLER * size.largest_stone
     eased = {"chimney_height": taller, "largest_stone": larger, "height_to_diameter": LOW}
-    others = tuple(
-        build(name, **changed)
-        for name, changed in {
-            "the record's kiln": {},
-            "half as much stone": {"stone": size.stone / 2.0},
-            "twice as much stone": {"stone": 2.0 * size.stone},
-            f"stone of {MM * smaller:.0f} mm": {"largest_stone": smaller},
-            f"stone of {MM * larger:.0f} mm": {"largest_stone": larger},
-            "lower and wider": {"height_to_diameter": LOW},
-            f"{CHIMNEY:.0f} m more of chimney": {"chimney_height": taller},
-            "the last three at once": eased,
-        }.items()
-    )
+    changes = {
+        "the record's kiln": {},
+        "half as much stone": {"stone": size.stone / 2.0},
+        "twice as much stone": {"stone": 2.0 * size.stone},
+        f"stone of {MM * smaller:.0f} mm": {"largest_stone": smaller},
+        f"stone of {MM * larger:.0f} mm": {"largest_stone": larger},
+        "lower and wider": {"height_to_diameter": LOW},
+        f"{CHIMNEY:.0f} m more of chimney": {"chimney_height": taller},
+        "the last three at once": eased,
+    }
+    others = []
+    with progress("Firing the kilns of the yard") as tell:
+        for name, changed in changes.items():
+            others.append(build(name, **changed))
+            tell(len(others) / len(changes))
     written = {
         "stone": f"{size.stone} kg",
         "largest_stone": f"{MM * size.largest_stone} mm",
@@ -252,7 +258,9 @@ def sure_explorer(record: Record, assessment: Assessment) -> Explorer:
         From `limekit.assess_trial`.
     """
     firing = fire_kiln.plain(design_of(record), **firing_of(record))
-    known, spread = Sure(firing, fire_range.plain(firing, assessment, MEMBERS)), float(fact("draught_spread"))
+    with progress("Firing the kiln with every stone that the trial leaves open") as tell:
+        known = Sure(firing, fire_range.plain(firing, assessment, MEMBERS, tell))
+    spread = float(fact("draught_spread"))
     return Explorer(
         [Slider("done_share", start=0.9, low=0.5, high=0.95, step=0.05, label="how sure you want to be", looks=True)],
         model=lambda: known,
@@ -389,6 +397,32 @@ three_times_the_stone = Exercise(
     ),
     hint="limekit.size_kiln(stone=..., largest_stone=...).diameter for two charges, and divide.",
 )
+
+WIDER = 2.0
+
+wall_a_kilo = Exercise(
+    question=(
+        f"One kiln is {WIDER:.0f} times as wide as another, and of the same shape. How much wall has it inside for "
+        "each kilo of stone, as a share of what the smaller has?"
+    ),
+    answer=lambda: _wall_a_kilo(WIDER**3 * TONNE) / _wall_a_kilo(TONNE),
+    tolerance=0.03,
+    shown=".2f",
+    slips=(
+        Slip("that is how many times the wall has grown; the stone has grown too", lambda _: WIDER**2),
+        Slip("you let the wall stay as it was while the stone grew", lambda _: WIDER**-3),
+        Slip("that is for a floor's worth of stone; it grows upward too, and so does the wall", lambda _: WIDER**-2),
+        UPSIDE_DOWN,
+        PERCENT,
+    ),
+    hint="limekit.size_kiln for one tonne and for eight: width times height, over the stone; divide.",
+)
+
+
+def _wall_a_kilo(stone: float) -> float:
+    size = size_kiln.plain(stone, fact("flare_largest_stone"))
+    return size.kiln_diameter * size.kiln_height / stone
+
 
 HELD, TAKEN = 15.0, 6.0
 

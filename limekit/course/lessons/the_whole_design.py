@@ -6,10 +6,13 @@ from dataclasses import dataclass
 
 from limekit.balance import mass_balance
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
-from limekit.course.checks import Exercise, Slip
+from limekit.course import project
+from limekit.course.checks import PERCENT, Exercise, Slip
 from limekit.course.pages import Page, Table
+from limekit.course.progress import progress
 from limekit.course.recorded import design_of, firing_of
 from limekit.edge import plain
+from limekit.errors import InputError
 from limekit.estimate import Estimate
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
@@ -25,10 +28,17 @@ from limekit.records.kiln_record import Record
 from limekit.records.slaking_log import SlakingLog
 from limekit.stone.assessment import Assessment
 from limekit.stone.signs import unburnt_allowed
-from limekit.units import HOUR, MM, ZERO_CELSIUS
+from limekit.units import HOUR, LITRES, MM, ZERO_CELSIUS
 
-PERCENT, LITRES = 100.0, 1000.0
-MEMBERS = 15
+BREAKS = (
+    "What is changed",
+    "Hours",
+    "Fuel [kg]",
+    "Rawest stones burnt [%]",
+    "May be dead-burnt [%]",
+    "What held it back",
+)
+MEMBERS, WET = 15, 0.45
 CARBONATES = ("calcium_carbonate", "magnesium_carbonate")
 HEADINGS = ("Decision", "Answer", "How far it may be out, and what to do", "Lesson")
 
@@ -65,8 +75,9 @@ def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
     """
     assessment, log = plain(assessment), plain(log)
     design = design_of(record, assessment)
-    found = {name: getattr(assessment, name).median for name in ("reaction_coefficient", "lime_conductivity")}
-    firing = fire_kiln.plain(design, **(firing_of(record) | found))
+    firing = fire_kiln.plain(design, **(firing_of(record) | _stone_found(assessment)))
+    with progress("Firing the kiln with every stone that the trial leaves open") as tell:
+        ranged = fire_range.plain(firing, assessment, MEMBERS, tell)
     burnt = fuel_carbon.plain(design.fuel, firing.fuel_used, design.demand.lower_heating_value)
     return Whole(
         judge_stone.plain(*(plain(record.quantity(f"stone.{name}")) for name in CARBONATES)),
@@ -75,10 +86,14 @@ def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
         Assessment.largest_stone.plain(assessment, design.burning_time.middle, design.gas_temperature),
         design,
         firing,
-        fire_range.plain(firing, assessment, MEMBERS),
+        ranged,
         cool_kiln.plain(firing),
         carbon_ledger.plain(design.balance, (burnt,)),
     )
+
+
+def _stone_found(assessment: Assessment) -> dict[str, float]:
+    return {name: getattr(assessment, name).median for name in ("reaction_coefficient", "lime_conductivity")}
 
 
 def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
@@ -115,7 +130,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         ("4 Is the lime lively?", whole.reactivity.en_class, whole.reactivity.words, "13"),
         (
             "5 Under- or over-burnt?",
-            f"{PERCENT * firing.overburnt_share:.0f} % of the charge at risk of dead-burning",
+            f"{100 * firing.overburnt_share:.0f} % of the charge at risk of dead-burning",
             "only the order is claimed; break and slake pieces from every place",
             "10",
         ),
@@ -173,8 +188,8 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         ),
         (
             "14 Accept the batch?",
-            f"if no more than {PERCENT * unburnt_allowed():.0f} % of its carbonate is left raw; the model leaves "
-            f"{PERCENT * (1 - firing.conversion):.0f} %",
+            f"if no more than {100 * unburnt_allowed():.0f} % of its carbonate is left raw; the model leaves "
+            f"{100 * (1 - firing.conversion):.0f} %",
             "sort by hand, weigh the heaps; burn cores again",
             "12",
         ),
@@ -194,19 +209,65 @@ def table(whole: Whole) -> Table:
     return Table(HEADINGS, decisions(whole))
 
 
+def breaks(record: Record, assessment: Assessment) -> Table:
+    """Change one thing at a time in a record, fire the kiln again, and set out what becomes of it.
+
+    Parameters
+    ----------
+    record : Record
+    assessment : Assessment
+
+    Returns
+    -------
+    Table
+        With what cannot be built at all refused in its own words.
+    """
+    assessment = plain(assessment)
+    largest, smallest = (plain(record.quantity(f"kiln.{one}_stone")) for one in ("largest", "smallest"))
+    cases = (
+        ("as the record has it", {}, {}),
+        ("stone twice as large", {"largest_stone": 2 * largest, "smallest_stone": 2 * smallest}, {}),
+        ("stone half as large", {"largest_stone": largest / 2, "smallest_stone": smallest / 2}, {}),
+        (f"wood of {100 * WET:.0f} % water", {"fuel_moisture": WET}, {"moisture": WET}),
+        ("no chimney", {"chimney_height": 0.0}, {"chimney_height": 0.0}),
+    )
+    usual = firing_of(record) | _stone_found(assessment)
+    rows = []
+    with progress("Firing the kiln once for each change") as tell:
+        for number, (name, drawn, fired) in enumerate(cases, start=1):
+            try:
+                firing = fire_kiln.plain(design_of(record, assessment, **drawn), **(usual | fired))
+                rows.append((name, *_came_to(firing)))
+            except InputError as fault:
+                rows.append((name, "–", "–", "–", "–", f"{fault.asked}: {fault.got}; wanted {fault.wanted}"))
+            tell(number / len(cases))
+    return Table(BREAKS, rows)
+
+
+def _came_to(firing: Firing) -> tuple[str, ...]:
+    hours, worst = f"{firing.firing_time / HOUR:.0f}", min(place.conversion for place in firing.places)
+    return (
+        hours if firing.finish else f"never; let out after {hours}",
+        f"{firing.fuel_used:.0f}",
+        f"{100 * worst:.0f}",
+        f"{100 * firing.overburnt_share:.0f}",
+        next((limit.hit for limit in firing.limits if limit.name != "heat"), "–"),
+    )
+
+
 def words(whole: Whole) -> str:
     """Say the whole design in one sentence."""
     firing, design = whole.firing, whole.design
     return (
         f"{design.stone.middle:.0f} kg of stone in a kiln {design.kiln_diameter.middle:.2f} m across, fired for "
         f"{firing.firing_time / HOUR:.0f} hours with {firing.fuel_used:.0f} kg of fuel, gives "
-        f"{firing.quicklime:.0f} kg of quicklime and leaves {PERCENT * (1 - firing.conversion):.0f} % of "
+        f"{firing.quicklime:.0f} kg of quicklime and leaves {100 * (1 - firing.conversion):.0f} % of "
         "the carbonate raw."
     )
 
 
-def sheet(whole: Whole) -> Page:
-    """Set the whole design out on one page to print."""
+def sheet(whole: Whole, own: project.Checklist) -> Page:
+    """Set the whole design out on one page to print, with what of it is the learner's own."""
     budget = whole.firing.heat_budget
     heats = {name: value for name, value in vars(budget).items() if isinstance(value, float)}
     total = sum(heats.values())
@@ -217,10 +278,11 @@ def sheet(whole: Whole) -> Page:
             "Where the fuel's heat went, as fired in the model",
             ("To", "Heat", "Share"),
             tuple(
-                (name.replace("_", " "), f"{heat / 1e6:.0f} MJ", f"{PERCENT * heat / total:.0f} %")
+                (name.replace("_", " "), f"{heat / 1e6:.0f} MJ", f"{100 * heat / total:.0f} %")
                 for name, heat in heats.items()
             ),
         ),
+        Chapter(f"Whose figures these are: {own.words}", project.HEADINGS, tuple(step.cells for step in own.steps)),
         Chapter(
             "What held the firing back, and what would lift it", ("Limit", "What was hit", "What lifts it"), limits
         ),
@@ -239,6 +301,7 @@ stone_to_lime = Exercise(
         Slip("that forgets the carbon dioxide: nearly half the weight goes up", lambda _: 0.95 * 0.90),
         Slip("that takes all of the carbonate as burnt", lambda _: _drawn(0.95, 1.0)),
         Slip("that takes the stone as pure", lambda _: _drawn(1.0, 0.90)),
+        PERCENT,
     ),
     hint="limekit.mass_balance(stone='1 kg', calcium_carbonate=0.95, conversion=0.90).quicklime",
 )
@@ -256,6 +319,27 @@ heat_of_a_charge = Exercise(
         Slip("that is for a kilo of stone, not of quicklime", lambda right: right * CALCIUM_OXIDE / CALCIUM_CARBONATE),
     ),
     hint="The heat of dissociation of a kilo of CaO, over the heat that arrives from a kilo of wood.",
+)
+
+
+LIME = 400.0
+
+gone_up = Exercise(
+    question=(
+        f"A firing gave {LIME:.0f} kg of quicklime from a pure stone, burnt right through. How much carbon dioxide did "
+        "the stone alone send up, the wood not counted?"
+    ),
+    answer=lambda: f"{LIME * (CALCIUM_CARBONATE / CALCIUM_OXIDE - 1)} kg",
+    unit="kg",
+    slips=(
+        Slip("that is what the stone weighed; part of it is still there as lime", lambda right: LIME + right),
+        Slip(
+            "the stone loses that share of its own weight, and the lime weighs little more than half of the stone",
+            lambda _: LIME * (1 - CALCIUM_OXIDE / CALCIUM_CARBONATE),
+        ),
+        Slip("that is the lime you would get from so much stone", lambda _: LIME * CALCIUM_OXIDE / CALCIUM_CARBONATE),
+    ),
+    hint="limekit.mass_balance(stone='1 kg', calcium_carbonate=1, conversion=1) tells both; take them in proportion.",
 )
 
 
