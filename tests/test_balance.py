@@ -52,3 +52,25 @@ def test_putty_yield_lies_in_the_handbook_range():
         b = limekit.mass_balance(stone="1 tonne", calcium_carbonate=1.0, conversion=1.0, putty_density=density)
         litres = (b.putty_volume / b.quicklime).to("L/kg").magnitude
         assert 2.0 <= litres <= 3.1
+
+
+def test_a_refused_density_is_told_with_the_densities_of_water_and_hydrate():
+    for density in (1000.0, 999.0, 2250.0):
+        with pytest.raises(InputError) as told:
+            limekit.putty_from_quicklime.plain(10.0, density)
+        assert told.value.got.startswith(f"{density / 1000:.2f} kg/L")
+    driest = limekit.putty_from_quicklime.plain(10.0, limekit.fact("hydrate_density"))
+    assert driest.putty_water == pytest.approx(0.0, abs=1e-12)
+
+
+def test_stone_is_dry_and_free_of_magnesium_unless_said():
+    plain = limekit.mass_balance.plain(100.0, 0.9, 1.0)
+    assert (plain.magnesia, plain.water_driven_off) == (0.0, 0.0)
+    assert plain.inert_mass == pytest.approx(10.0)
+    assert plain.carbon_dioxide == pytest.approx(90 * 44.009 / 100.086, rel=1e-4)
+
+
+def test_magnesium_carbonate_burns_whole_unless_said():
+    plain = limekit.mass_balance.plain(100.0, 0.6, 0.5, magnesium_carbonate=0.4)
+    assert plain.magnesia == pytest.approx(40 * 40.304 / 84.313, rel=1e-4)
+    assert plain.core == pytest.approx(30.0)

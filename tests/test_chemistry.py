@@ -1,6 +1,7 @@
 import math
 
 import cantera
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -148,3 +149,45 @@ def test_a_loss_no_stone_can_have_is_refused():
         limekit.loss_from_weights("510 g", "500 g", "28.5 g")
     whole = limekit.loss_from_weights.plain(1.0, 1.0, 1.0 - limekit.loss_on_ignition.plain(0.0, 1.0))
     assert whole.loss_on_ignition == pytest.approx(0.522, abs=1e-3)
+
+
+def test_a_refused_loss_is_told_with_the_losses_that_a_stone_can_have():
+    # 10 g MgCO3 and 90 g CaCO3: 10 x 44.009 / 84.313 = 5.22 g of gas, and 90 x 44.009 / 100.086 = 39.57 g more
+    with pytest.raises(InputError) as told:
+        limekit.composition_from_loss.plain(0.46, 0.1)
+    assert told.value.got == "46.0 % from a stone with 10 % magnesium carbonate"
+    assert told.value.wanted.startswith("5.2 to 44.8 %")
+    with pytest.raises(InputError, match="4.0 % from a stone"):
+        limekit.composition_from_loss.plain(0.04, 0.1)
+
+
+def test_refused_weighings_are_told_in_grams():
+    with pytest.raises(InputError) as grown:
+        limekit.loss_from_weights.plain(0.51, 0.285, 0.5)
+    assert grown.value.got == "510 g wet, 285 g dry, 500 g burnt"
+    with pytest.raises(InputError) as gone:
+        limekit.loss_from_weights.plain(0.51, 0.5, 0.025)
+    assert gone.value.got == "25 g left of 500 g, a loss of 95 %"
+    assert gone.value.wanted.startswith("a loss of 52 % at most")
+
+
+def test_a_sample_that_lost_nothing_is_dry_and_gasless():
+    found = limekit.loss_from_weights.plain(0.5, 0.5, 0.5)
+    assert (found.moisture, found.loss_on_ignition) == (0.0, 0.0)
+
+
+def test_a_last_digit_too_many_in_an_analysis_leaves_no_clay_and_no_error():
+    over = 1.0 + 5e-10  # shares read off a balance and added up
+    assert inert.plain(over) == 0.0
+    assert inert.plain(np.array([over, 0.75])).tolist() == [0.0, 0.25]
+    with pytest.raises(InputError, match=r"come to 1\.01 "):
+        inert.plain(np.array([0.5, 1.01]))
+
+
+def test_what_is_not_said_is_taken_as_none():
+    plain = limekit.composition.plain(0.9)
+    assert (plain.magnesium_carbonate, plain.moisture) == (0.0, 0.0)
+    assert plain.inert == pytest.approx(0.1)
+    guessed = limekit.composition_from_loss.plain(0.43)
+    assert (guessed.magnesium_carbonate, guessed.moisture) == (0.0, 0.0)
+    assert limekit.loss_on_ignition.plain(1.0) == pytest.approx(44.009 / 100.086, abs=1e-5)
