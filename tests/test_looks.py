@@ -5,7 +5,7 @@ import pytest
 
 from limekit.pictures import looks
 
-# Machado, Oliveira & Fernandes 2009, IEEE Trans. Vis. Comput. Graph. 15(6), severity 1.0 (from memory).
+# Machado, Oliveira & Fernandes 2009, IEEE Trans. Vis. Comput. Graph. 15(6), severity 1.0, as read in open copies.
 DEFICIENCY = {
     "protan": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
     "deutan": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
@@ -30,7 +30,13 @@ def test_every_line_stands_out_on_paper(name):
 
 
 def test_text_is_readable_on_paper():
-    assert min(looks.contrast(looks.INK, looks.PAPER), looks.contrast(looks.MUTED, looks.PAPER)) >= 4.5
+    texts = (looks.INK, looks.MUTED, looks.FIRE_WORDS)
+    assert min(looks.contrast(text, looks.PAPER) for text in texts) >= looks.LEAST_OF_TEXT
+
+
+@pytest.mark.parametrize("name", looks.COLOURS)
+def test_text_on_a_bar_of_any_colour_is_readable(name):
+    assert looks.contrast(looks.on(looks.COLOURS[name]), looks.COLOURS[name]) >= looks.LEAST_OF_TEXT
 
 
 @pytest.mark.parametrize("eye", DEFICIENCY)

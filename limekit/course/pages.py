@@ -13,6 +13,7 @@ from limekit.records import files, printing
 
 FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" srcdoc="([^"]*)"></iframe>')
 STYLE_AND_BODY = re.compile(r"<style>(.*?)</style>.*?<body>(.*?)</body>", re.DOTALL)
+MAIN = re.compile(r"(?<=<)main\b|(?<=</)main\b")  # a page has one, and a page within it none
 ONTO_PORTRAIT = 0.68  # of a landscape page's width
 FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
 
@@ -109,7 +110,7 @@ def _in_the_open(framed: re.Match) -> str:
     width = ONTO_PORTRAIT if "landscape" in style else 1.0
     host = f":host {{ display: block; zoom: {width}; color: #1f1d1a; background: #ffffff; }}"
     own = re.sub(r"\bbody\b", "section", style)
-    inside = f"<style>{host}{own}</style><section>{body}</section>"
+    inside = f"<style>{host}{own}</style><section>{MAIN.sub('div', body)}</section>"
     return f'<div role="region" aria-label="{title}"><template shadowrootmode="open">{inside}</template></div>'
 
 

@@ -74,7 +74,7 @@ def watched(
         notes.append(
             {
                 "text": f"<b>{place}</b>" + (": does not fit, check it" if lies else ""),
-                "font": {"color": looks.FIRE if lies else looks.INK},
+                "font": {"color": looks.FIRE_WORDS if lies else looks.INK},
                 "xref": "x domain",
                 "yref": f"{axis} domain",
                 "x": 0.985,

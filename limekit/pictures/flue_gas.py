@@ -78,7 +78,7 @@ def heat_and_parts(
             showlegend=False,
             marker=looks.hatched(colour, hatch, size=8, fgopacity=0.4),
             text=f"<b>{name} {percent:.0f} %</b>" if percent >= LEAST_WRITTEN else "",
-            textfont={"color": looks.PAPER, "size": 14},
+            textfont={"color": looks.on(colour), "size": 14},
             textposition="inside",
             insidetextanchor="middle",
             textangle=0,

@@ -44,7 +44,7 @@ def sorted_heaps(draw: Draw):
             orientation="h",
             marker=looks.hatched(colour, hatch),
             text=f"{100 * share:.0f}" if share >= LEAST_WRITTEN else "",
-            textfont={"color": looks.PAPER, "size": 18},
+            textfont={"color": looks.on(colour), "size": 18},
             textposition="inside",
             insidetextanchor="middle",
             textangle=0,

@@ -22,7 +22,7 @@ MUTED = "#625d55"
 GRID = "#dedad2"
 FONT = "Liberation Sans, Arial, Helvetica, sans-serif"
 FONT_SIZE = 14
-LEAST_CONTRAST = 3.0
+LEAST_CONTRAST, LEAST_OF_TEXT = 3.0, 4.5
 
 OKABE_ITO = {
     "blue": "#0072b2",
@@ -57,9 +57,14 @@ def contrast(one: str, other: str) -> float:
     return (bright + 0.05) / (dark + 0.05)
 
 
-def readable(colour: str) -> str:
+def on(colour: str) -> str:
+    """Return the text colour that stands out more on a colour: black or the paper's."""
+    return max((OKABE_ITO["black"], PAPER), key=lambda text: contrast(text, colour))
+
+
+def readable(colour: str, least: float = LEAST_CONTRAST) -> str:
     """Return a colour darkened, hue kept, until it stands out on the paper."""
-    brightest = 1.05 / LEAST_CONTRAST - 0.05
+    brightest = 1.05 / least - 0.05
     share = min(1.0, brightest / max(luminance(colour), 1e-9))
     return _hex([share * part for part in _light(colour)])
 
@@ -68,6 +73,7 @@ COLOURS = {name: readable(colour) for name, colour in OKABE_ITO.items()}
 FIRE, LIME, GAS, WATER, AIR, STONE = (
     COLOURS[name] for name in ("vermilion", "purple", "green", "blue", "sky", "black")
 )
+FIRE_WORDS = readable(FIRE, LEAST_OF_TEXT)  # for words in the fire's colour
 CHOSEN = {"color": INK, "symbol": "diamond", "size": 13}  # what the reader asked after
 BELOW = {"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"}  # a legend under the axes
 HEAT = ((0.0, "#fbf3dc"), (0.35, "#e69f00"), (0.7, "#a63f00"), (1.0, "#2b0f00"))

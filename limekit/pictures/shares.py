@@ -39,7 +39,7 @@ def burnt_through(balance: MassBalance):
             orientation="h",
             marker=looks.hatched(colour, hatch),
             text=f"{percent:.0f}" if percent >= 100 * LEAST_WRITTEN else "",
-            textfont={"color": looks.PAPER, "size": 18},
+            textfont={"color": looks.on(colour), "size": 18},
             textposition="inside",
             insidetextanchor="middle",
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",

@@ -54,7 +54,7 @@ def timeline(plan: Plan, today: datetime.date):
         mode="markers+text",
         text=[f"{days} day{'s' if days > 1 else ''} late" for *_, days in late],
         textposition="middle left",
-        textfont={"color": looks.FIRE},
+        textfont={"color": looks.FIRE_WORDS},
         name="too late",
         marker={"symbol": "x", "size": 13, "color": looks.FIRE},
         hoverinfo="skip",

@@ -1,22 +1,26 @@
 """A JupyterLab of its own, on copies of the notebooks in a temporary folder, and a notebook open in Chromium."""
 
+import base64
 import contextlib
 import json
 import os
 import shutil
+import socketserver
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from importlib import resources
 from pathlib import Path
 
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 PATIENCE_S = 90
-NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"
 POLL_MS, POLLS_AT_REST = 50, 4
+WHAT = "one => one.outerHTML.slice(0, 120)"
 LOOK = """explorer => ({
     sentence: explorer.querySelector(".limekit-sentence")?.textContent ?? "",
     picture: JSON.stringify([...explorer.querySelectorAll(".js-plotly-plot")].map(plot => [
@@ -25,8 +29,26 @@ LOOK = """explorer => ({
         plot.layout.shapes, plot.layout.annotations, plot.layout.images?.map(image => image.source),
     ])),
     name: explorer.querySelector(".js-plotly-plot")?.getAttribute("aria-label") ?? "",
+    stands: [...explorer.querySelectorAll(".widget-readout, select")].map(one => one.value ?? one.textContent),
+    note: explorer.querySelector("[role=status]")?.textContent ?? "",
+    rows: explorer.querySelectorAll("details tr").length,
+    refused: explorer.querySelector("[aria-invalid=true][aria-describedby]") !== null,
     alert: explorer.querySelector("[role=alert]")?.textContent ?? "",
 })"""
+PICTURES = ".jp-OutputArea-output :is(.js-plotly-plot, svg, img, iframe):not(.js-plotly-plot *)"
+ONE_COLOUR = """async png => {
+    const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${png}`)).blob());
+    const pen = new OffscreenCanvas(image.width, image.height).getContext("2d");
+    pen.drawImage(image, 0, 0);
+    return new Set(new Uint32Array(pen.getImageData(0, 0, image.width, image.height).data.buffer)).size < 2;
+}"""
+UNNAMED = """explorer => [...explorer.querySelectorAll("[role=slider], select, button")].filter(control =>
+    ![...(control.labels ?? [])].some(label => label.textContent.trim())
+    && !document.getElementById(control.getAttribute("aria-labelledby"))?.textContent.trim()
+    && !(control.localName === "button" && (control.getAttribute("aria-label") ?? control.textContent).trim())
+).map(control => control.outerHTML.slice(0, 120))"""
+NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"  # for what the browser asks for itself
+OF_CHROMIUM = "content-autofill.googleapis.com"  # asked after by the browser itself wherever a page has a field
 WHOLE_NOTEBOOK = {"windowingMode": "none"}
 
 
@@ -87,15 +109,62 @@ def jupyterlab():
                 server.wait(timeout=30)
 
 
+class _Refuse(socketserver.StreamRequestHandler):
+    def handle(self):
+        line = self.rfile.readline().decode(errors="replace").strip()
+        if OF_CHROMIUM not in line:
+            self.server.asked.append(line)
+        self.wfile.write(b"HTTP/1.1 403 Forbidden\r\nContent-Length: 0\r\nConnection: close\r\n\r\n")
+
+
+class Outside(socketserver.ThreadingTCPServer):
+    """The way out of the machine: a proxy that notes in ``asked`` what wanted to leave, and lets nothing."""
+
+    daemon_threads = True
+
+    def __init__(self):
+        super().__init__(("127.0.0.1", 0), _Refuse)
+        self.asked = []
+        threading.Thread(target=self.serve_forever, daemon=True).start()
+
+    @property
+    def address(self):
+        """Where to reach it."""
+        return f"http://127.0.0.1:{self.server_address[1]}"
+
+
 @contextlib.contextmanager
 def browser():
-    """Start Chromium without a network but for this machine; its pages share what they have loaded."""
-    with sync_playwright() as playwright:
+    """Start Chromium with no network but this machine's; its pages share what they have loaded.
+
+    Whatever a page or its workers would fetch from elsewhere is noted in ``outside.asked``.
+    """
+    with Outside() as outside, sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium(), args=[NO_NETWORK])
         try:
-            yield started.new_context()
+            context = started.new_context(proxy={"server": outside.address, "bypass": "127.0.0.1"})
+            context.outside = outside
+            yield context
         finally:
             started.close()
+            outside.shutdown()
+
+
+def grave(page, within=None):
+    """Return what axe-core finds serious or critical on a page, or within what a selector finds there."""
+    found = Axe().run(page, context=within).response["violations"]
+    return [
+        f"{one['id']} ({one['impact']}): {node['html'][:120]}"
+        for one in found
+        if one["impact"] in ("serious", "critical")
+        for node in one["nodes"]
+    ]
+
+
+def is_blank(page, picture):
+    """Return whether a picture, as it is on the screen, is of one colour all over."""
+    shot = base64.b64encode(picture.screenshot()).decode()
+    return page.evaluate(ONE_COLOUR, shot)
 
 
 class OpenNotebook:
@@ -113,7 +182,7 @@ class OpenNotebook:
     """
 
     def __init__(self, browser, address, token, name, width=1280, height=900):
-        self.complaints = []
+        self.complaints, self.outside = [], browser.outside
         self.page = browser.new_page()
         self.page.set_viewport_size({"width": width, "height": height})
         self.page.set_default_timeout(PATIENCE_S * 1000)
@@ -161,12 +230,13 @@ class OpenNotebook:
         )
 
     def faults(self):
-        """Return what went wrong so far: in cells, in the kernel's callbacks, in the page."""
+        """Return what went wrong so far: in cells, in the kernel's callbacks, in the page; and what would leave it."""
         shown = self.page.locator(
             ".jp-OutputArea-output:is([data-mime-type='application/vnd.jupyter.stderr'],"
             "[data-mime-type='application/vnd.jupyter.error'])"
         ).all_inner_texts()
-        return shown + self.page.evaluate("() => window.kernelErrors") + self.complaints
+        left = [f"asked of the network: {one}" for one in self.outside.asked]
+        return shown + self.page.evaluate("() => window.kernelErrors") + self.complaints + left
 
     def plots(self):
         """Return for each plot its height in pixels and how many finite points it has."""
@@ -178,6 +248,21 @@ class OpenNotebook:
                     .flat(2).filter(Number.isFinite).length,
             }))"""
         )
+
+    def blank_pictures(self):
+        """Return which pictures in the notebook's results show nothing, folded ones unfolded; and how many there are."""
+        self.page.evaluate(
+            "() => document.querySelectorAll('.jp-RenderedHTMLCommon details').forEach(one => { one.open = true; })"
+        )
+        pictures = [one for one in self.page.locator(PICTURES).all() if one.is_visible()]
+        return [one.evaluate(WHAT) for one in pictures if is_blank(self.page, one)], len(pictures)
+
+    def wait_until(self, is_so):
+        """Wait until a question about the page is answered yes."""
+        deadline = time.monotonic() + PATIENCE_S
+        while not is_so():
+            assert time.monotonic() < deadline, "waited in vain"
+            self.page.wait_for_timeout(POLL_MS)
 
     def explorers(self):
         """Return the explorers on the page."""
@@ -207,17 +292,32 @@ class Panel:
         """Return its sentence, what its picture draws and is called, and its alert."""
         return self.root.evaluate(LOOK)
 
+    def unnamed(self):
+        """Return its controls that no label on the page is tied to."""
+        return self.root.evaluate(UNNAMED)
+
+    def buttons(self):
+        """Return its buttons and its table's heading, by name."""
+        found = self.root.locator("button, summary").all()
+        return {one.get_attribute("aria-label") or one.inner_text(): one for one in found}
+
     def press(self, slider, key):
         """Press a key on a slider and return what is seen once the answer is there."""
         return self._when_answered(lambda: slider.press(key), lambda: slider.get_attribute("aria-valuetext"))
 
-    def choose(self, dropdown, option):
-        """Choose an option of a dropdown and return what is seen once the answer is there."""
-        return self._when_answered(lambda: dropdown.select_option(option), dropdown.input_value)
+    def choose(self, dropdown, key):
+        """Move a dropdown to a neighbour by an arrow key and return what is seen once the answer is there."""
+        return self._when_answered(lambda: dropdown.press(key), dropdown.input_value)
 
     def reset(self):
-        """Press Reset and return what is seen once the answer is there."""
-        return self._when_answered(self.root.get_by_role("button", name="Reset", exact=True).click)
+        """Press Reset by keyboard and return what is seen once the answer is there."""
+        return self._when_answered(lambda: self.buttons()["Reset"].press("Enter"))
+
+    def has_focus_ring(self, control):
+        """Return whether a control, reached by keyboard, shows that it is the one."""
+        control.focus()
+        self.notebook.page.keyboard.press("Shift")
+        return control.evaluate("one => one.matches(':focus-visible') && getComputedStyle(one).outlineStyle !== 'none'")
 
     def _when_answered(self, act, stand=None):
         answers, stood = self.root.get_attribute("data-answers"), stand and stand()

@@ -1,4 +1,4 @@
-"""Each notebook, run in a real JupyterLab, every slider moved by keyboard from end to end."""
+"""Each notebook, run in a real JupyterLab: nothing asked of the network, no blank picture, everything by keyboard."""
 
 import os
 from pathlib import Path
@@ -10,13 +10,19 @@ pytestmark = pytest.mark.browser
 NOTEBOOKS = sorted(path.stem for path in (Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 PICTURES_TO = os.environ.get("LIMEKIT_SCREENSHOTS")
 LEAST_HEIGHT = 50
+PLAY, STOP = "play or pause", "stop"
 
 
-@pytest.fixture(scope="session")
-def open_notebook():
-    lab = pytest.importorskip("lab", reason="Playwright is not installed")
-    if not lab.chromium():
+@pytest.fixture(scope="module")
+def lab():
+    found = pytest.importorskip("lab", reason="Playwright is not installed")
+    if not found.chromium():
         pytest.skip("no Chromium on this machine")
+    return found
+
+
+@pytest.fixture(scope="module")
+def open_notebook(lab):
     with lab.jupyterlab() as (address, token), lab.browser() as browser:
         yield lambda name: lab.OpenNotebook(browser, address, token, name)
 
@@ -31,37 +37,88 @@ def notebook(open_notebook, request):
     opened.close()
 
 
-def test_runs_and_every_slider_moves_picture_and_sentence(notebook):
+def test_runs_shows_and_moves_by_keyboard(notebook, lab):
     assert not notebook.faults()
-    for plot in notebook.plots():
+    plots = notebook.plots()
+    for plot in plots:
         assert plot["height"] > LEAST_HEIGHT
         assert plot["points"]
+    blank, pictures = notebook.blank_pictures()
+    assert not blank
+    assert pictures >= len(plots)
     for explorer in notebook.explorers():
+        assert not explorer.unnamed()
         for slider in explorer.sliders():
             drive(explorer, slider)
             explorer.reset()
         for dropdown in explorer.dropdowns():
             choose_each(explorer, dropdown)
             explorer.reset()
+        press_every_button(explorer)
+    if notebook.explorers():
+        assert not lab.grave(notebook.page, ".limekit-explorer")
     assert not notebook.faults()
 
 
 def drive(explorer, slider):
-    named = slider.get_attribute("aria-label")
-    assert named, "a slider without an accessible name"
+    named = slider.get_attribute("aria-labelledby")
+    assert explorer.has_focus_ring(slider), f"{named}: focus does not show"
     seen = [explorer.look(), *(explorer.press(slider, key) for key in ("Home", "ArrowRight", "End", "ArrowLeft"))]
     for look in seen:
         assert "fault in the kit" not in look["alert"], f"{named}: {look['alert']}"
         assert look["name"] == look["sentence"], f"{named}: the picture's name is not the sentence"
+        assert bool(look["alert"]) == look["refused"], f"{named}: a refusal not tied to its control"
     assert len({look["sentence"] for look in seen}) > 1, f"{named} moves no word"
     assert len({look["picture"] for look in seen}) > 1, f"{named} moves no line"
     assert seen[1] != seen[2] or seen[3] != seen[4], f"{named}: the arrow keys move nothing"
 
 
 def choose_each(explorer, dropdown):
-    options = dropdown.locator("option").all()
-    are_cases = any(option.text_content() == "choose a case" for option in options)
-    for option in options:
-        alert = explorer.choose(dropdown, option.get_attribute("value"))["alert"]
-        assert "fault in the kit" not in alert, alert
-        assert not (are_cases and alert), f"a case without an answer: {alert}"
+    options = [option.text_content() for option in dropdown.locator("option").all()]
+    are_cases = "choose a case" in options
+    place = options.index(dropdown.evaluate("one => one.selectedOptions[0].textContent"))
+    for key in ["ArrowUp"] * place + ["ArrowDown"] * (len(options) - 1):
+        look = explorer.choose(dropdown, key)
+        assert "fault in the kit" not in look["alert"], look["alert"]
+        assert not (are_cases and look["alert"]), f"a case without an answer: {look['alert']}"
+    assert dropdown.evaluate("one => one.selectedIndex") == len(options) - 1, "the arrow keys do not reach every option"
+
+
+def press_every_button(explorer):
+    for name, button in explorer.buttons().items():
+        assert explorer.has_focus_ring(button), f"{name}: focus does not show"
+        button.press("Enter")
+        wait = explorer.notebook.wait_until
+        if name == PLAY:
+            explorer.press(explorer.sliders()[-1], "Home")
+            at_home = explorer.look()["stands"]
+            wait(lambda at_home=at_home: explorer.look()["stands"] != at_home)
+            button.press("Enter")
+        elif name == "Keep this":
+            wait(lambda: explorer.look()["note"])
+            assert "my_kiln.toml" in explorer.look()["note"]
+        elif name not in ("Reset", STOP):
+            wait(lambda: explorer.look()["rows"] > 1)
+        assert not explorer.look()["alert"]
+
+
+def test_what_is_planted_is_found(lab):
+    with lab.browser() as browser:
+        page = browser.new_page()
+        page.set_content(
+            '<div class="limekit-explorer"><div role="slider" tabindex="0" aria-valuenow="1"></div><select></select>'
+            '<button>Reset</button></div><svg width="9" height="9"></svg><img alt="" src="http://outside.test/a.png">'
+            '<p style="color:#999">pale</p>'
+        )
+        assert lab.is_blank(page, page.locator("svg"))
+        assert not lab.is_blank(page, page.locator("p"))
+        assert len(page.locator(".limekit-explorer").evaluate(lab.UNNAMED)) == 2
+        assert {"color-contrast", "select-name"} <= {fault.split()[0] for fault in lab.grave(page)}
+        page.evaluate(
+            """() => new Promise(done => {
+                const worker = new Worker(URL.createObjectURL(new Blob(
+                    ["fetch('http://worker.test/').then(() => postMessage(0), () => postMessage(0))"])));
+                worker.onmessage = done;
+            })"""
+        )
+        assert {"outside.test", "worker.test"} <= {one.split("/")[2] for one in browser.outside.asked}
