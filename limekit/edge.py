@@ -80,9 +80,11 @@ def take(given, unit: Unit, name: str):
     is_number = not isinstance(given, str) and not hasattr(given, "units")
     if isinstance(given, (bool, np.bool_)) or given is None:
         raise InputError(asked, repr(given), f"a quantity in {entry.unit}" if entry.unit else "a number", example)
-    if isinstance(given, (list, tuple, np.ndarray)) or hasattr(given, "to_numpy"):
-        given = getattr(given, "to_numpy", lambda: given)()
-        if any(isinstance(one, str) or hasattr(one, "units") for one in np.ravel(np.asarray(given, dtype=object))):
+    if hasattr(given, "to_numpy"):
+        given = given.to_numpy()
+    if isinstance(given, (list, tuple, np.ndarray)):
+        several = np.ravel(np.asarray(given, dtype=object))
+        if any(isinstance(one, str) or hasattr(one, "units") for one in several):
             return np.array([take(one, unit, name) for one in given])
     if unit.kind == "money":
         given = plain_number(given, asked, example)

@@ -151,9 +151,9 @@ def plain_number(given, asked: str, example: str) -> float:
     """
     try:
         return float(given)
-    except (TypeError, ValueError) as fault:
+    except (OverflowError, TypeError, ValueError) as fault:
         wanted = 'a plain number with a decimal point; the currency is named once, as in currency="EUR"'
-        raise InputError(asked, f'"{given}"', wanted, example) from fault
+        raise InputError(asked, told(given), wanted, example) from fault
 
 
 def floats(given, asked: str, example: str):

@@ -77,6 +77,12 @@ def test_money_is_a_plain_number_on_both_sides_and_its_mass_is_not():
         amount(12.5, per="1 ton")
 
 
+@pytest.mark.parametrize("given", ["2,50", 10**400, [1, 2], None, "free"])
+def test_money_that_is_no_number_is_refused(given):
+    with pytest.raises(InputError, match="wage"):
+        limekit.work_line(work="8 h", wage=given)
+
+
 def test_the_plain_function_gives_floats():
     assert burnt.plain(0.06).diameter == 0.06
     assert burnt.plain(0.06).basis == ()
