@@ -29,7 +29,7 @@ def firing():
 @functools.cache
 def truth(deviates):
     """Burn a kiln that differs from its plan, in the model at its full grid and pace, which the refit does not use."""
-    unknowns = Unknowns.at(np.array([deviates]), firing().plan.excess_air)
+    unknowns = Unknowns.at(np.array([deviates]), firing().plan)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(refit, "PACE", 1.0)
         burn = light_members(firing().plan, unknowns, STOKING)
@@ -225,9 +225,12 @@ def test_members_are_spread_evenly_and_the_middle_is_the_plan():
     points = spread_evenly(256)
     assert points.mean(axis=0) == pytest.approx(np.zeros(4), abs=0.06)
     assert np.cov(points.T) == pytest.approx(np.eye(4), abs=0.1)
-    middle = Unknowns.at(np.zeros((1, 4)), 0.9)
+    plan = replace(firing().plan, excess_air=0.9, reaction_coefficient=0.008, lime_conductivity=0.5)
+    middle = Unknowns.at(np.zeros((1, 4)), plan)
     assert middle.excess_air == pytest.approx(0.9)
-    assert middle.reaction_coefficient == pytest.approx(fact("reaction_coefficient"))
+    assert middle.reaction_coefficient == pytest.approx(0.008)
+    assert middle.lime_conductivity == pytest.approx(0.5)
+    assert Unknowns.at(np.zeros((1, 4)), replace(plan, excess_air=None)).excess_air == pytest.approx(fact("excess_air"))
     assert Unknowns.at(np.zeros((1, 4))).excess_air == pytest.approx(fact("excess_air"))
 
 

@@ -230,6 +230,8 @@ def fire_kiln(
         calcium_carbonate=calcium_carbonate,
         magnesium_carbonate=magnesium_carbonate,
         stone_moisture=stone_moisture,
+        reaction_coefficient=reaction_coefficient,
+        lime_conductivity=lime_conductivity,
         excess_air=excess_air,
         fuel_unburnt=fuel_unburnt,
         stoking=read_stoking(stoking),

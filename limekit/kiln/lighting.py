@@ -95,6 +95,8 @@ class FiringPlan:
     calcium_carbonate: float
     magnesium_carbonate: float
     stone_moisture: float
+    reaction_coefficient: float
+    lime_conductivity: float
     excess_air: float | None
     fuel_unburnt: float
     stoking: tuple[tuple[float, ...], tuple[float, ...]]

@@ -56,16 +56,20 @@ class Unknowns:
     lime_conductivity: np.ndarray
 
     @classmethod
-    def at(cls, deviates: np.ndarray, excess_air: float | None = None) -> Unknowns:
-        """Return what deviates of shape (members, 4) stand for; the air about the plan's, where it has one."""
-        usual, willing = fact("excess_air"), deviates[:, 3]
-        air = lognormal(usual, deviates[:, 0])
+    def at(cls, deviates: np.ndarray, plan: FiringPlan | None = None) -> Unknowns:
+        """Return what deviates of shape (members, 4) stand for: about a plan's air, where it has one, and its stone."""
+
+        def about(name: str, deviate: np.ndarray) -> np.ndarray:
+            usual = fact(name)
+            planned = getattr(plan, name, None)
+            return lognormal(usual, deviate) * (1.0 if planned is None else planned / usual)
+
         return cls(
-            excess_air=air if excess_air is None else air * excess_air / usual,
+            excess_air=about("excess_air", deviates[:, 0]),
             loss_factor=lognormal(fact("loss_factor"), deviates[:, 1]),
             fuel_quality=lognormal(fact("fuel_quality"), deviates[:, 2]),
-            reaction_coefficient=lognormal(fact("reaction_coefficient"), willing),
-            lime_conductivity=lognormal(fact("lime_conductivity"), willing),
+            reaction_coefficient=about("reaction_coefficient", deviates[:, 3]),
+            lime_conductivity=about("lime_conductivity", deviates[:, 3]),
         )
 
 
@@ -259,7 +263,7 @@ def refit(plan: FiringPlan, log: BurnLog, ahead=((), ())) -> Refit:
     middle, width = np.zeros(len(UNKNOWNS)), np.eye(len(UNKNOWNS))
     for _ in range(ROUNDS):
         deviates = np.clip(middle + even @ width.T, -FARTHEST, FARTHEST)
-        unknowns = Unknowns.at(deviates, plan.excess_air)
+        unknowns = Unknowns.at(deviates, plan)
         burn = light_members(plan, unknowns, stoking)
         burn.run(float(log.times[-1]))
         weighed = weigh(burn, log, plan)

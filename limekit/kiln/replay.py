@@ -100,7 +100,7 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
     log : BurnLog
         From `limekit.read_burn_log`.
     firing : Firing
-        From `limekit.fire_kiln`: kiln, charge, fuel and stoking as planned.
+        From `limekit.fire_kiln`: kiln, charge, its stone, fuel and stoking as planned.
     lines : int, optional
         Only so many lines of the log, as if the rest were yet to come: 2 to all.
 

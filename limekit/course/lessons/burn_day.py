@@ -206,7 +206,7 @@ def differences(watched: Watch) -> Table:
         "excess_air": plan.excess_air,
         "loss_factor": 1.0,
         "fuel_quality": 1.0,
-        "reaction_coefficient": float(fact("reaction_coefficient")),
+        "reaction_coefficient": plan.reaction_coefficient,
     }
     for name, (label, more, less) in FITTED.items():
         told, scale, planned = getattr(watched.last, name), MM if name == "reaction_coefficient" else 1.0, usual[name]

@@ -176,11 +176,12 @@ def yard_explorer(record: Record) -> Explorer:
         presets={
             case: written | changed
             for case, changed in (
-                ("a chimney as tall as a man", {"chimney_height": "1.75 m"}),
+                ("no chimney", {"chimney_height": "0 m"}),
                 ("the small one, built with care", {"stone": "400 kg", "chimney_height": "2 m"}),
                 ("a village's kiln", {"stone": "3000 kg", "largest_stone": "120 mm", "chimney_height": "2 m"}),
                 ("driven hard", {"chimney_height": "2 m", "fire_temperature": "1250 degC"}),
                 ("small stone, to be quick", {"largest_stone": "40 mm"}),
+                ("small stone and no chimney", {"largest_stone": "40 mm", "chimney_height": "0 m"}),
             )
         },
         keeps=lambda yard: {"kiln": _kept(yard)},
