@@ -100,7 +100,7 @@ def at_time(burnt: BurntStone, time: float):
         height=440,
         xaxis={"domain": [0.0, 0.42], "range": [-edge, edge], "title_text": "mm from the middle"},
         yaxis={"range": [-edge, edge], "scaleanchor": "x", "constrain": "domain"},
-        xaxis2={"domain": [0.6, 1.0], "anchor": "y2", "title_text": "time in the hot gas [h]", "rangemode": "tozero"},
+        xaxis2={"domain": [0.66, 1.0], "anchor": "y2", "title_text": "time in the hot gas [h]", "rangemode": "tozero"},
         yaxis2={"anchor": "x2", "title_text": "share burnt [%]", "range": [-3, 105]},
     )
     return drawn
