@@ -8,7 +8,7 @@ from limekit.pictures import looks
 from limekit.stone.signs import Diagnosis, burn_signs, unburnt_allowed
 
 COLUMNS = {"under": "too little fire", "right": "right", "over": "too much fire", "check": "look again"}
-ROWS = ("plaster", "skin", "slaking", "heft", "core")
+ROWS = ("plaster", "skin", "slaking", "sound", "heft", "core")
 SYMBOLS = {"under": "triangle-down", "right": "circle", "over": "triangle-up", "check": "x"}
 RING = np.linspace(0.0, 2.0 * np.pi, 73)
 

@@ -21,10 +21,13 @@ from limekit.units import Share
 
 UNSEEN = "not seen"
 VERDICTS = {"under": "under-burnt", "over": "over-burnt", "right": "rightly burnt"}
-UNEVEN = "unevenly burnt"
+UNEVEN, CONTRADICTORY, ENOUGH = "unevenly burnt", "look again", "burnt enough"
+TELL_ENOUGH_ONLY = {"core", "weight"}
+HALF = 0.5  # of a piece, by volume
 
 Heft = Literal["not seen", "light", "heavy"]
 Slakes = Literal["not seen", "quick", "medium", "slow", "late", "partly", "not"]
+Sound = Literal["not seen", "ring", "thud"]
 Skin = Literal["not seen", "clean", "shrunken", "glassy", "discoloured"]
 Plaster = Literal["not seen", "sound", "pops"]
 
@@ -55,7 +58,8 @@ class Diagnosis:
     Parameters
     ----------
     verdict : str
-        "under-burnt", "over-burnt", "unevenly burnt" or "rightly burnt".
+        "under-burnt", "over-burnt", "unevenly burnt" or "rightly burnt"; "burnt enough" where nothing
+        seen tells whether it was too much; "look again" where the signs contradict each other.
     signs, changes : tuple of str
         The signs in words, and what to do next time.
     """
@@ -102,6 +106,7 @@ def diagnose(
     slakes: Slakes = "not seen",
     skin: Skin = "not seen",
     plaster: Plaster = "not seen",
+    sound: Sound = "not seen",
 ) -> Diagnosis:
     """Say from what was seen whether lime is under-, over- or rightly burnt, and what to change.
 
@@ -118,6 +123,8 @@ def diagnose(
         hours, when all seemed slaked; "partly" leaves a lump.
     skin : {"not seen", "clean", "shrunken", "glassy", "discoloured"}
     plaster : {"not seen", "sound", "pops"}
+    sound : {"not seen", "ring", "thud"}
+        Of two pieces knocked together.
 
     Returns
     -------
@@ -133,7 +140,7 @@ def diagnose(
     A core and a weight are held against the carbon dioxide CL 90 lime may hold: 5 % of a pure
     stone unburnt, a core of 0.38 of the width. Signs of too little and of too much fire
     together mean an uneven burn; either alone outweighs signs of a right one; a sign that
-    contradicts another asks for a check and does not count.
+    contradicts another asks for a check, and until that is made there is no other verdict.
 
     Examples
     --------
@@ -142,28 +149,35 @@ def diagnose(
     """
     seen = {}
     if core_ratio is not None:
-        seen["core"] = "none" if core_ratio == 0.0 else "small" if core_ratio**3 <= unburnt_allowed() else "large"
+        seen["core"] = "none" if core_ratio == 0.0 else _size_of(core_ratio**3)
     if conversion is not None:
         seen["weight"] = "full" if 1.0 - conversion <= unburnt_allowed() else "short"
-    seen |= {"heft": heft, "slaking": slakes, "skin": skin, "plaster": plaster}
+    seen |= {"heft": heft, "sound": sound, "slaking": slakes, "skin": skin, "plaster": plaster}
     seen = {look: what for look, what in seen.items() if what != UNSEEN}
     if not seen:
         example = 'diagnose(core_ratio=0.3, slakes="quick")'
         raise InputError("diagnose()", "nothing seen", "one sign at least", example)
     found = [_sign(look, what, seen) for look, what in seen.items()]
     means = {sign.means for sign in found}
-    if {"under", "over"} <= means:
+    if "check" in means:
+        verdict, asking = CONTRADICTORY, [sign for sign in found if sign.means == "check"]
+    elif {"under", "over"} <= means:
         verdict, asking = UNEVEN, [_sign("burn", "uneven", seen)]
+    elif means == {"right"} and seen.keys() <= TELL_ENOUGH_ONLY:
+        verdict, asking = ENOUGH, [_sign("burn", "enough", seen)]
     else:
         mean = next(mean for mean in VERDICTS if mean in means)
         verdict, asking = VERDICTS[mean], [sign for sign in found if sign.means == mean]
-    asking += [sign for sign in found if sign.means == "check"]
     return Diagnosis(
         verdict=verdict,
         signs=tuple(sign.sign for sign in found),
         changes=tuple(dict.fromkeys(change for sign in asking for change in sign.changes)),
         basis=tuple(Ground(sign.look, sign.seen, PUBLISHED[sign.tag], sign.source) for sign in found),
     )
+
+
+def _size_of(core: float) -> str:
+    return "small" if core <= unburnt_allowed() else "large" if core <= HALF else "most"
 
 
 def _sign(look: str, what: str, seen: dict[str, str]) -> Sign:
