@@ -138,3 +138,18 @@ def test_excess_air_takes_many_heats_at_once():
 def test_a_heat_that_no_air_gives_is_refused(heat, air):
     with pytest.raises(InputError, match="no air to spare"):
         excess_air_at(heat, "oak", moisture=0.4, air_temperature=air, heat_loss=0.3)
+
+
+def test_nitrogen_is_the_air_s_and_the_fuel_s_own():
+    moles, peat = gas_moles("peat", 0.0, 0.3), fuels()["peat"]
+    of_air = 1.3 * peat.oxygen_need * (1 - AIR) / AIR
+    assert moles["n2"] - of_air == pytest.approx(peat.nitrogen / 0.028014, rel=1e-3)
+
+
+def test_gas_with_no_more_heat_than_the_coldest_data_or_as_much_as_the_hottest_is_still_told():
+    gas = {"n2": 2.0, "co2": 1.0}
+    assert temperature_of(gas, heat_content(gas, 200.0)) == pytest.approx(200.0, abs=1e-3)
+    assert temperature_of(gas, heat_content(gas, 5000.0)) == pytest.approx(5000.0, abs=1e-3)
+    for heat in (heat_content(gas, 200.0) - 1.0, heat_content(gas, 5000.0) + 1.0):
+        with pytest.raises(InputError, match="between 200 and 5000 K"):
+            temperature_of(gas, heat)

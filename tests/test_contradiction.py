@@ -104,3 +104,33 @@ def test_one_odd_piece_does_not_accuse_the_stone():
     pieces = [replace(piece(), name=str(number)) for number in range(4)] + [piece(moisture=0.06)]
     found = compare_trial(Trial(tuple(pieces), **STONE))
     assert [one.cause for one in found] == [""] * 4 + ["wet stone"]
+
+
+def test_evidence_is_told_in_grams_percent_and_millimetres():
+    wet = compare_piece(replace(piece(), mass_after=0.13), **STONE)
+    dry_weight = piece().mass_after / 0.995  # what it would weigh had it been dry, of 0.3 kg
+    assert f"{100 * (1 - 0.13 / dry_weight):.1f} % of water" in wet.evidence
+    assert f"or {1000 * (dry_weight - 0.13):.0f} g of it lost" in wet.evidence
+    heavy = compare_piece(replace(piece(), mass_after=0.25), **STONE)
+    assert f"{1000 * (0.25 - dry_weight):.0f} g more than a core of 30 mm allows" in heavy.evidence
+    whole = compare_piece(replace(piece(core=0.0), mass_after=0.25, note="core burst"), **STONE)
+    assert "more than lime without a core would" in whole.evidence
+
+
+def test_the_least_water_is_that_of_the_smallest_core_the_ruler_allows():
+    found = compare_piece.plain(replace(piece(size=0.03, core=0.02, mass=0.04), mass_after=0.020), **STONE)
+    most_burnt = found.by_core.conversion_high
+    lost = limekit.loss_on_ignition.plain(most_burnt * 0.94, 0.01)
+    least = 1 - 0.020 / (0.04 * (1 - lost))
+    assert f"({100 * least:.1f} % at the least)" in found.evidence
+
+
+def test_stone_too_poor_in_carbonate_is_told_by_its_share():
+    found = compare_piece(piece(core=0.0, calcium_carbonate=0.75, slaking="through"), **STONE)
+    lost = 1 - (1 - 0.005) * (1 - limekit.loss_on_ignition.plain(0.75, 0.01))
+    assert f"{100 * lost / 0.4397:.0f} % carbonate" in found.evidence
+
+
+def test_two_pieces_are_too_few_to_accuse_the_stone():
+    pieces = tuple(replace(piece(size, 0.2 * size, calcium_carbonate=0.70), name=str(size)) for size in (0.04, 0.06))
+    assert {one.cause for one in compare_trial(Trial(pieces, **STONE))} == {"broken core"}

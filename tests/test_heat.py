@@ -95,3 +95,21 @@ def test_kilograms_a_kilogram_of_quicklime():
 def test_a_charge_that_gives_no_lime_is_refused():
     with pytest.raises(InputError, match="no quicklime"):
         fuel_demand("500 kg", calcium_carbonate=0.9, conversion=0.0)
+
+
+def test_what_is_not_said_is_pure_dry_and_burnt_whole():
+    plain = stone_heat.plain(100.0, 1.0, 1.0)
+    assert plain.drying_heat == 0.0
+    assert plain.dissociation_heat == pytest.approx(100.0 / 0.100087 * 178.3e3, rel=1e-3)
+    whole = stone_heat.plain(100.0, 0.6, 0.0, magnesium_carbonate=0.4)
+    assert whole.dissociation_heat == pytest.approx(40.0 / 0.084314 * 117e3, rel=1e-3)
+    assert fuel_mass.plain(50.0, 15e6, 0.3) == fuel_mass.plain(50.0, 15e6, 0.3, 0.0)
+    assert kiln_efficiency.plain(50.0, 100.0, 15e6) == kiln_efficiency.plain(50.0, 100.0, 15e6, 0.0)
+    demand = fuel_demand.plain(100.0, 1.0, 1.0, heating_value=15e6)
+    assert demand.dissociation_heat == pytest.approx(plain.dissociation_heat)
+
+
+def test_magnesia_made_takes_its_own_heat_of_the_fuel():
+    # 40.304 g of MgO take 117 kJ, 56.077 g of CaO 178.3
+    both = fuel_mass.plain(56.077, 1e6, 0.5, 40.304) - fuel_mass.plain(56.077, 1e6, 0.5)
+    assert both / fuel_mass.plain(56.077, 1e6, 0.5) == pytest.approx(117 / 178.3, rel=1e-3)

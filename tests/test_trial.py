@@ -107,3 +107,25 @@ def test_a_piece_that_slaked_through_has_no_core():
     assert piece.core == 0
     assert dataclasses.replace(piece, slaking="partly").core is None
     assert dataclasses.replace(piece, core_size=0.005).core == 0.005
+
+
+def test_refusals_tell_the_figures_in_grams_and_millimetres():
+    with pytest.raises(InputError) as gained:
+        conversion_by_weight.plain(0.1, 0.12)
+    assert gained.value.got == "120 g, more than the 100 g before burning"
+    with pytest.raises(InputError) as core:
+        conversion_by_core.plain(0.06, 0.065)
+    assert core.value.got == "65 mm in a piece of 60 mm"
+    with pytest.raises(InputError) as widths:
+        conversion_by_core.plain(0.06, 0.01, 0.07)
+    assert widths.value.got == "60 mm, 70 mm, 70 mm"
+
+
+def test_carbonate_is_never_reckoned_past_what_the_magnesium_leaves():
+    # richer stone has more gas to lose, so it sets the low end of the share burnt; 0.9 is all the calcium there can be
+    found = conversion_by_weight.plain(1.0, 0.7, 0.9, 0.1, 0.0, balance_error=0.0)
+    poorer = conversion_by_weight.plain(1.0, 0.7, 0.88, 0.1, 0.0, balance_error=0.0)
+    assert found.conversion - found.conversion_low < 0.85 * (poorer.conversion - poorer.conversion_low)
+    assert found.conversion_high - found.conversion == pytest.approx(
+        poorer.conversion_high - poorer.conversion, rel=0.1
+    )
