@@ -82,10 +82,26 @@ def test_core_and_clay_take_the_place_of_oxides():
 def test_lost_lime_and_wet_lime_are_told_apart():
     # 1 t of pure stone burnt through leaves 560 kg
     lost = limekit.sort_draw(good_lime="500 kg", stone="1000 kg")
-    assert "Lime was lost" in lost.doubt
+    assert "some was lost" in lost.doubt
+    short = limekit.sort_draw(good_lime="420 kg", cored="150 kg", core="100 kg", stone="1000 kg")
+    assert "Lime was lost" in short.doubt
     damp = limekit.sort_draw(good_lime="640 kg", stone="1000 kg")
     assert "damp air" in damp.doubt
+    assert {draw.verdict for draw in (lost, damp)} == {"weigh again"}
+    assert lost.next_change.startswith("Change nothing until")
     assert lost.conversion.magnitude == damp.conversion.magnitude == 1.0  # by sorting: no cores were found
+
+
+def test_a_fire_that_gave_more_than_any_kiln_does_is_doubted():
+    heaps = {"good_lime": "560 kg", "stone": "1000 kg"}
+    assert "count the fuel again" in limekit.sort_draw(**heaps, fuel_heat="4 GJ").doubt
+    assert limekit.sort_draw(**heaps, fuel_heat="12 GJ").doubt == ""
+
+
+def test_many_cored_pieces_ask_for_smaller_stone_though_the_gas_is_within_limits():
+    draw = limekit.sort_draw(good_lime="302 kg", cored="118 kg", core="38 kg", overburnt="24 kg", fines="30 kg")
+    assert draw.verdict == "accept"
+    assert "break the stone smaller" in draw.next_change
 
 
 def test_without_stone_or_fuel_nothing_is_made_up():

@@ -24,13 +24,15 @@ class Draw:
     """What a drawn kiln came to.
 
     ``drawn = good_lime + cored + overburnt + fines``, and ``drawn = core + burnt stone``.
-    The verdict is "accept", "use as mortar lime" or "re-burn".
+    The verdict is "accept", "use as mortar lime" or "re-burn"; "weigh again" where the weights cannot
+    all be right, and then `doubt` says why.
     """
 
     drawn: Kilogram
     good_lime: Kilogram
     core: Kilogram
     good_share: Share
+    cored_share: Share
     overburnt_share: Share
     fines_share: Share
     conversion_by_sorting: Share
@@ -40,6 +42,7 @@ class Draw:
     carbon_dioxide_left: Share
     available_lime: Share
     available_in_good: Share
+    oxide_share: Share
     efficiency: Share | None
     lime_class: str
     class_of_good: str
@@ -154,12 +157,20 @@ def sort_draw(
     if efficiency and efficiency > 1.0:
         got = f"{fuel_heat / MEGA:.4g} MJ, where the stone alone took up {efficiency * fuel_heat / MEGA:.4g} MJ"
         raise InputError("fuel_heat", got, "all the heat of the fuel that was burnt", 'fuel_heat="11300 MJ"')
+    oxides = burnt_share * (calcium + magnesium) / whole
+    doubt = "" if agree else _doubt(apart, by_mass)
+    if efficiency and efficiency > fact("flare_efficiency").high:
+        doubt = f"{doubt} {_too_little_fuel(efficiency)}".strip()
     verdict, reason = _verdict(gas_left, overburnt_share)
+    next_change = _next_change(gas_left, overburnt_share, cored / drawn, fines_share)
+    if not agree:
+        verdict, reason, next_change = "weigh again", doubt, "Change nothing until the weights agree."
     return Draw(
         drawn=drawn,
         good_lime=good_lime,
         core=core,
         good_share=good_lime / drawn,
+        cored_share=cored / drawn,
         overburnt_share=overburnt_share,
         fines_share=fines_share,
         conversion_by_sorting=by_sorting,
@@ -169,13 +180,14 @@ def sort_draw(
         carbon_dioxide_left=gas_left,
         available_lime=(burnt_share - overburnt_share) * calcium / whole,
         available_in_good=calcium / whole,
+        oxide_share=oxides,
         efficiency=efficiency,
         lime_class=building_lime_class.plain(burnt_share * calcium / whole, burnt_share * magnesium / whole, gas_left),
         class_of_good=building_lime_class.plain(calcium / whole, magnesium / whole),
         verdict=verdict,
         reason=reason,
-        next_change=_next_change(gas_left, overburnt_share, fines_share),
-        doubt="" if agree else _doubt(apart),
+        next_change=next_change,
+        doubt=doubt,
     )
 
 
@@ -193,7 +205,20 @@ def _check(drawn: float, cored: float, core: float, loss: float, dry: float | No
         raise InputError("stone", f"{drawn:.4g} kg drawn from {dry:.4g} kg of dry stone", wanted, 'stone="1000 kg"')
 
 
-def _doubt(apart: float) -> str:
+def _too_little_fuel(efficiency: float) -> str:
+    flare, shaft = fact("flare_efficiency").high, fact("shaft_efficiency").high
+    return (
+        f"The fire would have given {100 * efficiency:.0f} % of its heat to the lime, where a kiln burnt in batches "
+        f"gives {100 * flare:.0f} % at most, and one fed while it burns {100 * shaft:.0f} %: count the fuel again."
+    )
+
+
+def _doubt(apart: float, by_mass: float) -> str:
+    if by_mass > 1.0:
+        return (
+            "The lime weighs less than its stone burnt right through would: some was lost, left in the kiln or swept "
+            "out with the ash, or less stone went in."
+        )
     said = f"Mass balance and sorting differ by {100 * apart:+.0f} points; conversion is by sorting."
     if apart > 0.0:
         return f"{said} Lime was lost or left in the kiln, or the stone held more moisture than was counted."
@@ -209,7 +234,7 @@ def _verdict(gas_left: float, overburnt_share: float) -> tuple[str, str]:
     return "accept", f"{gas}, {hard}: within the limits for a sound lime."
 
 
-def _next_change(gas_left: float, overburnt_share: float, fines_share: float) -> str:
+def _next_change(gas_left: float, overburnt_share: float, cored_share: float, fines_share: float) -> str:
     soft, hard = gas_left > fact("cl90_carbon_dioxide_most"), overburnt_share > fact("drawing_overburnt_most")
     if soft and hard:
         return "Uneven fire: grade the stone closer, largest where it is hottest, and open the draught evenly."
@@ -217,6 +242,9 @@ def _next_change(gas_left: float, overburnt_share: float, fines_share: float) ->
         return "Under-burnt: break the stone smaller first, then hold the fire longer; not hotter."
     if hard:
         return "Over-burnt: fire less hot; then end sooner."
+    if cored_share > fact("drawing_cored_most"):
+        in_them = f"{100 * cored_share:.0f} % of it lies in pieces with a core"
+        return f"{in_them}: break the stone smaller, and change nothing else."
     if fines_share > fact("drawing_fines_most"):
         return "Much crumbled: dry and warm the stone slowly, lower it without dropping; some stones always crumble."
     return "Change nothing; burn the next one the same way."
