@@ -20,12 +20,19 @@ from limekit.stone.signs import UNSEEN, Diagnosis, diagnose
 
 SIGNS = {
     "heft": ("light", "heavy"),
+    "sound": ("ring", "thud"),
     "slakes": ("quick", "medium", "slow", "late", "partly", "not"),
     "skin": ("clean", "shrunken", "glassy", "discoloured"),
     "plaster": ("sound", "pops"),
 }
 FIRST = {"slakes": "partly", "skin": "glassy"}
-LABELS = {"heft": "in the hand", "slakes": "in water it slakes", "skin": "its skin is", "plaster": "plaster made of it"}
+LABELS = {
+    "heft": "in the hand",
+    "sound": "two knocked together",
+    "slakes": "in water it slakes",
+    "skin": "its skin is",
+    "plaster": "plaster made of it",
+}
 
 
 @dataclass(frozen=True)
@@ -51,9 +58,21 @@ def piece_explorer() -> Explorer:
         picture=lambda seen: broken_piece(seen.core_ratio, seen.diagnosis),
         words=lambda seen: f"This piece is {seen.diagnosis}",
         presets={
-            "soft and lively": {"core_ratio": 0, "heft": "light", "slakes": "quick", "skin": "clean"},
-            "from the cold corner": {"core_ratio": 0.6, "heft": "heavy", "slakes": "partly", "skin": "clean"},
-            "from over the fire": {"core_ratio": 0, "heft": "heavy", "slakes": "late", "skin": "shrunken"},
+            "soft and lively": {"core_ratio": 0, "heft": "light", "sound": "ring", "slakes": "quick", "skin": "clean"},
+            "from the cold corner": {
+                "core_ratio": 0.6,
+                "heft": "heavy",
+                "sound": "thud",
+                "slakes": "partly",
+                "skin": "clean",
+            },
+            "from over the fire": {
+                "core_ratio": 0,
+                "heft": "heavy",
+                "sound": "ring",
+                "slakes": "late",
+                "skin": "shrunken",
+            },
         },
     )
 
