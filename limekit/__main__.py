@@ -1,55 +1,50 @@
-"""``python -m limekit``: open the course, copy it to a folder of one's own, check the machine, make the sheets.
+"""``python -m limekit``: open the course, copy it, carry it, hold a class, make the sheets.
 
-python -m limekit open            open the course in JupyterLab, its chatter with the internet off
-python -m limekit copy FOLDER     copy the lessons to a folder of your own; nothing there is overwritten
-python -m limekit check           say whether this machine has what the course needs
-python -m limekit sheets FOLDER   write the blank sheets, to print, into a folder
+python -m limekit open               open the course in JupyterLab, its chatter with the internet off
+python -m limekit copy FOLDER        copy the lessons to a folder of your own; nothing there is overwritten
+python -m limekit check              say whether this machine has what the course needs; --class, what a class needs
+python -m limekit sheets FOLDER      write the blank sheets, to print, into a folder
+python -m limekit pages FOLDER       run the lessons and write each as a page, to read and to print
+python -m limekit classroom FOLDER   write what a class of up to 12 on this machine needs, with a page that tells how
+python -m limekit stick FOLDER       fill a folder, such as a stick, to install from with no network
 """
 
 from __future__ import annotations
 
 import argparse
 import os
-import shutil
 import subprocess
 import sys
 from importlib import resources
 from pathlib import Path
 
+from limekit.course.folder import BESIDE, FIRST, copy_lessons, lessons
 from limekit.errors import InputError
 
-LESSONS = Path(__file__).resolve().parents[1] / "notebooks"
-FIRST = "00_start_here.ipynb"
+OWN = Path("lime_course")
 
 
-def _lessons() -> list[Path]:
-    found = sorted(LESSONS.glob("*.ipynb"))
-    if not found:
-        raise InputError("the lessons", f"none beside the kit, in {LESSONS}", "the folder the kit came in", "")
-    return found
+def open_course(folder: Path | None = None) -> int:
+    """Become JupyterLab with the first lesson of a folder open; where no process can, wait for it to end.
 
-
-def open_course(folder: Path = LESSONS) -> int:
-    """Become JupyterLab with the first lesson of a folder open; where no process can, wait for it to end."""
+    Without a folder it is the kit's own; a kit installed from a wheel has none, and copies one to `OWN`.
+    """
+    if folder is None:
+        folder = lessons()[0].parent
+        if folder != BESIDE:
+            folder = OWN
+            copy_lessons(folder)
     first = folder / FIRST
     if not first.is_file():
         raise InputError("the course", f"no {FIRST} in {folder}", "a folder with the lessons", "python -m limekit open")
     quiet = str(resources.files("limekit").joinpath("data/jupyter"))
     paths = os.pathsep.join(filter(None, (quiet, os.environ.get("JUPYTER_CONFIG_PATH"))))
     environment = {**os.environ, "JUPYTER_CONFIG_PATH": paths}
-    command = [sys.executable, "-m", "jupyter", "lab", str(first)]
+    command = [sys.executable, "-m", "jupyter", "lab", FIRST]
     if os.name == "posix":
         os.chdir(folder)
         os.execve(command[0], command, environment)
     return subprocess.call(command, cwd=folder, env=environment)
-
-
-def copy(folder: Path) -> list[Path]:
-    """Copy lessons that are not yet in a folder; return those copied."""
-    folder.mkdir(parents=True, exist_ok=True)
-    wanted = [(lesson, folder / lesson.name) for lesson in _lessons()]
-    made = [there for lesson, there in wanted if not there.exists() and shutil.copyfile(lesson, there)]
-    return made
 
 
 def sheets(folder: Path) -> list[Path]:
@@ -71,32 +66,79 @@ def sheets(folder: Path) -> list[Path]:
     return written
 
 
-def main(arguments: list[str] | None = None) -> int:
-    """Do one of the verbs; return 0 where it went well."""
+def check(for_class: bool) -> int:
+    """Say what this machine has and lacks; return 0 where it is ready."""
+    from limekit.course import machine_check
+
+    found = machine_check()
+    print(found)
+    missing = list(found.missing)
+    if for_class:
+        from limekit.course.classroom import class_missing
+
+        missing += class_missing()
+        print(f"For a class are missing: {', '.join(class_missing())}." if class_missing() else "A class can be held.")
+    return 1 if missing else 0
+
+
+def _arguments() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m limekit", description="The course on burning lime.")
     verbs = parser.add_subparsers(dest="verb", required=True)
-    opening = verbs.add_parser("open", help="open the course in JupyterLab")
-    opening.add_argument("folder", nargs="?", type=Path, default=LESSONS, help="where the lessons are")
-    copying = verbs.add_parser("copy", help="copy the lessons to a folder of your own")
-    copying.add_argument("folder", type=Path)
-    verbs.add_parser("check", help="say whether this machine is ready")
-    printing = verbs.add_parser("sheets", help="write the blank sheets, to print")
-    printing.add_argument("folder", type=Path)
-    asked = parser.parse_args(arguments)
+    about = {
+        "open": "open the course in JupyterLab",
+        "copy": "copy the lessons to a folder of your own",
+        "check": "say whether this machine is ready",
+        "sheets": "write the blank sheets, to print",
+        "pages": "run the lessons and write each as a page, to read and to print",
+        "classroom": "write what a class on this machine needs, and the instructor's page",
+        "stick": "fill a folder to install from with no network",
+    }
+    verb = {name: verbs.add_parser(name, help=words, description=words) for name, words in about.items()}
+    verb["open"].add_argument("folder", nargs="?", type=Path, help="where the lessons are")
+    for name in ("copy", "sheets", "pages", "classroom", "stick"):
+        verb[name].add_argument("folder", type=Path)
+    verb["pages"].add_argument("--lessons", type=Path, help="a folder with lessons and files of your own")
+    verb["check"].add_argument("--class", dest="for_class", action="store_true", help="also for holding a class")
+    verb["classroom"].add_argument("--address", default="127.0.0.1", help="the machine's own, in the room's network")
+    verb["classroom"].add_argument("--port", type=int, default=8000)
+    verb["classroom"].add_argument("--learners", type=int, default=12, help="1 to 12")
+    verb["stick"].add_argument("to_pip", nargs=argparse.REMAINDER, help="words for pip download, such as --platform")
+    return parser
+
+
+def _written(asked: argparse.Namespace) -> list[Path]:
+    if asked.verb == "copy":
+        return copy_lessons(asked.folder)
+    if asked.verb == "sheets":
+        return sheets(asked.folder)
+    if asked.verb == "pages":
+        from limekit.course.export import export
+
+        return export(asked.folder, sorted(asked.lessons.glob("*.ipynb")) if asked.lessons else lessons())
+    if asked.verb == "classroom":
+        from limekit.course.classroom import write_classroom
+
+        return write_classroom(asked.folder, asked.address, asked.port, asked.learners)
+    from limekit.course.stick import write_stick
+
+    return write_stick(asked.folder, asked.to_pip)
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Do one of the verbs; return 0 where it went well."""
+    asked = _arguments().parse_args(arguments)
     try:
         if asked.verb == "open":
             return open_course(asked.folder)
         if asked.verb == "check":
-            from limekit.course import machine_check
-
-            found = machine_check()
-            print(found)
-            return 1 if found.missing else 0
-        made = copy(asked.folder) if asked.verb == "copy" else sheets(asked.folder)
+            return check(asked.for_class)
+        made = _written(asked)
     except (InputError, OSError) as fault:
         print(fault, file=sys.stderr)
         return 2
     print(f"{len(made)} written to {asked.folder}; nothing that was there is lost.")
+    if asked.verb == "classroom":
+        print(f"Read {asked.folder / 'for_the_instructor.html'} first.")
     return 0
 
 

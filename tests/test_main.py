@@ -1,11 +1,15 @@
 import os
+import platform
+import shutil
 import sys
+from importlib.metadata import PackagePath
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
 from limekit import __main__ as verbs
+from limekit.course import classroom, folder, stick
 
 LESSONS = sorted(path.name for path in (Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
 
@@ -65,7 +69,83 @@ def test_elsewhere_it_waits_for_jupyterlab(monkeypatch):
     check_opened(called)
 
 
-@pytest.mark.parametrize("words", [["open", "nowhere"], ["copy", "/dev/null/inside"]])
+def test_a_kit_from_a_wheel_copies_its_lessons_before_it_opens_them(monkeypatch, tmp_path, capsys):
+    called, wheel = {}, tmp_path / "share"
+    shutil.copytree(folder.BESIDE, wheel)
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(folder, "BESIDE", tmp_path / "no checkout")
+    monkeypatch.setattr(verbs, "BESIDE", tmp_path / "no checkout")
+    monkeypatch.setattr(folder.metadata, "files", lambda _: [PackagePath(path.name) for path in wheel.iterdir()])
+    monkeypatch.setattr(PackagePath, "locate", lambda self: wheel / self)
+    monkeypatch.setattr(verbs.os, "execve", lambda _, command, environment: called.update(where=os.getcwd()))
+    monkeypatch.setattr(verbs.subprocess, "call", lambda *_, **__: 0)
+    verbs.main(["open"])
+    assert sorted(path.name for path in (tmp_path / "lime_course").iterdir()) == LESSONS
+    assert called["where"] == str(tmp_path / "lime_course")
+    monkeypatch.setattr(folder.metadata, "files", lambda _: None)
+    assert verbs.main(["copy", str(tmp_path / "none")]) == 2
+    assert "the lessons" in capsys.readouterr().err
+
+
+def test_what_a_class_needs_is_said_only_if_asked(monkeypatch, capsys):
+    monkeypatch.setattr(classroom, "NEEDED", ("pytest", "no-such-hub"))
+    assert verbs.main(["check"]) == 0
+    assert "class" not in capsys.readouterr().out
+    assert verbs.main(["check", "--class"]) == 1
+    assert "For a class are missing: no-such-hub." in capsys.readouterr().out
+    monkeypatch.setattr(classroom, "NEEDED", ("pytest",))
+    assert verbs.main(["check", "--class"]) == 0
+
+
+def test_a_classroom_is_written_and_an_earlier_version_is_kept(tmp_path, capsys):
+    room = tmp_path / "class"
+    assert verbs.main(["classroom", str(room)]) == 0
+    assert "for_the_instructor.html" in capsys.readouterr().out
+    assert verbs.main(["classroom", str(room)]) == 0
+    assert sorted(path.name for path in room.iterdir()) == ["for_the_instructor.html", "jupyterhub_config.py"]
+    (room / "jupyterhub_config.py").write_text("mine")
+    assert verbs.main(["classroom", str(room), "--address", "192.168.1.20", "--learners", "8"]) == 0
+    assert (room / "jupyterhub_config.py.1").read_text() == "mine"
+    assert "http://192.168.1.20:8000" in (room / "for_the_instructor.html").read_text()
+
+
+def test_a_stick_holds_the_kit_built_clean_and_what_pip_is_told_to_fetch(monkeypatch, tmp_path):
+    told = []
+
+    def pip(command, **_):
+        told.append(command[command.index("pip") + 1 :])
+        if "wheel" in command:
+            assert sorted(os.listdir(command[-1])) == sorted(stick.PARTS)
+            (tmp_path / "wheels" / "limekit-0-py3-none-any.whl").touch()
+        return 0
+
+    monkeypatch.setattr(stick.subprocess, "call", pip)
+    assert verbs.main(["stick", str(tmp_path), "--platform", "manylinux2014_aarch64"]) == 0
+    assert told[1][-3].endswith("limekit-0-py3-none-any.whl[classroom]")
+    assert told[1][-2:] == ["--platform", "manylinux2014_aarch64"]
+    assert sorted(path.name for path in (tmp_path / "lessons").iterdir()) == LESSONS
+    assert f"from {platform.python_version()} on" in (tmp_path / "read_me_first.txt").read_text()
+
+
+def test_a_stick_that_pip_cannot_fill_says_so(monkeypatch, tmp_path, capsys):
+    monkeypatch.setattr(stick.subprocess, "call", lambda *_, **__: 1)
+    assert verbs.main(["stick", str(tmp_path)]) == 2
+    monkeypatch.setattr(stick, "SOURCE", tmp_path)
+    assert verbs.main(["stick", str(tmp_path)]) == 2
+    said = capsys.readouterr().err
+    assert "a failure of pip wheel" in said
+    assert "a kit without the folder it came in" in said
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["open", "nowhere"],
+        ["copy", "/dev/null/inside"],
+        ["classroom", "/dev/null/inside"],
+        ["stick", "/dev/null/inside"],
+    ],
+)
 def test_what_cannot_be_done_is_said(words, capsys):
     assert verbs.main(words) == 2
     assert capsys.readouterr().err
