@@ -23,7 +23,7 @@ QUANTITIES = {
         "kiln_efficiency",
     ),
     "fuel": ("fuel_moisture", "fuel_mass", "excess_air"),
-    "lime": ("available_lime", "putty_volume", "putty_density"),
+    "lime": ("available_lime", "putty_volume", "putty_density", "putty_in_tank"),
 }
 WORDS = {
     "stone": ("name", "note"),
@@ -31,7 +31,7 @@ WORDS = {
     "burn": ("note",),
     "kiln": ("kind", "wall", "note"),
     "fuel": ("name", "note"),
-    "lime": ("note",),
+    "lime": ("available_lime_from", "putty_ready", "note"),
 }
 
 
