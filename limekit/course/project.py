@@ -21,7 +21,7 @@ DECIDED = {
     "07_draught": ("kiln.largest_stone", "kiln.smallest_stone", "kiln.chimney_height"),
     "08_walls": ("kiln.wall",),
     "09_sizing": ("kiln.kiln_diameter", "kiln.kiln_height", "kiln.kiln_efficiency"),
-    "10_the_firing": ("burn.fire_temperature", "burn.conversion"),
+    "10_the_firing": ("burn.conversion",),
     "13_slake": ("my_slaking_log.csv",),
     "14_putty_and_mortar": ("lime.putty_density",),
 }

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from limekit.edge import plain
+from limekit.facts import fact
 from limekit.fire.fuel import FuelName, fuels
 from limekit.kiln.design import KilnDesign, design_kiln
+from limekit.kiln.stoking import Fuel
 from limekit.records.kiln_record import Record
 from limekit.records.trial_sheet import read_trial
 from limekit.stone.assessment import Assessment
@@ -29,7 +31,6 @@ KEYS = {
 FIRED = {
     "moisture": "fuel.fuel_moisture",
     "conversion": "burn.conversion",
-    "fire_temperature": "burn.fire_temperature",
     "chimney_height": "kiln.chimney_height",
     "calcium_carbonate": "stone.calcium_carbonate",
     "magnesium_carbonate": "stone.magnesium_carbonate",
@@ -127,6 +128,26 @@ def whose(record: Record) -> str:
     return f"Yours: {', '.join(words[True])}.{invented}"
 
 
-def firing_of(record: Record) -> dict:
-    """Return what a record says of fuel, fire and stone, as `limekit.fire_kiln` asks for it, in plain SI floats."""
-    return {name: plain(record.quantity(key)) for name, key in FIRED.items()} | {"fuel": fuel_named(record)}
+def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
+    """Return what a record says of fuel, fire and stone, as `limekit.fire_kiln` asks for it, in plain SI floats.
+
+    Parameters
+    ----------
+    record : Record
+        Its spare air says how hot the fire is. The fire is kept small for the stokers' first turn.
+    assessment : Assessment, optional
+        Of the trial; with it the stone burns as the trial's did, not as the record has it.
+
+    Returns
+    -------
+    dict
+    """
+    known = {name: plain(record.quantity(key)) for name, key in FIRED.items()} | {"fuel": fuel_named(record)}
+    fire = Fuel.of(known["fuel"], known["moisture"], fact("start_temperature"))
+    known["fire_temperature"] = fire.temperature(plain(record.quantity("fuel.excess_air")))
+    known["heat_up_time"] = fact("watch_time")
+    if assessment is not None:
+        known |= {
+            name: plain(getattr(assessment, name)).median for name in ("reaction_coefficient", "lime_conductivity")
+        }
+    return known

@@ -88,7 +88,7 @@ class Stoker:
     times, rates : sequence of float
         Fuel fed from each moment on (s, kg/s); none is as much as the draught can burn.
     heat_up_time : float
-        In which the fire grows steadily to what the draught can burn, s.
+        In which the fire grows steadily from kindling to what the draught can burn, s.
     """
 
     fuel: Fuel
@@ -122,7 +122,7 @@ class Stoker:
         """Return the fire at a time (s) with so much air at hand, kg/s of shape (members,)."""
         fuel, kept = self.fuel, 1.0 - self.unburnt
         least = fuel.air * (1.0 + self.least_air)
-        grown = min(1.0, time / self.heat_up_time) if self.heat_up_time else 1.0
+        grown = np.clip(time / self.heat_up_time, fact("kindling_share"), 1.0) if self.heat_up_time else 1.0
         burnt = np.minimum(kept * self.wanted(time), grown * draught / least)
         air = draught if self.excess_air is None else burnt * least
         spare = air - burnt * fuel.air

@@ -12,7 +12,7 @@ from limekit.units import Unit
 QUANTITIES = {
     "stone": ("calcium_carbonate", "magnesium_carbonate", "moisture", "loss_on_ignition", "density"),
     "trial": ("gas_temperature", "reaction_coefficient", "lime_conductivity"),
-    "burn": ("gas_temperature", "fire_temperature", "co2_fraction", "burning_time", "conversion"),
+    "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion"),
     "kiln": (
         "stone",
         "kiln_diameter",

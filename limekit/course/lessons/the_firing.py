@@ -26,6 +26,7 @@ from limekit.pictures import firing as pictures
 from limekit.pictures import looks
 from limekit.pictures.stokers_sheet import stokers_sheet
 from limekit.records.kiln_record import Record
+from limekit.stone.assessment import Assessment
 from limekit.stone.overburn import overburn_index
 from limekit.units import DAY, HOUR, MEGA, MM, ZERO_CELSIUS
 
@@ -59,9 +60,9 @@ class Kiln:
     fuel_moisture; it remembers the last firings.
     """
 
-    def __init__(self, record: Record) -> None:
+    def __init__(self, record: Record, assessment: Assessment) -> None:
         self.fire = functools.lru_cache(REMEMBERED)(self._fire)
-        self.burning, self.size = firing_of(record), design_of(record).size
+        self.burning, self.size = firing_of(record, assessment), design_of(record, assessment).size
         self.start = {
             "fuel_moisture": self.burning["moisture"],
             "fire_temperature": f"{self.burning['fire_temperature'] - ZERO_CELSIUS} degC",
@@ -100,9 +101,7 @@ class Kiln:
     def kept(self, firing: Firing) -> dict:
         """Return what of a firing goes into the record."""
         plan = firing.plan
-        air = self.fuel_at(plan.fuel_moisture)
         return {
-            "burn": {"fire_temperature": f"{air.temperature(plan.excess_air) - ZERO_CELSIUS:.0f} degC"},
             "kiln": {
                 "largest_stone": f"{MM * plan.size.largest_stone:.0f} mm",
                 "smallest_stone": f"{MM * plan.size.smallest_stone:.0f} mm",
@@ -124,15 +123,17 @@ class Kiln:
 HOURLY = ("fuel_moisture", "fire_temperature", "hours", "largest_stone", "charge_fines", "chimney_height", "damper")
 
 
-def firing_explorer(record: Record) -> Explorer:
+def firing_explorer(record: Record, assessment: Assessment) -> Explorer:
     """Slide wood, fire, hours, stone, chimney and damper; see heat and burning by height and hour, and play it.
 
     Parameters
     ----------
     record : Record
         Its kiln is fired.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record)
+    kiln = Kiln(record, assessment)
     return Explorer(
         [
             *kiln.sliders(*HOURLY),
@@ -188,15 +189,17 @@ class Spent:
 THRIFT = ("fuel_moisture", "stone_moisture", "fire_temperature", "chimney_height")
 
 
-def heat_explorer(record: Record) -> Explorer:
+def heat_explorer(record: Record, assessment: Assessment) -> Explorer:
     """Slide wood, rain, fire, chimney and wall; see where the heat went, beside the record's own firing.
 
     Parameters
     ----------
     record : Record
         Its kiln is fired.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record)
+    kiln = Kiln(record, assessment)
     planned = kiln.fire()
     return Explorer(
         [*kiln.sliders(*THRIFT), Choice("wall", {name: name for name in WALLS})],
@@ -259,15 +262,17 @@ def _spent_table(spent: Spent) -> pd.DataFrame:
 LETTING_OUT = ("conversion", "fire_temperature", "largest_stone", "chimney_height")
 
 
-def left_explorer(record: Record) -> Explorer:
+def left_explorer(record: Record, assessment: Assessment) -> Explorer:
     """Slide when the fire is let out, how hot it is and how the stone lies; see what stays raw and what is burnt dead.
 
     Parameters
     ----------
     record : Record
         Its kiln is fired.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record)
+    kiln = Kiln(record, assessment)
     ways = {"all sizes at every height": "mixed", "the largest at the bottom": "graded"}
     return Explorer(
         [*kiln.sliders(*LETTING_OUT), Choice("arrangement", ways, label="how the stone lies")],
@@ -300,16 +305,18 @@ def _left_words(firing: Firing) -> str:
     )
 
 
-def watches(record: Record) -> Page:
+def watches(record: Record, assessment: Assessment) -> Page:
     """Set the firing out as a schedule for those who stoke, on one page to print.
 
     Parameters
     ----------
     record : Record
         Its kiln is fired.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record)
-    schedule = stoking_schedule.plain(kiln.fire(heat_up_time=fact("watch_time")))
+    kiln = Kiln(record, assessment)
+    schedule = stoking_schedule.plain(kiln.fire())
     most = max(schedule.turns, key=lambda turn: turn.rate)
     return Page(
         stokers_sheet(schedule, record["fuel"]["name"]),
@@ -318,15 +325,17 @@ def watches(record: Record) -> Page:
     )
 
 
-def cooling_explorer(record: Record) -> Explorer:
+def cooling_explorer(record: Record, assessment: Assessment) -> Explorer:
     """Slide how cool the lime must be; see how long the kiln takes to it, shut and open.
 
     Parameters
     ----------
     record : Record
         Its kiln is fired, and cools.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
     """
-    firing = Kiln(record).fire()
+    firing = Kiln(record, assessment).fire()
     slider = Slider("draw_temperature", start="60 degC", looks=True)
     coldest = slider.si(slider.entry.slide_from)
     cooled = {words: cool_kiln.plain(firing, openings, coldest) for words, openings in OPENINGS.items()}
