@@ -1,5 +1,6 @@
 import datetime
 import itertools
+import re
 
 import pytest
 from hypothesis import given, settings
@@ -12,13 +13,17 @@ from limekit import (
     groups,
     materials,
     plan_back,
+    slaking_plan,
     timetable,
     tools,
     watches,
 )
+from limekit.course.routes import routes
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.records.supplies import group_slaking
 from limekit.records.workshop import STEPS
+from limekit.safety import caution_table
 
 LEAP = datetime.date(2028, 2, 29)
 days = st.dates(datetime.date(2000, 1, 1), datetime.date(2100, 12, 31))
@@ -111,6 +116,19 @@ def test_a_plan_that_hangs_on_luck_says_so():
     assert not plan_back(LEAP, today="2027-12-01", done=["wood", "stone"]).tight
 
 
+def test_putty_too_young_for_its_use_is_warned_of():
+    # slaked in a day, so of a week six days are left; for plaster three months are the rule
+    for use, days in (("plaster", 90), ("mortar", 30), ("limewash", 90)):
+        plan = plan_back("2028-06-03", use, today="2028-05-27", done=["drawing"])
+        assert plan.late is None
+        assert f"can lie 6 days at most, and for {use} the rule is {days}" in str(plan)
+        in_time = LEAP - datetime.timedelta(days=days + 1)
+        assert plan_back(LEAP, use, today=in_time, done=["drawing"]).young == ""
+        a_day_late = in_time + datetime.timedelta(days=1)
+        assert f"{days - 1} days at most" in plan_back(LEAP, use, today=a_day_late, done=["drawing"]).young
+    assert plan_back(LEAP, "plaster", today=LEAP, done=["maturing"]).young == ""
+
+
 def test_what_leads_to_a_step_that_is_done_is_done():
     assert [step.name for step in plan_back(LEAP, done="drawing").steps] == ["slaking", "maturing"]
     assert {step.name for step in plan_back(LEAP, done=["stone"]).steps} == set(STEPS) - {"stone"}
@@ -144,6 +162,7 @@ def test_a_large_kiln_takes_longer_still():
     small, large = (draw_time("2028-02-28 06:00", "2028-03-20 06:00", kiln) for kiln in ("small flare", "large flare"))
     assert small.surely < large.soonest
     assert large.surely == datetime.datetime(2028, 2, 28, 6) + datetime.timedelta(days=7 + 8)
+    assert "Tuesday 14 March at 06:00 at the latest" in str(large)
 
 
 @pytest.mark.parametrize(
@@ -214,13 +233,18 @@ def test_a_lesson_longer_than_a_day_is_refused_by_name():
         timetable([("a", 30)], start="17:00", end="09:00")
 
 
+NAMES = ["Ash", "Fern", "Rowan", "Hazel", "Elm", "Oak", "Fir", "Yew"]
 people_lists = st.integers(4, 12).map(lambda count: [f"person {number}" for number in range(count)])
 
 
 @given(st.integers(1, 72), people_lists, st.integers(1, 6))
 @settings(max_examples=80)
 def test_a_watch_covers_the_burn_never_alone_and_shares_it_evenly(hours, people, turn):
-    found = watches.plain("2028-02-28 20:00", hours * 3600.0, people, turn * 3600.0)
+    try:
+        found = watches.plain("2028-02-28 20:00", hours * 3600.0, people, turn * 3600.0)
+    except InputError:
+        assert hours > 12
+        return
     assert found.turns[0].start == datetime.datetime(2028, 2, 28, 20)
     assert found.turns[-1].end - found.turns[0].start == datetime.timedelta(hours=hours)
     for before, after in itertools.pairwise(found.turns):
@@ -228,7 +252,16 @@ def test_a_watch_covers_the_burn_never_alone_and_shares_it_evenly(hours, people,
     assert all(len(set(one.people)) == 2 for one in found.turns)
     counts = [sum(name in one.people for one in found.turns) for name in people]
     assert max(counts) - min(counts) <= 1
-    assert found.longest_stretch <= turn * 3600
+    assert found.longest_stretch <= 12 * 3600
+    for name in people:  # whoever comes on has gone off for eight hours within the next sixteen
+        on = [(one.start, one.end) for one in found.turns if name in one.people]
+        for came, _ in on:
+            ends = [
+                end
+                for (_, end), (after, _) in itertools.pairwise(on)
+                if end > came and (after - end).total_seconds() >= 28800
+            ]
+            assert (min([*ends, on[-1][1]]) - came) <= datetime.timedelta(hours=16)
 
 
 @pytest.mark.parametrize("people", [[], ["Ash"], "Ash", ["Ash", "Ash"], ["Ash", "Fern", "Ash"]])
@@ -244,12 +277,26 @@ def test_two_people_hold_a_short_burn_and_not_a_long_one():
     assert eval(caught.value.example).turns  # the example in the message works
 
 
+def test_a_roster_nobody_sleeps_through_is_refused_with_what_would_do():
+    # three people, two together, four hours a turn: eight on and four off for three days
+    with pytest.raises(InputError, match="72 hours with no rest of 8 hours on end") as caught:
+        watches("2028-03-04 06:00", "72 h", NAMES[:3], "4 h")
+    assert "5 people at turns of 4 h" in caught.value.wanted
+    assert watches("2028-03-04 06:00", "72 h", NAMES[:5], "4 h").turns
+    with pytest.raises(InputError, match="68 hours with no rest") as caught:
+        watches("2028-03-04 06:00", "72 h", NAMES[:4], "4 h")
+    assert "these people at turns of 8 h" in caught.value.wanted
+    assert watches("2028-03-04 06:00", "72 h", NAMES[:4], "8 h").turns
+    with pytest.raises(InputError, match="no rest of 8 hours"):
+        watches("2028-03-04 06:00", "24 h", NAMES[:8], "30 min")
+
+
 def test_things_to_bring_grow_with_people_and_groups():
     few, many = ({item.name: item.amount for item in tools(people)} for people in (4, 12))
-    assert (few["goggles"], many["goggles"]) == (4, 12)
-    assert (few["eyewash bottle"], many["eyewash bottle"]) == (1, 3)
+    assert (few["goggles"], many["goggles"]) == (5, 13)  # who teaches wears them too
+    assert (few["eyewash bottle"], many["eyewash bottle"]) == (2, 6)
     assert few["first-aid box"] == many["first-aid box"] == 1
-    assert str(materials(12)[0]) == "60 L lime putty"
+    assert str(materials(12)[0]) == "65 L lime putty"
     for item in (*tools(7), *materials(7)):
         assert item.each in ("person", "group", "course")
         assert item.why
@@ -259,12 +306,53 @@ def test_things_to_bring_grow_with_people_and_groups():
             tools(bad)
 
 
+def test_amounts_vessel_and_hour_of_a_groups_slaking_agree_with_the_kits_own_plan():
+    found = group_slaking()
+    plan = slaking_plan(f"{found.lime_charge} kg", f"{found.water} kg", f"{found.vessel_volume * 1000} L")
+    assert found.plan.words == plan.words
+    (vessel,) = (
+        re.search(r"slaking vessel of (\d+) L", tool.name) for tool in tools(1) if "slaking vessel" in tool.name
+    )
+    assert found.vessel_volume <= float(vessel[1]) / 1000 < 1.3 * found.vessel_volume
+    (leg,) = (leg for leg in routes()["weekend"] if leg.notebook == "13_slake")
+    given = leg.by_hand * 60
+    assert found.plan.slaking_time <= 0.8 * given  # the rest is for weighing, goggles and the last stir
+    pace = found.slowest(given)
+    assert pace > fact("reactivity_time")
+    for factor, is_in_time in ((0.9, True), (1.1, False)):
+        taken = slaking_plan.plain(found.lime_charge, found.water, found.vessel_volume, time_to_60=factor * pace)
+        assert (taken.slaking_time <= given) == is_in_time
+
+
+def test_the_van_holds_what_the_hands_do():
+    names = " ".join(item.name for item in (*tools(8), *materials(8)))
+    wanted = "trowel hawk panel board jug vinegar fizz hearth lid tray drawn insulated shed torch eyes"
+    assert not [word for word in wanted.split() if word not in names]
+
+
+def test_water_for_eyes_lasts_as_long_as_the_caution_asks():
+    (water,) = (item for item in materials(1) if item.name == "water for eyes")
+    minutes, flow = re.search(r"(\d+) minutes .* (\d\.\d) L a minute", water.why).groups()
+    assert (water.unit, water.each, water.amount) == ("L", "group", float(minutes) * float(flow))
+    assert f"{minutes} minutes at least" in caution_table()["quicklime_eyes"].text
+
+
 def test_checks_before_lighting_count_back_over_a_leap_day():
     asked = burn_checks("2028-03-01")
     assert [check.on for check in asked] == sorted(check.on for check in asked)
     assert any(check.on == LEAP for check in asked)
     assert sum("fire ban" in check.question for check in asked) >= 2
     assert all(check.question.endswith("?") and check.if_not for check in asked)
+
+
+def test_no_is_the_bad_answer_to_every_question_before_lighting():
+    asked = burn_checks("2028-03-01")
+    yes_or_no = ("Are ", "Do ", "Does ", "Has ", "Have ", "Is ", "Will ")
+    assert all(check.question.startswith(yes_or_no) for check in asked)
+    bad = re.compile(r"fire ban|warning|contact lenses|smoke lie")
+    good = re.compile(r"free of any|still no|without contact|been asked|away from")
+    assert all(good.search(check.question) for check in asked if bad.search(check.question))
+    assert any("contact lenses come out" in check.if_not.lower() for check in asked)
 
 
 def test_a_generator_must_give_what_the_motor_asks_as_it_starts():

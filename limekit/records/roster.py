@@ -12,13 +12,13 @@ from limekit.dates import read_time, shifted
 from limekit.edge import edge
 from limekit.errors import InputError, told
 from limekit.facts import fact
-from limekit.units import HOUR, Second
+from limekit.units import DAY, HOUR, Second
 
 MOST = 10_000  # people, or minutes
 LUNCH_EARLY = 60  # minutes before its hour that lunch may begin, rather than cut a piece in two
 LUNCH_LATE = 30  # minutes past its hour that a piece may run before lunch comes first
 
-EXAMPLE = 'watches(lit="2028-03-04 06:00", firing_time="24 h", people=["Ash", "Fern", "Rowan", "Hazel"])'
+EXAMPLE = 'watches(lit="2028-03-04 06:00", firing_time="24 h", people=["Ash", "Fern", "Rowan", "Hazel", "Elm", "Oak"])'
 
 
 def groups(people: int, most: int = int(fact("group_size_most"))) -> tuple[int, ...]:
@@ -187,7 +187,7 @@ def watches(
     watch_time: Second = fact("watch_time"),
     together: int = int(fact("watch_people_least")),
 ) -> Watches:
-    """Share a burn's hours out, so that nobody watches alone and everybody has turns off.
+    """Share a burn's hours out, so that nobody watches alone and everybody sleeps.
 
     Parameters
     ----------
@@ -210,7 +210,9 @@ def watches(
     Raises
     ------
     InputError
-        If anybody would be alone, or would stay on past the longest stretch that practice allows.
+        If anybody would be alone, would stay on past the longest stretch that practice allows, or would
+        go without the rest on end that the fact ``watch_rest_least`` asks for in every 24 hours. The
+        message says how many people, or what turns, would do.
     """
     lit = read_time(lit, "lit")
     closing = shifted(lit, firing_time)
@@ -226,28 +228,65 @@ def watches(
             f"{max(least, together)} or more, each named once: nobody watches a kiln alone",
             EXAMPLE,
         )
-    count = math.ceil(firing_time / watch_time - 1e-9)
-    order = itertools.cycle(names)
-    starts = [lit + datetime.timedelta(seconds=number * watch_time) for number in range(count)]
-    turns = tuple(
-        Watch(begins, ends, tuple(itertools.islice(order, together)))
-        for begins, ends in itertools.pairwise([*starts, closing])
-    )
-    stretch = max(_longest_stretch(turns, name) for name in names)
-    most = fact("watch_stretch_most")
-    if stretch > most * (1 + 1e-9):
+    turns = _turns(lit, closing, names, watch_time, together)
+    stretch = max(_longest_on(turns, name) for name in names)
+    if fault := _unrested(turns, names):
         raise InputError(
-            "people",
-            f"{len(names)}, so that somebody stays at the fire {stretch / HOUR:.0f} hours on end",
-            f"people enough that nobody stays on longer than {most / HOUR:.0f} hours",
-            EXAMPLE,
+            "people", f"{len(names)}, so that {fault}", _would_do(lit, closing, names, watch_time, together), EXAMPLE
         )
     return Watches(turns, stretch)
 
 
-def _longest_stretch(turns: Sequence[Watch], name: str) -> float:
-    longest = on = 0.0
+def _turns(lit, closing, names: Sequence[str], watch_time: float, together: int) -> tuple[Watch, ...]:
+    order = itertools.cycle(names)
+    count = math.ceil((closing - lit).total_seconds() / watch_time - 1e-9)
+    starts = [lit + datetime.timedelta(seconds=number * watch_time) for number in range(count)]
+    return tuple(
+        Watch(begins, ends, tuple(itertools.islice(order, together)))
+        for begins, ends in itertools.pairwise([*starts, closing])
+    )
+
+
+def _unrested(turns: Sequence[Watch], names: Sequence[str]) -> str:
+    """Say what wears somebody out: too long at the fire, or no rest long enough to sleep; nothing if nobody is."""
+    most, rest = fact("watch_stretch_most"), fact("watch_rest_least")
+    stretch = max(_longest_on(turns, name) for name in names)
+    if stretch > most * (1 + 1e-9):
+        return f"somebody stays at the fire {stretch / HOUR:.0f} hours on end, and {most / HOUR:.0f} is the most"
+    awake = max(_longest_on(turns, name, rest) for name in names)
+    if awake > (DAY - rest) * (1 + 1e-9):
+        return f"somebody goes {awake / HOUR:.0f} hours with no rest of {rest / HOUR:.0f} hours on end to sleep in"
+    return ""
+
+
+def _longest_on(turns: Sequence[Watch], name: str, rest: float = 1.0) -> float:
+    """Return the longest time from coming on to going off, in seconds; a pause shorter than `rest` is none."""
+    longest, came, went = 0.0, None, None
     for turn in turns:
-        on = on + (turn.end - turn.start).total_seconds() if name in turn.people else 0.0
-        longest = max(longest, on)
+        if name in turn.people:
+            if went is None or (turn.start - went).total_seconds() < rest * (1 - 1e-9):
+                came = came or turn.start
+            else:
+                came = turn.start
+            went = turn.end
+            longest = max(longest, (went - came).total_seconds())
     return longest
+
+
+def _would_do(lit, closing, names: Sequence[str], watch_time: float, together: int) -> str:
+    """Say how many people would do at these turns, and which turns would do for these people."""
+
+    def is_enough(people: Sequence[str], turn: float) -> bool:
+        return not _unrested(_turns(lit, closing, people, turn, together), people)
+
+    found = []
+    most = together * (2 + math.ceil(fact("watch_rest_least") / watch_time))
+    if HOUR <= watch_time <= fact("watch_stretch_most"):
+        enough = next(count for count in range(len(names) + 1, most + 1) if is_enough(range(count), watch_time))
+        found.append(f"{enough} people at turns of {watch_time / HOUR:g} h")
+    lengths = [
+        hours for hours in range(2, int(fact("watch_stretch_most") / HOUR) + 1) if is_enough(names, hours * HOUR)
+    ]
+    if lengths:
+        found.append(f"these people at turns of {min(lengths, key=lambda hours: abs(hours * HOUR - watch_time))} h")
+    return ", or ".join(found) or "more people and shorter turns"

@@ -1,4 +1,4 @@
-"""What to bring and what to ask before lighting: tools, materials, checks, and the mixer's power."""
+"""What to bring and what to ask before lighting: tools, materials, a group's slaking, checks, and the mixer's power."""
 
 from __future__ import annotations
 
@@ -10,8 +10,10 @@ from limekit import tables
 from limekit.dates import read_date, shifted
 from limekit.edge import Ground, edge, rests_on
 from limekit.facts import fact
+from limekit.lime.charges import SlakingPlan, slaking_plan
+from limekit.lime.vessels import filled
 from limekit.records.roster import groups, whole_number
-from limekit.units import DAY, Count, Watt
+from limekit.units import DAY, MINUTE, Count, Watt
 
 
 @dataclass(frozen=True)
@@ -30,11 +32,12 @@ class Item:
 
 
 TOLD = ("each", "why", "tag")
+WHO_TEACHES = 1  # wears goggles too
 
 
 def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
     whole_number("people", people, example="people=12")
-    times = {"person": people, "group": len(groups(people)), "course": 1}
+    times = {"person": people + WHO_TEACHES, "group": len(groups(people)), "course": 1}
     return tuple(
         Item(row[thing], float(row["count"]) * times[row["each"]], row.get("unit", ""), *(row[k] for k in TOLD))
         for row in tables.rows(file)
@@ -43,6 +46,11 @@ def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
 
 def tools(people: int) -> tuple[Item, ...]:
     """Return the tools a workshop wants, counted for its people and its groups (``data/tools.csv``).
+
+    Parameters
+    ----------
+    people : int
+        Who come to learn; what each person has is counted for one more, who teaches.
 
     Raises
     ------
@@ -55,6 +63,11 @@ def tools(people: int) -> tuple[Item, ...]:
 def materials(people: int) -> tuple[Item, ...]:
     """Return the materials a workshop wants, for its people and its groups (``data/materials.csv``).
 
+    Parameters
+    ----------
+    people : int
+        Who come to learn; what each person has is counted for one more, who teaches.
+
     Raises
     ------
     InputError
@@ -63,9 +76,32 @@ def materials(people: int) -> tuple[Item, ...]:
     Examples
     --------
     >>> print(materials(12)[0])
-    60 L lime putty
+    65 L lime putty
     """
     return _items("materials", "material", people)
+
+
+@dataclass(frozen=True)
+class GroupSlaking:
+    """What one group slakes, in SI floats: lime, water, the smallest vessel, and how the kit divides it."""
+
+    lime_charge: float
+    water: float
+    vessel_volume: float
+    plan: SlakingPlan
+
+    def slowest(self, most: float) -> float:
+        """Return the longest time to 60 °C of a lime that still slakes through in so many seconds, about."""
+        intervals = most / MINUTE // self.plan.charges * MINUTE
+        return fact("reactivity_time") * intervals / self.plan.charge_interval
+
+
+def group_slaking() -> GroupSlaking:
+    """Work out one group's slaking from the lime and water of ``data/materials.csv``, for a lime nobody has tested."""
+    brought = {row["material"]: float(row["count"]) for row in tables.rows("materials")}
+    lime, water = brought["quicklime"], brought["slaking water"]
+    vessel = filled(lime, water) / fact("slaking_fill_most")
+    return GroupSlaking(lime, water, vessel, slaking_plan.plain(lime, water, vessel))
 
 
 @dataclass(frozen=True)

@@ -81,6 +81,8 @@ class Plan:
         Whether the weekend now hangs on a step taking less than its usual time.
     earliest : date or None
         The first day the putty could be ready if everything is quick; None without today's date.
+    young : str
+        A warning where the putty can no longer lie as long as its use asks for; else empty.
     """
 
     weekend: datetime.date
@@ -89,8 +91,12 @@ class Plan:
     days_late: int
     tight: bool
     earliest: datetime.date | None
+    young: str = ""
 
     def __str__(self) -> str:
+        return f"{self._when()} {self.young}".strip()
+
+    def _when(self) -> str:
         wanted = f"Putty for {self.weekend:%d %B %Y}"
         if self.late:
             days = f"{self.days_late} day{'s' if self.days_late > 1 else ''}"
@@ -190,7 +196,22 @@ def plan_back(
         days_late=(today - late.last).days if late else 0,
         tight=late is None and any(step.start < today for step in in_order),
         earliest=shifted(weekend, behind * DAY),
+        young=_young(steps["maturing"], -behind, use) if "maturing" in steps and not late else "",
     )
+
+
+def _young(maturing: Step, spare: int, use: PuttyUse) -> str:
+    kept, days = maturing.days.low + spare, maturing.days
+    if kept >= days.middle:
+        return ""
+    return (
+        f"But the putty can lie {kept} days at most, and for {use} the rule is {days.middle} ({maturing.basis}); "
+        f"{days.low} is the least anybody claims. Bring putty that has lain long enough."
+    )
+
+
+def _on(clock: datetime.datetime) -> str:
+    return f"{clock:%A} {clock.day} {clock:%B} at {clock:%H:%M}"
 
 
 @dataclass(frozen=True)
@@ -215,12 +236,12 @@ class DrawTime:
         return self.slaked >= self.surely
 
     def __str__(self) -> str:
-        cooled = f"lit on {self.lit:%A at %H:%M}, the kiln has cooled by {self.soonest:%A %H:%M} at the soonest and "
-        cooled += f"{self.surely:%A %H:%M} at the latest"
+        lit, soonest, surely, slaked = map(_on, (self.lit, self.soonest, self.surely, self.slaked))
+        cooled = f"lit on {lit}, the kiln has cooled by {soonest} at the soonest and {surely} at the latest"
         if self.safe:
             return f"Yes: {cooled}."
         hours = (self.surely - self.slaked).total_seconds() / HOUR
-        early = f"Slaking on {self.slaked:%A at %H:%M} is {hours:.0f} hours too early to be safe."
+        early = f"Slaking on {slaked} is {hours:.0f} hours too early to be safe."
         return f"No: {cooled}. {early} Bring lime already burnt, or use trial burns."
 
 
