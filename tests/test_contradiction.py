@@ -36,6 +36,8 @@ def test_weights_and_core_of_one_burn_agree(size, core, mass):
         (piece(core=0.0, calcium_carbonate=0.40, slaking="through"), "weighed late"),
         (piece(core=0.0, calcium_carbonate=0.75, slaking="partly"), "weighed late"),
         (replace(piece(), mass_after=0.22, note="weighed late, the next day"), "weighed late"),
+        (replace(piece(), mass_after=0.22, note="weighed next morning"), "weighed late"),
+        (replace(piece(), mass_after=0.22, note="2 hours later"), "weighed late"),
         (replace(piece(), mass_after=0.25), "broken core"),
         (replace(piece(core=0.0), mass_after=0.25, note="core burst"), "broken core"),
     ],

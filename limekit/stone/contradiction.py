@@ -28,7 +28,7 @@ REMEDIES = {
 }
 BROKEN = r"\b(crumb|burst|spall|chip|lost|broke)"
 WET = r"\b(wet|damp|soaked|rain)"
-LATE = r"\b(weighed late|next day|overnight|days|powder)"
+LATE = r"\b(late|next (day|morning)|(day|morning) after|overnight|hours later|days|powder)"
 
 
 @dataclass(frozen=True)
