@@ -216,3 +216,17 @@ def test_every_field_of_a_burnt_stone_is_in_the_glossary():
     for field in dataclasses.fields(BurntStone):
         if field.name not in ("history", "basis"):
             assert glossary.entry(field.name).label
+
+
+def test_through_a_heating_stone_it_is_hotter_outward_and_the_front_has_its_own_temperature():
+    history = limekit.burn_stone.plain(0.06, 1323.15, 2.0 * 3600.0).history
+    half_burnt = [n for n, burnt in enumerate(history.conversion) if 0.2 < burnt < 0.9]
+    assert half_burnt
+    for number in half_burnt:
+        levels = history.temperatures[number]
+        assert np.all(np.diff(levels) > -0.5)
+        at_front = np.interp(history.core_radius[number], history.radii, levels)
+        assert at_front == pytest.approx(history.front_temperature[number], abs=12.0)
+        shell = levels[history.radii > history.core_radius[number]]
+        assert np.ptp(shell) > 20.0
+        assert np.abs(np.diff(shell)).max() < 0.6 * np.ptp(shell), "no leap across the shell"

@@ -1,3 +1,4 @@
+import math
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -160,3 +161,31 @@ def test_a_vessel_that_cannot_cool_in_time_is_refused_with_its_caution():
 def test_what_cannot_be_followed_is_refused(asked):
     with pytest.raises(InputError):
         limekit.slaking_curve(**{"lime_charge": "10 kg", "water": "30 kg", "vessel_volume": "100 L", **asked})
+
+
+@pytest.mark.parametrize("water", ["24 kg", "30 kg", "45 kg", "100 kg"])
+def test_a_charge_warms_by_no_more_than_is_allowed_and_there_are_no_more_charges_than_that_takes(water):
+    plan = limekit.slaking_plan("10 kg", water, "300 L")
+    rise = limekit.slaking_rise.plain(float(water[:-3]) / 10.0, limekit.fact("available_lime"), START)
+    charges, most = plan.charges.magnitude, float(limekit.fact("slaking_charge_rise"))
+    assert rise / charges <= most * 1.001
+    assert charges == 1.0 or rise / (charges - 1.0) > most * 0.999
+    assert plan.charge_mass.to("kg").magnitude * charges == pytest.approx(10.0)
+    assert plan.slaking_time.to("s").magnitude == pytest.approx(charges * plan.charge_interval.to("s").magnitude)
+
+
+def test_a_round_vessel_as_wide_as_tall_worked_by_hand():
+    # w across and w high: two ends of pi w²/4, and a side of pi w² when full, half of that when half full
+    width = 0.5
+    whole = math.pi / 4 * width**3
+    assert outside(whole, whole) == pytest.approx(1.5 * math.pi * width**2)
+    assert outside(whole / 2, whole) == pytest.approx(math.pi * width**2)
+
+
+def test_too_stiff_a_mix_is_told_with_water_that_would_do():
+    with pytest.raises(limekit.InputError) as told:
+        limekit.slaking_plan("30 kg", "30 kg", "150 L")
+    offered = float(told.value.example.split('"')[1].split()[0])
+    least = float(told.value.wanted.split(" kg")[0])
+    assert least <= offered < least + 1.5
+    assert told.value.got.startswith("30 kg for 30 kg of lime")

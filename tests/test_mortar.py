@@ -99,3 +99,11 @@ def test_limewash_is_putty_and_water(area, coats, dilution):
 def test_what_cannot_be_is_refused(call, said):
     with pytest.raises(InputError, match=said):
         call()
+
+
+def test_a_mix_counted_on_quicklime_worked_by_hand():
+    # 1 L of lump lime at 0.9 kg, 0.9 of it CaO, makes 0.9 x 0.9 x 2.09 L of putty: 3 parts of sand to 1.69 of putty
+    made = limekit.mix_basis.plain(3.0, "quicklime", 0.9, 1350.0, 900.0)
+    assert made.sand_to_putty == pytest.approx(3.0 / (0.9 * 0.9 * 2.09), rel=2e-3)
+    assert made.sand_to_quicklime == pytest.approx(3.0)
+    assert made.words.startswith("1:1.8 as slaked putty to sand, which is 1:3 counted on quicklime")

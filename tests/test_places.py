@@ -21,3 +21,10 @@ def test_frost_too_near_turns_putty_away_outside_only():
 def test_an_unknown_place_is_answered_with_the_near_one():
     with pytest.raises(InputError, match='place="sea"'):
         limekit.binder_for("seas")
+
+
+def test_frost_is_told_in_days():
+    least = limekit.fact("frost_free_least") / 86400.0
+    assert f"within {least:.0f} days" in limekit.binder_for("sheltered outside", time_to_frost="5 day").words
+    enough = limekit.binder_for("sheltered outside", time_to_frost=f"{least} day")
+    assert enough.putty_will_do

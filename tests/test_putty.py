@@ -95,3 +95,11 @@ def test_a_store_that_cannot_be_is_refused(asked, said):
     given_ = {"slaked_on": ["2026-05-01", "2026-06-01"], "putty_volumes": quantity([300.0, 280.0], "L"), **asked}
     with pytest.raises(InputError, match=said):
         limekit.putty_store(limekit.tank("cube container"), **given_)
+
+
+def test_the_water_kept_on_the_putty_is_as_deep_as_asked():
+    store = limekit.tank("upright cylinder", tank_height="1 m", tank_diameter="1 m")
+    kept = limekit.putty_store(store, ["2026-05-01"], quantity([300.0], "L"), film_depth="60 mm")
+    assert kept.water_film.to("L").magnitude == pytest.approx(60 * math.pi / 4)
+    brim = kept.putty_volume + kept.water_film + kept.room_left
+    assert brim.to("m^3").magnitude == pytest.approx(math.pi / 4)

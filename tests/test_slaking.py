@@ -178,3 +178,8 @@ def test_residue_stands_against_astm_c5():
     assert not limekit.sieve_residue("10 kg", "1.6 kg").within
     with pytest.raises(InputError):
         limekit.sieve_residue("1 kg", "1.1 kg")
+
+
+def test_the_test_named_is_that_of_the_standard():
+    # EN 459-2: 150 g of quicklime into 600 g of water at 20 °C
+    assert "150 g in 600 g of water at 20 °C" in limekit.slake("10 kg", "30 kg", lime_age="unknown").words

@@ -81,3 +81,27 @@ def test_text_in_and_units_out():
 def test_no_fire_is_refused(hours, gas):
     with pytest.raises(InputError, match="hotter than the air"):
         limekit.fire_wall([("common_brick", "215 mm")], "1 m", "1.5 m", hours, gas, air_temperature="150 degC")
+
+
+def test_moments_are_even_through_the_fire_and_even_after_it(fired):
+    times = fired.history.times
+    assert times[0] == 0.0
+    assert np.diff(times[: STEPS + 1]) == pytest.approx(18 * HOUR / STEPS)
+    after = np.diff(times[STEPS:])
+    assert after == pytest.approx(after[0])
+
+
+def test_a_fire_that_climbs_at_once_gives_the_wall_more_than_one_that_climbs_all_day():
+    at_once, all_day = (fire_wall.plain(LAYERS, *KILN, heat_up_time=hours * HOUR) for hours in (0.0, 18.0))
+    usual = fire_wall.plain(LAYERS, *KILN)
+    half = fire_wall.plain(LAYERS, *KILN, heat_up_time=fact("heating_up_share") * 18 * HOUR)
+    assert at_once.heat_taken.middle > usual.heat_taken.middle > all_day.heat_taken.middle
+    assert half.heat_taken.middle == usual.heat_taken.middle
+    first = at_once.history.temperatures[1, 0] - 293.15
+    assert first > 5.0 * (all_day.history.temperatures[1, 0] - 293.15)
+
+
+def test_no_firing_is_told_in_hours_and_degrees():
+    with pytest.raises(InputError) as told:
+        fire_wall.plain(LAYERS, 0.8, 1.2, 2 * HOUR, 373.15, air_temperature=423.15)
+    assert told.value.got == "2 h of gas at 100 °C in air at 150 °C"
