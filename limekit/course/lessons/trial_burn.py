@@ -75,16 +75,16 @@ def trial_explorer(trial: Trial) -> Explorer:
     places = {piece.name: place for place, piece in enumerate(trial.pieces)}
     cored = [place for place, piece in enumerate(trial.pieces) if piece.core]
     first = cored[len(cored) // 2] if cored else 0
-    glow = next((piece.glow for piece in trial.pieces if piece.glow), COLOURS[4])
-
     middling = float(np.median([piece.time_in_heat for piece in trial.pieces]))
 
     def core_of(place: int) -> str:
         return f"{1000 * (trial.pieces[place].core or 0.0)} mm"
 
-    def edited(piece: int, core_size: float, time_in_heat: float, glow: str) -> Told:
+    def edited(piece: int, core_size: float, time_in_heat: float, glow: str | None) -> Told:
         pieces = [
-            dataclasses.replace(one, glow=one.glow and glow, time_in_heat=one.time_in_heat * time_in_heat / middling)
+            dataclasses.replace(
+                one, glow=one.glow and (glow or one.glow), time_in_heat=one.time_in_heat * time_in_heat / middling
+            )
             for one in trial.pieces
         ]
         core = min(core_size, pieces[piece].largest_size)
@@ -97,7 +97,7 @@ def trial_explorer(trial: Trial) -> Explorer:
             Choice("piece", places, start=first, label="piece to edit"),
             Slider("core_size", start=core_of(first), low="0 mm", high="100 mm", step=1, label="its core"),
             Slider("time_in_heat", start=f"{middling / 60} min", low="15 min", high="180 min", step=5),
-            Choice("glow", COLOURS, start=glow, label="glow you saw"),
+            Choice("glow", {"as in the table": None, **{colour: colour for colour in COLOURS}}, label="glow you saw"),
         ],
         model=edited,
         picture=lambda told: pictures.burnt_and_heat(
