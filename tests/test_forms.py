@@ -6,6 +6,7 @@ import pytest
 
 from limekit import sheet, sheet_names
 from limekit.errors import InputError
+from limekit.records import burn_log, slaking_log
 from limekit.records.forms import FORMS
 from limekit.safety import DEFER, caution_table
 
@@ -35,8 +36,17 @@ def test_a_form_has_its_columns_with_unit_and_help_and_its_blank_rows(name):
 
 def test_units_come_from_the_glossary():
     assert "fuel fed [kg]" in sheet("burn log")
-    assert "putty density [kg/L]" in sheet("slaking log")
+    assert "putty density [kg/L]" in sheet("slaking charges")
     assert "coat thickness [mm]" in sheet("mix")
+
+
+def test_the_logs_that_are_read_back_are_printed_with_the_columns_read():
+    assert FORMS["slaking log"].columns is slaking_log.COLUMNS
+    assert FORMS["burn log"].columns is burn_log.COLUMNS
+    page = sheet("slaking log")
+    assert "portrait" in page
+    assert "landscape" not in page
+    assert "time since the lime went in [min]" in page
 
 
 def test_a_burn_log_has_a_line_for_each_half_hour_of_a_day():

@@ -18,7 +18,7 @@ class Tags(HTMLParser):
 
     def handle_starttag(self, tag, attributes):
         self.seen.append((tag, dict(attributes)))
-        if tag != "meta":
+        if tag not in ("meta", "col"):
             self.open.append(tag)
 
     def handle_endtag(self, tag):
@@ -32,11 +32,11 @@ def test_a_sheet_is_a_whole_page_with_named_rows_and_columns():
     page = Tags(blank_sheet(rows=7))
     assert page.open == []
     assert ("html", {"lang": "en"}) in page.seen
-    assert [tag for tag, _ in page.seen].count("caption") == 1
+    assert [tag for tag, _ in page.seen].count("h1") == 1
     scopes = [attributes.get("scope") for tag, attributes in page.seen if tag == "th"]
     assert scopes.count("col") == len(COLUMNS) + 1
     assert scopes.count("row") == 7
-    assert sum(tag == "td" for tag, _ in page.seen) == 7 * len(COLUMNS)
+    assert sum(tag == "td" for tag, _ in page.seen) == 7 * len(COLUMNS) + 1  # the caution
 
 
 def test_a_sheet_says_what_the_glossary_says_and_warns():
@@ -55,6 +55,13 @@ def test_a_sheet_is_printed_lying_and_fetches_nothing():
     page = blank_sheet()
     assert "size: A4 landscape" in page
     assert not any(word in page for word in ("http", "src=", "<script", "@import", "url("))
+
+
+def test_the_key_stands_before_the_table_and_the_caution_in_the_head_that_every_page_repeats():
+    page = blank_sheet()
+    assert page.index("</dl>") < page.index("<table")
+    assert page.index("<thead>") < page.index(CAUTION) < page.index("</thead>")
+    assert "thead { display: table-header-group; }" in page
 
 
 def test_words_on_a_sheet_are_escaped():

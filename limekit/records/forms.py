@@ -10,6 +10,7 @@ from limekit.records.burn_log import COLUMNS as BURN_LOG
 from limekit.records.columns import Column
 from limekit.records.printing import html_page
 from limekit.records.sheets import STYLE, blank_sheet
+from limekit.records.slaking_log import COLUMNS as SLAKING_LOG
 from limekit.safety import DEFER, caution_table
 from limekit.units import CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Share
 
@@ -33,6 +34,7 @@ class Form:
     rows: int
     cautions: tuple[str, ...]
     row_height: int = 8
+    upright: bool = False
 
 
 FORMS = {
@@ -43,7 +45,14 @@ FORMS = {
         ("carbon_monoxide", "fire"),
     ),
     "slaking log": Form(
-        "Slaking log",
+        "Slaking log: the test in the jar",
+        SLAKING_LOG,
+        24,
+        ("boil_over", "quicklime_eyes"),
+        upright=True,
+    ),
+    "slaking charges": Form(
+        "Slaking, charge by charge",
         (
             Column("charge", required=True, about="its number, and the batch it is from"),
             Column("time", about="by the clock, as the lime goes in"),
@@ -106,7 +115,7 @@ def sheet(name: str) -> str:
     Parameters
     ----------
     name : str
-        "trial", "burn log", "slaking log", "mix", "incident" or "safety card".
+        "trial", "burn log", "slaking log", "slaking charges", "mix", "incident" or "safety card".
 
     Returns
     -------
@@ -132,7 +141,7 @@ def sheet(name: str) -> str:
     form = FORMS[name]
     cautions = (caution_table()[key] for key in form.cautions)
     box = " ".join(f"{caution.title}. {caution.text}" for caution in cautions)
-    return blank_sheet(form.columns, form.title, form.rows, box, form.row_height)
+    return blank_sheet(form.columns, form.title, form.rows, box, form.row_height, form.upright)
 
 
 def _safety_card() -> str:

@@ -22,13 +22,14 @@ STYLE = """
 @page { size: A4 landscape; margin: 10mm; }
 body { font: 10pt/1.3 sans-serif; color: #000; background: #fff; margin: 1rem; }
 table { border-collapse: collapse; width: 100%; table-layout: fixed; }
-caption { text-align: left; font-size: 15pt; font-weight: bold; padding-bottom: 2mm; }
+h1 { font-size: 15pt; margin: 0 0 2mm; }
+p { margin: 2mm 0; }
 th, td { border: 0.3mm solid #444; padding: 1mm; vertical-align: top; overflow-wrap: break-word; hyphens: auto; }
 thead { display: table-header-group; }
 thead th { font-size: 8.5pt; text-align: left; }
-tbody th { width: 8mm; font-weight: normal; text-align: right; }
+tbody th { font-weight: normal; text-align: right; }
 tbody tr { break-inside: avoid; }
-dl { columns: 2; font-size: 8.5pt; break-inside: avoid; }
+dl { columns: 2; font-size: 8.5pt; break-inside: avoid; margin: 2mm 0; }
 dt { font-weight: bold; display: inline; }
 dd { display: inline; margin: 0; }
 dd::after { content: ""; display: block; }
@@ -43,8 +44,9 @@ def blank_sheet(
     rows: int = 12,
     caution: str = CAUTION,
     row_height: int = 8,
+    upright: bool = False,
 ) -> str:
-    """Return a blank sheet to print, as one HTML page for A4 lying on its side.
+    """Return a blank sheet to print, as one HTML page for A4: the key, then the table.
 
     Parameters
     ----------
@@ -54,9 +56,11 @@ def blank_sheet(
     rows : int
         Blank rows, 1 to 200.
     caution : str
-        Stands in a box above the table.
+        Stands in a box at the head of the table, on every page it runs to.
     row_height : int
         Millimetres; more where a row holds sentences.
+    upright : bool
+        Whether the paper stands; without it, it lies on its side.
 
     Returns
     -------
@@ -83,19 +87,23 @@ def blank_sheet(
     helps = "\n".join(
         f"<dt>{html.escape(column.heading)}</dt> <dd>{html.escape(column.help)}</dd>" for column in columns
     )
-    sheet = f"""<p class="caution">{html.escape(caution)}</p>
+    sheet = f"""<h1>{html.escape(title)}</h1>
 <p>Place: ____________________ Date: ____________________ Written by: ____________________</p>
-<table>
-<caption>{html.escape(title)}</caption>
-<thead><tr><th scope="col" style="width: 8mm">line</th>{head}</tr></thead>
+<dl>
+{helps}
+</dl>
+<table aria-label="{html.escape(title)}">
+<colgroup><col style="width: 8mm"><col span="{len(columns)}"></colgroup>
+<thead>
+<tr><td class="caution" colspan="{len(columns) + 1}">{html.escape(caution)}</td></tr>
+<tr><th scope="col">line</th>{head}</tr>
+</thead>
 <tbody>
 {body}
 </tbody>
-</table>
-<dl>
-{helps}
-</dl>"""
-    return html_page(title, f"{STYLE}tbody tr {{ height: {row_height}mm; }}", sheet)
+</table>"""
+    style = STYLE.replace("landscape", "portrait") if upright else STYLE
+    return html_page(title, f"{style}tbody tr {{ height: {row_height}mm; }}", sheet)
 
 
 def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
