@@ -25,10 +25,6 @@ SHORT = "/tmp"
 INSTRUCTOR = "instructor"
 IDLE = 3600  # s
 PATIENCE = 120  # s, for a server to start, or to answer through the proxy
-PROXY = (
-    "from tornado.httpclient import AsyncHTTPClient as client; client.configure(None, max_clients=500); "
-    "from configurable_http_proxy.cli import main; main()"
-)
 
 
 def password(groups: int = 3) -> str:
@@ -113,7 +109,12 @@ def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners:
     c.JupyterHub.proxy_class = "configurable-http-proxy"
     c.ConfigurableHTTPProxy.api_url = f"http://127.0.0.1:{port + 2}"
     c.ConfigurableHTTPProxy.pid_file = str(state / "proxy.pid")
-    c.ConfigurableHTTPProxy.command = [sys.executable, "-c", PROXY, f"--proxy-timeout={PATIENCE * 1000}"]
+    c.ConfigurableHTTPProxy.command = [
+        sys.executable,
+        "-m",
+        "limekit.course.proxy",
+        f"--proxy-timeout={PATIENCE * 1000}",
+    ]
 
     c.JupyterHub.authenticator_class = "shared-password"
     c.SharedPasswordAuthenticator.user_password = for_class

@@ -96,7 +96,6 @@ class Learner:
         answer = self.web.post(f"{self.server}/api/sessions", json=wanted, headers=headers, timeout=PATIENCE)
         answer.raise_for_status()
         wire = f"{self.server.replace('http', 'ws', 1)}/api/kernels/{answer.json()['kernel']['id']}/channels"
-        cookies = requests.utils.dict_from_cookiejar(self.web.cookies)
         request = requests.Request("GET", f"{self.server}/api/kernels")
         cookies = self.web.prepare_request(request).headers["Cookie"]
         return create_connection(
