@@ -136,7 +136,7 @@ def _hearth(drawing: Drawing, size: KilnSize) -> None:
         aside = 2.3 * log * (step - LOGS // 2)
         reach = 0.85 * math.sqrt(radius**2 - (abs(aside) + log) ** 2)
         drawing.box(-reach, reach, aside - log, aside + log, fill=parts.WOOD, stroke=INK, stroke_width="0.7", rx="2")
-    eye, out = min(size.draw_eye_size, 0.4 * size.kiln_diameter / 2) / 2, size.kiln_diameter / 4
+    out, eye = parts.eye_in_cover(size)
     for step in range(size.draw_eyes):
         turn = 2.0 * math.pi * step / size.draw_eyes
         across, up = -out * math.cos(turn), out * math.sin(turn)
@@ -180,19 +180,20 @@ def _labels(drawing: Drawing, size: KilnSize) -> None:
     rings.append((charge, (inner + hearth) / 2))
     step = (_top(size, drawing.scale) - 2.0 * NEAR_AXIS) / (len(rings) - 1)
     levels = [2.0 * NEAR_AXIS + step * place for place in range(len(rings))]
-    spots = [(*ring, level) for ring, level in zip(rings, reversed(levels), strict=True)]
+    spots = [(*ring, level, 0.95 * ring[1]) for ring, level in zip(rings, reversed(levels), strict=True)]
     _, wide, high = parts.openings(size)
     opening = f"{millimetres(wide, 10).removesuffix(' mm')} by {millimetres(high, 10)}"
+    jamb = outer - size.outer_thickness / 2, -NEAR_AXIS, 0.45 * wide
     if size.mouths:
+        out, eye = parts.eye_in_cover(size)
         grate = f"hearth, or a grate of {size.grate_bars} bars"
         mouth = "firing mouth" if size.mouths == 1 else f"{size.mouths} firing mouths"
-        spots.append(("draw eye in the cover above", inner / 2, NEAR_AXIS))
-        spots.append((f"{mouth}, {opening}", outer - size.outer_thickness / 2, -NEAR_AXIS))
-        spots.append((grate, 0.8 * hearth, -2.0 * NEAR_AXIS))
+        spots.append(("draw eye in the cover above", out, NEAR_AXIS, 0.9 * eye))
+        spots.append((f"{mouth}, {opening}", *jamb))
+        spots.append((grate, 0.8 * hearth, -2.0 * NEAR_AXIS, 0.7 * hearth))
     else:
-        spots.append((f"{size.draw_eyes} draw eyes, {opening}", outer - size.outer_thickness / 2, -NEAR_AXIS))
-    for words, radius, level in spots:
-        most = 0.45 * wide if level == -NEAR_AXIS else size.draw_eye_size / 2 if level == NEAR_AXIS else 0.95 * radius
+        spots.append((f"{size.draw_eyes} draw eyes, {opening}", *jamb))
+    for words, radius, level, most in spots:
         up = math.copysign(min(abs(level) / drawing.scale, most), level)
         parts.label(drawing, words, drawing.floor - level, (drawing.x(-math.sqrt(radius**2 - up**2)), drawing.y(up)))
 

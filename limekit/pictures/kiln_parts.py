@@ -72,6 +72,12 @@ def openings(size: KilnSize) -> tuple[int, float, float]:
     return (size.mouths, size.mouth_width, size.mouth_height) if size.mouths else (size.draw_eyes, eye, eye)
 
 
+def eye_in_cover(size: KilnSize) -> tuple[float, float]:
+    """Return how far from the axis a flare kiln's draw eyes lie, and half their side as drawn, in metre."""
+    inner = size.kiln_diameter / 2
+    return inner / 2, min(size.draw_eye_size, 0.4 * inner) / 2
+
+
 def ties(drawing: Drawing, size: KilnSize) -> tuple[str, float, float]:
     """Draw the iron bands as the section cuts them; return their label, which points at the highest on the left."""
     outer, half = size.outer_diameter / 2, fact("tie_width") / 2
