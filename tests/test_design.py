@@ -99,7 +99,7 @@ def test_the_sheet_s_rows_read_the_same_from_floats_and_quantities():
     said = {row.label: row for row in rows}
     assert said["Stone to charge"].spread == "as given"
     assert said["Kiln, inside diameter"].value == "0.69 m"
-    assert said["Fuel: oak wood"].spread.endswith("kg")
+    assert said["Fuel by rule: oak wood"].spread.endswith("kg")
 
 
 def test_a_design_says_what_it_rests_on():

@@ -84,8 +84,8 @@ def _known(*keys: str) -> str:
 def _rows(design: KilnDesign):
     size, wood = design.size, fuels()[design.fuel].label
     across, out = design.kiln_diameter, size.outer_diameter - size.kiln_diameter
-    shift = fact("shift_length")
-    shifts = Span(*(math.ceil(plain(getattr(design.firing_time, end)) / shift) for end in ("middle", "low", "high")))
+    turn = fact("watch_time")
+    turns = Span(*(math.ceil(plain(getattr(design.firing_time, end)) / turn) for end in ("middle", "low", "high")))
     feed, waste, burnt = design.draught.fuel_rate_most, fact("brick_waste"), fact("flare_conversion")
     proportions = _known("flare_charge_density", "flare_height_to_diameter")
     conversion = f"{100 * burnt.low:.0f} to {100 * burnt.high:.0f} % burnt; {_known('flare_conversion')}"
@@ -136,12 +136,16 @@ def _rows(design: KilnDesign):
         f"bars: {_known('grate_bar_width')}; without one wood burns on the hearth",
     )
     yield spanned("Heating up", design.heat_up_time, _known("heat_up_pace"))
-    yield spanned("Burning the largest stone", design.burning_time, "one stone in the fire; before a trial ±35 %")
+    yield spanned(
+        "Burning the largest stone",
+        design.burning_time,
+        "one stone in the fire; its range by the trial, or ±35 % before one",
+    )
     yield spanned("Soak after the first signs", design.soak_time, _known("soak_time"))
-    yield spanned("Firing in all", design.firing_time, "the three together; the draught may make it longer")
-    yield spanned(f"Shifts of {shown(shift / HOUR)} h", shifts, _known("shift_length"))
-    yield spanned("Cooling, closed", design.cooling_time, _known("cooling_pace"))
-    yield spanned(f"Fuel: {wood}", design.demand.fuel_mass, _known("flare_efficiency"))
+    yield spanned("Firing in all, by rule", design.firing_time, "the three together; the draught may make it longer")
+    yield spanned(f"Turns of {shown(turn / HOUR)} h at the fire", turns, _known("watch_time"))
+    yield spanned("Cooling, closed, by rule", design.cooling_time, _known("cooling_pace"))
+    yield spanned(f"Fuel by rule: {wood}", design.demand.fuel_mass, "heat of dissociation over the kiln's efficiency")
     yield spanned("Fuel an hour, on the mean", design.fuel_rate, "fuel over hours of firing")
     fed = Span(feed, (1.0 - DRAUGHT_SPREAD) * feed, (1.0 + DRAUGHT_SPREAD) * feed)
     yield spanned("Fuel an hour by draught alone", fed, "draught against charge, ±30 %")

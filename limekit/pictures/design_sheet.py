@@ -121,7 +121,7 @@ def design_sheet(design: KilnDesign, chapters: Sequence[Chapter] = ()) -> str:
     sheet = f"""<main>
 <h1>{TITLE}</h1>
 <p>{write}</p>
-{section_drawing(design.size)}
+{section_drawing(design.size, design.chimney_height)}
 {ground_plan_drawing(design.size)}
 <h2>Before you build or light it</h2>
 <div class="heed"><ul>

@@ -11,7 +11,7 @@ from limekit.units import HOUR
 
 
 def masses_and_hours(design: KilnDesign):
-    """Draw the masses of a burn beside its hours, with their ranges and the ends of the shifts.
+    """Draw the masses of a burn beside its hours, with their ranges and the ends of the turns.
 
     A diamond shows the hours in which the fuel burns with the air that the kiln draws.
 
@@ -82,14 +82,14 @@ def masses_and_hours(design: KilnDesign):
         xaxis="x2",
         yaxis="y2",
     )
-    shift = fact("shift_length") / HOUR
-    ends = [shift * number for number in range(1, math.ceil(design.firing_time.middle / HOUR / shift) + 1)]
+    turn = fact("watch_time") / HOUR
+    ends = [turn * number for number in range(1, math.ceil(design.firing_time.middle / HOUR / turn) + 1)]
     drawn.add_scatter(
         x=[place for end in ends for place in (end, end, None)],
         y=[name for _ in ends for name in ("firing in all", "heating up", None)],
         mode="lines",
         line={"color": looks.INK, "dash": "dot", "width": 1.5},
-        name="a shift ends",
+        name="a turn ends",
         xaxis="x2",
         yaxis="y2",
         hoverinfo="skip",
@@ -103,7 +103,7 @@ def masses_and_hours(design: KilnDesign):
         xaxis2={
             "domain": [0.58, 1.0],
             "anchor": "y2",
-            "title_text": "hours; dotted, where a shift ends; ◆ as it draws",
+            "title_text": "hours; dotted, where a turn ends; ◆ as it draws",
             "rangemode": "tozero",
         },
         yaxis2={"anchor": "x2", "autorange": "reversed"},

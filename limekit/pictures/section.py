@@ -44,7 +44,7 @@ def _fire(drawing: Drawing, size: KilnSize) -> None:
 def _cover(drawing: Drawing, size: KilnSize) -> list[tuple[str, float, float]]:
     """Draw the cover with two of its draw eyes, one slab drawn aside; return their labels."""
     inner, high = size.kiln_diameter / 2, size.kiln_height
-    eye, half = inner / 2, min(size.draw_eye_size, 0.4 * inner) / 2
+    eye, half = parts.eye_in_cover(size)
     edges = (-inner, -eye - half, -eye + half, eye - half, eye + half, inner)
     look = {"stroke": INK, "stroke_width": "0.8"}
     for left, right in zip(edges[::2], edges[1::2], strict=True):
@@ -121,13 +121,15 @@ def _shaft(drawing: Drawing, size: KilnSize) -> str:
     return note
 
 
-def section_drawing(size: KilnSize) -> str:
+def section_drawing(size: KilnSize, chimney_height: float = 0.0) -> str:
     """Return a kiln's vertical section as an SVG to scale.
 
     Parameters
     ----------
     size : KilnSize
         From `size_kiln`, in quantities or in floats.
+    chimney_height : float or pint.Quantity
+        Over the draw eyes, in metre where bare; told below the drawing, for at its scale the page is too low.
 
     Returns
     -------
@@ -136,7 +138,7 @@ def section_drawing(size: KilnSize) -> str:
         those who cannot see it. A flare kiln's largest stones lie below; a shaft's layers of fuel
         are drawn by way of example.
     """
-    size = plain(size)
+    size, chimney = plain(size), plain(chimney_height)
     drawing = parts.begin(size)
     stone = f"{size.stone:.0f} kg" if size.stone < 2000 else f"{size.stone / 1000:.3g} t"
     title = f"{size.kind.capitalize()} kiln for {stone} of stone"
@@ -144,6 +146,7 @@ def section_drawing(size: KilnSize) -> str:
     drawing.text(MARGIN, 62, f"Vertical section A to A, to scale. {CAUTION}", size=12, fill=MUTED)
     drawing.box(-size.kiln_diameter / 2, size.kiln_diameter / 2, 0.0, size.kiln_height, fill=GLOW, id="inside")
     note = (_flare if size.kind == "flare" else _shaft)(drawing, size)
+    over = f" Not drawn: a chimney of {metres(chimney)} over the draw eyes." if chimney else ""
     parts.surroundings(drawing, size)
     eyes = f"{size.draw_eyes} draw eyes"
     fire = f"Stone and fuel go in at the open top in layers; lime is drawn at {eyes} at the foot."
@@ -153,7 +156,7 @@ def section_drawing(size: KilnSize) -> str:
     description = (
         f"A round kiln {metres(size.kiln_diameter)} across inside and {metres(size.kiln_height)} high, its wall of "
         f"firebrick, dry fill and brick {metres(size.outer_diameter)} across outside, with {size.ties} iron ties round "
-        f"it. {fire} "
+        f"it. {fire}{over} "
         "A person of 1.75 m stands beside it."
     )
-    return drawing.page(parts.foot(drawing, drawing.floor + 134, note), title, description, parts.PATTERNS)
+    return drawing.page(parts.foot(drawing, drawing.floor + 134, note + over), title, description, parts.PATTERNS)

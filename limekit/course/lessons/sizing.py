@@ -112,15 +112,17 @@ def candidate(name: str, burning: dict, chimney_height: float, fire_temperature:
     return Candidate(name, size, **fire, firing=fire_kiln.plain(size, hours=LONGEST, **(burning | fire)))
 
 
-def yard_explorer(record: Record) -> Explorer:
+def yard_explorer(record: Record, assessment: Assessment) -> Explorer:
     """Slide a kiln of your own beside the record's and seven that differ from it in one thing; all are fired.
 
     Parameters
     ----------
     record : Record
         Its kiln, stone and fire are where everything starts.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
     """
-    design, burning = design_of(record), firing_of(record)
+    design, burning = design_of(record, assessment), firing_of(record, assessment)
     size, evenness = design.size, design.size.smallest_stone / design.size.largest_stone
     start = {
         "stone": size.stone,
@@ -221,11 +223,12 @@ def _kept(yard: Yard) -> dict:
     }
 
 
-def why_longer(record: Record) -> str:
+def why_longer(record: Record, assessment: Assessment) -> str:
     """Say how the hours of the rules and those of the fired kiln come to differ."""
-    design, firing = design_of(record), fire_kiln.plain(design_of(record), hours=LONGEST, **firing_of(record))
+    design = design_of(record, assessment)
+    firing = fire_kiln.plain(design, hours=LONGEST, **firing_of(record, assessment))
     parts = (design.heat_up_time, design.burning_time, design.soak_time)
-    warm, burn, soak = (f"{part.middle / HOUR:.0f}" for part in parts)
+    warm, burn, soak = (f"{part.middle / HOUR:.1f}" for part in parts)
     asked, drawn = HOUR * design.fuel_rate.middle, HOUR * firing.fuel_used / firing.firing_time
     fired = f"**{firing.finish / HOUR:.0f}**" if firing.finish else f"more than {firing.firing_time / HOUR:.0f}"
     return (
@@ -258,7 +261,7 @@ def sure_explorer(record: Record, assessment: Assessment) -> Explorer:
     assessment : Assessment
         From `limekit.assess_trial`.
     """
-    firing = fire_kiln.plain(design_of(record), **firing_of(record))
+    firing = fire_kiln.plain(design_of(record, assessment), **firing_of(record, assessment))
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:
         known = Sure(firing, fire_range.plain(firing, assessment, MEMBERS, tell))
     spread = float(fact("draught_spread"))

@@ -75,7 +75,7 @@ def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
     """
     assessment, log = plain(assessment), plain(log)
     design = design_of(record, assessment)
-    firing = fire_kiln.plain(design, **(firing_of(record) | _stone_found(assessment)))
+    firing = fire_kiln.plain(design, **firing_of(record, assessment))
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:
         ranged = fire_range.plain(firing, assessment, MEMBERS, tell)
     burnt = fuel_carbon.plain(design.fuel, firing.fuel_used, design.demand.lower_heating_value)
@@ -92,17 +92,14 @@ def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
     )
 
 
-def _stone_found(assessment: Assessment) -> dict[str, float]:
-    return {name: getattr(assessment, name).median for name in ("reaction_coefficient", "lime_conductivity")}
-
-
 def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     """Return the fifteen decisions in words: what, the answer, its range and what to do, the lesson."""
     design, firing, fire = whole.design, whole.firing, whole.assessment.gas_temperature
     through = sum(one.by_core is not None and one.by_core.conversion >= 1.0 for one in whole.assessment.comparisons)
-    hours, ranged = firing.firing_time / HOUR, whole.ranged
+    hours, ranged, air = firing.firing_time / HOUR, whole.ranged, fact("draught_spread")
     finish = (
-        f"{ranged.finish.low / HOUR:.0f} to {ranged.finish.high / HOUR:.0f} h by what the trial leaves open"
+        f"{ranged.finish.low / HOUR:.0f} to {ranged.finish.high / HOUR:.0f} h by what the trial leaves open, "
+        f"{hours / (1 + air):.0f} to {hours / (1 - air):.0f} h by the draught"
         if ranged.finish
         else ranged.verdict
     )
@@ -166,8 +163,8 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
             "6",
         ),
         (
-            "11 How many hours, how many shifts?",
-            f"{hours:.0f} h, {-(-hours * HOUR // fact('shift_length')):.0f} shifts",
+            "11 How many hours, how many turns?",
+            f"{hours:.0f} h, {-(-firing.firing_time // fact('watch_time')):.0f} turns at the fire",
             finish,
             "10",
         ),
@@ -204,6 +201,34 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     )
 
 
+def rule_and_fire(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
+    """Return what the rules and the fired model make of the same burn: what, by rule, as fired, which to plan by."""
+    design, firing, cooled = whole.design, whole.firing, whole.cooling.cooling_time
+    hours, cooling, fuel = design.firing_time, design.cooling_time, design.demand.fuel_mass
+    return (
+        (
+            "hours of firing",
+            f"{hours.middle / HOUR:.0f} h, {hours.low / HOUR:.0f} to {hours.high / HOUR:.0f}",
+            f"{firing.firing_time / HOUR:.0f} h",
+            "the model's where the draught is weak: rules are read off kilns that draw well",
+        ),
+        (
+            "fuel",
+            f"{fuel.middle:.0f} kg, {fuel.low:.0f} to {fuel.high:.0f}",
+            f"{firing.fuel_used:.0f} kg",
+            "the upper figure of the two",
+        ),
+        (
+            "cooling, closed",
+            f"{cooling.middle / HOUR:.0f} h, {cooling.low / HOUR:.0f} to {cooling.high / HOUR:.0f}",
+            f"{cooled / HOUR:.0f} h to {whole.cooling.lime_temperature - ZERO_CELSIUS:.0f} °C"
+            if cooled
+            else "a month and more",
+            "the longer, and a thermometer in the charge; never the clock alone",
+        ),
+    )
+
+
 def table(whole: Whole) -> Table:
     """Set the decisions out as a table."""
     return Table(HEADINGS, decisions(whole))
@@ -231,7 +256,7 @@ def breaks(record: Record, assessment: Assessment) -> Table:
         (f"wood of {100 * WET:.0f} % water", {"fuel_moisture": WET}, {"moisture": WET}),
         ("no chimney", {"chimney_height": 0.0}, {"chimney_height": 0.0}),
     )
-    usual = firing_of(record) | _stone_found(assessment)
+    usual = firing_of(record, assessment)
     rows = []
     with progress("Firing the kiln once for each change") as tell:
         for number, (name, drawn, fired) in enumerate(cases, start=1):
@@ -274,6 +299,11 @@ def sheet(whole: Whole, own: project.Checklist) -> Page:
     limits = tuple((limit.name, limit.hit, limit.lift) for limit in whole.firing.limits)
     chapters = (
         Chapter("The fifteen decisions", HEADINGS, decisions(whole)),
+        Chapter(
+            "By rule, and as fired in the model: two ways to reckon one burn",
+            ("What", "By rule", "As fired", "Plan by"),
+            rule_and_fire(whole),
+        ),
         Chapter(
             "Where the fuel's heat went, as fired in the model",
             ("To", "Heat", "Share"),
