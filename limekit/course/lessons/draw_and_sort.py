@@ -12,11 +12,15 @@ from limekit.chemistry import CALCIUM_HYDROXIDE, CALCIUM_OXIDE, CARBON_DIOXIDE, 
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
+from limekit.course.recorded import design_of, fuel_named
 from limekit.edge import plain
+from limekit.errors import InputError
+from limekit.fire.fuel import lower_heating_value
 from limekit.lime.drawing import Draw, core_share, sort_draw
 from limekit.pictures import heaps as pictures
 from limekit.pictures.signs import broken_piece
-from limekit.stone.signs import UNSEEN, Diagnosis, diagnose
+from limekit.records.kiln_record import Record
+from limekit.stone.signs import CONTRADICTORY, ENOUGH, UNSEEN, Diagnosis, diagnose
 
 SIGNS = {
     "heft": ("light", "heavy"),
@@ -25,6 +29,11 @@ SIGNS = {
     "skin": ("clean", "shrunken", "glassy", "discoloured"),
     "plaster": ("sound", "pops"),
 }
+MADE_OF = ("calcium_carbonate", "magnesium_carbonate", "moisture")
+INVENTED = {"good_lime": 0.637, "cored": 0.249, "overburnt": 0.0506, "fines": 0.0633}  # of what is drawn
+INVENTED_CONVERSION = 0.95
+INTO_WATER = ("all but the over-burnt heap", "the good heap and the fines", "everything")
+DOUBTED = "weigh again"
 FIRST = {"slakes": "partly", "skin": "glassy"}
 LABELS = {
     "heft": "in the hand",
@@ -43,6 +52,25 @@ class Seen:
     diagnosis: Diagnosis
 
 
+@dataclass(frozen=True)
+class Sorted:
+    """A draw, what of it goes into the water, and whether its heaps are the invented ones; plain SI floats."""
+
+    draw: Draw
+    into_water: str
+    is_invented: bool
+
+    @property
+    def available_lime(self) -> float:
+        """The share that will slake of what goes into the water."""
+        draw = self.draw
+        return {
+            INTO_WATER[0]: draw.available_lime / (1.0 - draw.overburnt_share),
+            INTO_WATER[1]: draw.available_in_good,
+            INTO_WATER[2]: draw.available_lime,
+        }[self.into_water]
+
+
 def piece_explorer() -> Explorer:
     """Pick up a piece and say what you see; hear what each sign means and what they come to together."""
 
@@ -56,7 +84,7 @@ def piece_explorer() -> Explorer:
         ],
         model=look,
         picture=lambda seen: broken_piece(seen.core_ratio, seen.diagnosis),
-        words=lambda seen: f"This piece is {seen.diagnosis}",
+        words=_piece_words,
         presets={
             "soft and lively": {"core_ratio": 0, "heft": "light", "sound": "ring", "slakes": "quick", "skin": "clean"},
             "from the cold corner": {
@@ -77,6 +105,48 @@ def piece_explorer() -> Explorer:
     )
 
 
+def _piece_words(seen: Seen) -> str:
+    told = seen.diagnosis
+    opening = {
+        CONTRADICTORY: "These signs cannot all be true of one piece, so look again",
+        ENOUGH: "This piece has burnt enough, and nothing yet tells whether too much",
+    }.get(told.verdict, f"This piece is {told.verdict}")
+    return f"{opening}: {'; '.join(told.signs)}. One thing to do next: {told.changes[0]}"
+
+
+def invented_heaps(record: Record) -> dict[str, str]:
+    """Return invented heaps, as large as the kiln and the stone of a record give; yours take their place.
+
+    Parameters
+    ----------
+    record : Record
+
+    Returns
+    -------
+    dict
+        `draw_explorer`'s heaps, as a person would write them.
+    """
+    shares = {name: plain(record.quantity(f"stone.{name}")) for name in MADE_OF}
+    dry = plain(record.quantity("kiln.stone")) * (1.0 - shares["moisture"])
+    return _heaps_from(dry, _loss(shares))
+
+
+def fuel_burnt(record: Record) -> float:
+    """Return the heat in the fuel of a burn, J: of the record's own mass, or of what its kiln is drawn up to burn."""
+    heat = lower_heating_value.plain(fuel_named(record), plain(record.quantity("fuel.fuel_moisture")))
+    own = record.is_own("fuel.fuel_mass") or not record.is_own("kiln.stone")
+    return heat * plain(record.quantity("fuel.fuel_mass") if own else design_of(record).demand.fuel_mass.middle)
+
+
+def _loss(shares: Mapping[str, float]) -> float:
+    return loss_on_ignition.plain(shares["calcium_carbonate"], shares["magnesium_carbonate"])
+
+
+def _heaps_from(dry: float, loss: float) -> dict[str, str]:
+    drawn = dry * (1.0 - INVENTED_CONVERSION * loss)
+    return {name: f"{float(f'{share * drawn:.3g}'):g} kg" for name, share in INVENTED.items()}
+
+
 def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explorer:
     """Slide the heaps of a drawn kiln; hear whether it is good, and what to change.
 
@@ -92,38 +162,56 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
         The stone's ``calcium_carbonate``, ``magnesium_carbonate`` and ``moisture``.
     """
     shares = {name: plain(share) for name, share in made_of.items()}
-    loss = loss_on_ignition.plain(shares["calcium_carbonate"], shares["magnesium_carbonate"])
+    loss = _loss(shares)
     charged = Slider("stone").shown(stone)
     step = 10.0 ** round(math.log10(charged / 400.0))
 
     def heap(name: str, most: float, **told) -> Slider:
         return Slider(name, start=heaps[name], low=0.0, high=step * round(most * charged / step), step=step, **told)
 
-    def judge(cored: float, core_ratio: float, **weighed: float) -> Draw:
+    invented = dict(heaps) == _heaps_from(charged * (1.0 - shares["moisture"]), loss)
+    begun = {name: Slider(name).shown(weight) for name, weight in heaps.items()}
+
+    def judge(cored: float, core_ratio: float, into_water: str, **weighed: float) -> Sorted:
         core = cored * core_share.plain(core_ratio, loss)
-        return sort_draw.plain(cored=cored, core=core, **weighed, **shares)
+        draw = sort_draw.plain(cored=cored, core=core, **weighed, **shares)
+        still = invented and all(math.isclose(weight, begun[name]) for name, weight in weighed.items() if name in begun)
+        return Sorted(draw, into_water, still and math.isclose(cored, begun["cored"]))
 
     return Explorer(
         [
-            heap("good_lime", 0.7),
+            heap("good_lime", 1.0),
             heap("cored", 0.7),
             Slider("core_ratio", start=core_ratio, low=0.1, label="their core across the piece"),
             heap("overburnt", 0.3),
             heap("fines", 0.3),
             Slider("stone", start=stone, low=0.5 * charged, high=1.5 * charged, step=step),
+            Choice("into_water", INTO_WATER, label="you will slake"),
         ],
         model=judge,
-        picture=pictures.sorted_heaps,
+        picture=lambda found: pictures.sorted_heaps(found.draw),
         words=_words,
-        table=_table,
-        keeps=lambda draw: {"lime": {"available_lime": draw.available_in_good}},
+        table=lambda found: _table(found.draw),
+        keeps=_kept,
     )
 
 
-def _words(draw: Draw) -> str:
+def _kept(found: Sorted) -> dict:
+    if found.draw.verdict == DOUBTED:
+        raise InputError("keep this", "weights that cannot all be right", "weights that agree", "")
+    whose = "the invented heaps of lesson 12, no draw of yours" if found.is_invented else "your heaps in lesson 12"
+    known = {"available_lime": round(found.available_lime, 2), "available_lime_from": f"{whose}: {found.into_water}"}
+    return {"lime": known}
+
+
+def _words(found: Sorted) -> str:
+    draw = found.draw
+    if draw.verdict == DOUBTED:
+        return f"No verdict: weigh again. {draw.doubt} {draw.next_change}"
     return (
-        f"{draw.verdict.capitalize()}. {draw.reason} As it lies it would pass for {draw.lime_class}, the good heap "
-        f"alone for {draw.class_of_good}. {draw.doubt or draw.next_change}"
+        f"{draw.verdict.capitalize()}. {draw.reason} As it lies it would count as {draw.lime_class}, because the "
+        f"oxides outside its cores are {100 * draw.oxide_share:.0f} %; the good heap alone for {draw.class_of_good}. "
+        f"{draw.next_change} Of what you slake, {100 * found.available_lime:.0f} % will."
     )
 
 
