@@ -178,10 +178,14 @@ class TestExplorer:
         )
         one.controls["temperature"].value = 950
         one.preset.value = "a hot egg"
+        one.controls["temperature"].value += 0.5 * one.controls["temperature"].step
+        assert one.preset.value == "a hot egg", "the page put the slider on its nearest step"
+        one.controls["temperature"].value = 1100
+        one.preset.value = "a hot egg"
         assert runs[-1] == pytest.approx({"diameter": 0.06, "temperature": 1373.15}), "a case starts from the start"
         one.preset.value = "an egg"
         assert runs[-1] == pytest.approx({"diameter": 0.05, "temperature": 1273.15})
-        assert len(runs) == 4
+        assert len(runs) == 6
         one.controls["diameter"].value = 100
         assert one.preset.value == ""
         one.reset_button.click()

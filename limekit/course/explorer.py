@@ -26,6 +26,7 @@ GREYED = 0.2
 BLANK = "—"
 PLOTLY = "application/vnd.plotly.v1+json"
 ALERT = '<div class="limekit-alert" role="alert">{}</div>'
+HALF_A_STEP = 0.51
 AT_FAULT = "limekit-at-fault"
 CONFIG = {"displaylogo": False, "responsive": True}
 
@@ -39,6 +40,12 @@ def told(fault: Exception) -> str:
 
 def _shipped(name: str) -> str:
     return resources.files("limekit").joinpath(f"data/{name}").read_text(encoding="utf-8")
+
+
+def _was_put_on_a_step(change) -> bool:
+    """Return whether the page itself moved a slider, to the step nearest the value it was given."""
+    step = getattr(change["owner"], "step", 0.0)
+    return bool(step) and abs(change["new"] - change["old"]) < HALF_A_STEP * step
 
 
 class Voice(anywidget.AnyWidget):
@@ -189,7 +196,7 @@ class Explorer(ipywidgets.VBox):
     def _moved_by_hand(self, change) -> None:
         if not self._is_held:
             self._moved = change["owner"]
-            if self.presets:
+            if self.presets and not _was_put_on_a_step(change):
                 self.preset.value = ""
             self._refresh()
 

@@ -23,6 +23,12 @@ function nameSliders(explorer) {
   }
 }
 
+// JupyterLab would take a key pressed on a dropdown for its own: an arrow leaves it, "a" adds a cell
+function keepKeys(explorer) {
+  for (const control of explorer.querySelectorAll("select, button, summary, .noUi-handle, .widget-readout"))
+    control.dataset.lmSuppressShortcuts = "true";
+}
+
 function tieAlert(explorer) {
   const alert = explorer.querySelector(".limekit-alert");
   for (const control of explorer.querySelectorAll(".noUi-handle, select")) {
@@ -75,6 +81,7 @@ function render({ model, el }) {
     }
     explorer.setAttribute("role", "group");
     explorer.setAttribute("aria-label", "explorer");
+    keepKeys(explorer);
     nameSliders(explorer);
     tieAlert(explorer);
     nameButtons(explorer);

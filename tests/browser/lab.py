@@ -18,7 +18,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
-PATIENCE_S = 90
+PATIENCE_S = 180
 POLL_MS, POLLS_AT_REST = 50, 4
 WHAT = "one => one.outerHTML.slice(0, 120)"
 LOOK = """explorer => ({
@@ -298,7 +298,7 @@ class Panel:
 
     def buttons(self):
         """Return its buttons and its table's heading, by name."""
-        found = self.root.locator("button, summary").all()
+        found = self.root.locator("button:visible, summary:visible").all()
         return {one.get_attribute("aria-label") or one.inner_text(): one for one in found}
 
     def press(self, slider, key):

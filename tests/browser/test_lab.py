@@ -74,10 +74,9 @@ def drive(explorer, slider):
 
 
 def choose_each(explorer, dropdown):
-    options = [option.text_content() for option in dropdown.locator("option").all()]
+    options = dropdown.evaluate("one => [...one.options].map(option => option.label.replaceAll('\\u00a0', ' '))")
     are_cases = "choose a case" in options
-    place = options.index(dropdown.evaluate("one => one.selectedOptions[0].textContent"))
-    for key in ["ArrowUp"] * place + ["ArrowDown"] * (len(options) - 1):
+    for key in ["ArrowUp"] * dropdown.evaluate("one => one.selectedIndex") + ["ArrowDown"] * (len(options) - 1):
         look = explorer.choose(dropdown, key)
         assert "fault in the kit" not in look["alert"], look["alert"]
         assert not (are_cases and look["alert"]), f"a case without an answer: {look['alert']}"
