@@ -152,11 +152,11 @@ def test_a_loss_no_stone_can_have_is_refused():
 
 
 def test_a_refused_loss_is_told_with_the_losses_that_a_stone_can_have():
-    # 10 g MgCO3 and 90 g CaCO3: 10 x 44.009 / 84.313 = 5.22 g of gas, and 90 x 44.009 / 100.086 = 39.57 g more
+    # 60 g MgCO3 and 40 g CaCO3: 60 x 44.009 / 84.313 = 31.32 g of gas, and 40 x 44.009 / 100.086 = 17.59 g more
     with pytest.raises(InputError) as told:
-        limekit.composition_from_loss.plain(0.46, 0.1)
-    assert told.value.got == "46.0 % from a stone with 10 % magnesium carbonate"
-    assert told.value.wanted.startswith("5.2 to 44.8 %")
+        limekit.composition_from_loss.plain(0.5, 0.6)
+    assert told.value.got == "50.0 % from a stone with 60 % magnesium carbonate"
+    assert told.value.wanted.startswith("31.3 to 48.9 %")
     with pytest.raises(InputError, match="4.0 % from a stone"):
         limekit.composition_from_loss.plain(0.04, 0.1)
 
