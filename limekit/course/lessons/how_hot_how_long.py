@@ -13,6 +13,7 @@ from limekit.course.explorer import Explorer
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
 from limekit.pictures import burning_times, stone_section
+from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
 from limekit.stone.burning import BurntStone, burn_stone, burning_time
 from limekit.stone.overburn import overburn_class, overburn_history
@@ -34,13 +35,15 @@ class Times:
     forecast: Estimate
 
 
-def times_explorer(assessment: Assessment) -> Explorer:
+def times_explorer(assessment: Assessment, record: Record) -> Explorer:
     """Slide the kiln's heat and the stone's size; see how long it takes, with the trial's own range.
 
     Parameters
     ----------
     assessment : Assessment
         From `limekit.assess_trial`.
+    record : Record
+        Its kiln is where the sliders start.
     """
     known = assessment.posterior
     through = float(fact("burnt_through"))
@@ -59,9 +62,9 @@ def times_explorer(assessment: Assessment) -> Explorer:
 
     return Explorer(
         [
-            Slider("gas_temperature"),
-            Slider("diameter", start="80 mm"),
-            Slider("co2_fraction", low=0.05, high=0.4),
+            Slider("gas_temperature", start=record.quantity("burn.gas_temperature")),
+            Slider("diameter", start=record.quantity("kiln.largest_stone")),
+            Slider("co2_fraction", start=record.quantity("burn.co2_fraction"), low=0.05, high=0.4),
         ],
         model=work,
         picture=lambda times: burning_times.against_size(

@@ -13,6 +13,7 @@ from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.grading import StoneVerdict, judge_stone
 from limekit.pictures import shares
+from limekit.records.kiln_record import Record
 
 
 @dataclass(frozen=True)
@@ -55,10 +56,17 @@ def _table(judged: Judged) -> pd.DataFrame:
     )
 
 
-def stone_explorer() -> Explorer:
-    """Slide the make-up of a stone; see what it becomes and what lime that is."""
+def stone_explorer(record: Record) -> Explorer:
+    """Slide the make-up of a stone; see what it becomes and what lime that is.
+
+    Parameters
+    ----------
+    record : Record
+        Its stone is where the sliders start.
+    """
+    made_of = ("calcium_carbonate", "magnesium_carbonate", "moisture")
     return Explorer(
-        [Slider("calcium_carbonate"), Slider("magnesium_carbonate"), Slider("moisture")],
+        [Slider(name, start=record.quantity(f"stone.{name}")) for name in made_of],
         model=judge,
         picture=lambda judged: shares.burnt_through(judged.balance),
         words=_words,
