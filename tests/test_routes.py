@@ -86,6 +86,18 @@ class TestLaidOut:
         assert (slots[second].day, slots[second].start.hour) == (slots[second - 1].day + 1, 9)
         assert [slot.day for slot in slots] == sorted(slot.day for slot in slots)
 
+    def test_what_is_left_out_goes_with_its_work_by_hand_and_the_day_ends_sooner(self):
+        whole, less = (laid_out("weekend", NOTEBOOKS, leave_out=out).slots for out in ([], ["14"]))
+        gone = {slot.title for slot in whole} - {slot.title for slot in less}
+        assert {title[:8] for title in gone} == {"14 · Wha", "by hand:"}
+        assert less[-1].end < whole[-1].end
+
+    @pytest.mark.parametrize(("out", "said"), [("00", "safety page"), (["15"], "washing up"), (["7"], "05"), (5, "05")])
+    def test_safety_and_washing_up_stay_and_a_lesson_not_on_the_way_is_refused(self, out, said):
+        with pytest.raises(InputError, match="leave_out") as caught:
+            laid_out("weekend", NOTEBOOKS, leave_out=out)
+        assert said in str(caught.value)
+
     def test_a_folder_with_no_lessons_gives_no_slots(self, tmp_path):
         route = laid_out("self-study", tmp_path)
         assert (route.slots, route.days) == ((), 0)

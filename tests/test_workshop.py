@@ -316,7 +316,7 @@ def test_amounts_vessel_and_hour_of_a_groups_slaking_agree_with_the_kits_own_pla
     assert found.vessel_volume <= float(vessel[1]) / 1000 < 1.3 * found.vessel_volume
     (leg,) = (leg for leg in routes()["weekend"] if leg.notebook == "13_slake")
     given = leg.by_hand * 60
-    assert found.plan.slaking_time <= 0.8 * given  # the rest is for weighing, goggles and the last stir
+    assert found.plan.slaking_time <= 0.9 * given  # the rest is for weighing, goggles and the last stir
     pace = found.slowest(given)
     assert pace > fact("reactivity_time")
     for factor, is_in_time in ((0.9, True), (1.1, False)):

@@ -6,12 +6,12 @@ import itertools
 import json
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from limekit import tables
-from limekit.errors import not_among
+from limekit.errors import InputError, not_among
 from limekit.records.roster import Slot, timetable
 
 STEP = 5  # minutes that a shortened lesson is rounded up to
@@ -115,7 +115,7 @@ class Route:
         return max((slot.day for slot in self.slots), default=0)
 
 
-def laid_out(name: str, folder: Path | str = ".", **hours) -> Route:
+def laid_out(name: str, folder: Path | str = ".", leave_out: Iterable[str] = (), **hours) -> Route:
     """Lay a route out by the clock, with the minutes that its lessons say they take.
 
     Parameters
@@ -123,6 +123,8 @@ def laid_out(name: str, folder: Path | str = ".", **hours) -> Route:
     name : {"weekend", "self-study"}
     folder : path
         Where the notebooks lie.
+    leave_out : iterable of str
+        Numbers of lessons, as in ``["06"]``; the work by hand after them goes too.
     **hours
         As `timetable` takes them: start, end, lunch, lunch_minutes, break_after, break_minutes.
 
@@ -134,18 +136,32 @@ def laid_out(name: str, folder: Path | str = ".", **hours) -> Route:
     Raises
     ------
     InputError
-        If there is no such route, or the hours do not fit.
+        If there is no such route, it has no such lesson, the hours do not fit, or the first lesson or the
+        last is left out: they hold the safety page and the washing up.
     """
     known = routes()
     if name not in known:
         raise not_among(known, "name of a route", name, 'laid_out("{near}")')
+    kept = _without(known[name], leave_out)
     cards = lesson_cards(folder)
     slots: list[Slot] = []
-    for _, legs in itertools.groupby(known[name], key=lambda leg: leg.day):
+    for _, legs in itertools.groupby(kept, key=lambda leg: leg.day):
         pieces = [piece for leg in legs if leg.notebook in cards for piece in _pieces(leg, cards[leg.notebook])]
         past = slots[-1].day if slots else 0
         slots += [replace(slot, day=past + slot.day) for slot in timetable(pieces, **hours)]
-    return Route(tuple(slots), tuple(leg.notebook for leg in known[name] if leg.notebook not in cards))
+    return Route(tuple(slots), tuple(leg.notebook for leg in kept if leg.notebook not in cards))
+
+
+def _without(legs: tuple[Leg, ...], leave_out: Iterable[str]) -> tuple[Leg, ...]:
+    numbers = tuple(leg.notebook[:2] for leg in legs)
+    left_out = [leave_out] if isinstance(leave_out, str) or not isinstance(leave_out, Iterable) else list(leave_out)
+    for number in left_out:
+        if number not in numbers:
+            raise not_among(numbers, "leave_out", number, 'leave_out=["{near}"]')
+        if number in (numbers[0], numbers[-1]):
+            wanted = "a lesson between the first and the last, which hold the safety page and the washing up"
+            raise InputError("leave_out", number, wanted, f'leave_out=["{numbers[-2]}"]')
+    return tuple(leg for leg in legs if leg.notebook[:2] not in left_out)
 
 
 def _pieces(leg: Leg, card: Card):

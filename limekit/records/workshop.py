@@ -205,7 +205,7 @@ def _young(maturing: Step, spare: int, use: PuttyUse) -> str:
     if kept >= days.middle:
         return ""
     return (
-        f"But the putty can lie {kept} days at most, and for {use} the rule is {days.middle} ({maturing.basis}); "
+        f"But the putty can lie {kept} days at most, and for {use} the rule is {days.middle}; "
         f"{days.low} is the least anybody claims. Bring putty that has lain long enough."
     )
 

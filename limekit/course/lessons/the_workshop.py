@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,15 +13,15 @@ from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sheaf, Table
-from limekit.course.routes import Route, laid_out
+from limekit.course.routes import Route, laid_out, routes
 from limekit.dates import read_date, read_time
 from limekit.facts import fact
 from limekit.pictures import workshop as pictures
 from limekit.records.forms import sheet, sheet_names
 from limekit.records.roster import Watches, watches
-from limekit.records.supplies import burn_checks, generator_check, materials, tools
+from limekit.records.supplies import burn_checks, generator_check, group_slaking, materials, tools
 from limekit.records.workshop import Plan, Step, draw_time, plan_back
-from limekit.units import DAY, HOUR
+from limekit.units import DAY, HOUR, LITRES, MINUTE
 
 DONE = {
     "nothing yet": (),
@@ -32,13 +32,54 @@ DONE = {
 }
 USES = ("mortar", "plaster", "limewash")
 KILNS = {"small flare kiln": "small flare", "large flare kiln": "large flare"}
-COUNTED = {"person": "each person", "group": "each group", "course": "everybody together"}
+COUNTED = {"person": "each person and you", "group": "each group", "course": "everybody together"}
 NAMES = ("Alder", "Birch", "Elm", "Fir", "Hazel", "Holly", "Linden", "Maple", "Oak", "Rowan", "Spruce", "Willow")
+LONGEST_BURN = fact("firing_time", "small_flare").high / HOUR
+SATURDAY = 5  # of the week's days, counted from Monday at 0
 
 
 def dated(day: datetime.date) -> str:
     """Write a date out: ``Saturday 3 June 2028``."""
     return f"{day:%A} {day.day} {day:%B %Y}"
+
+
+def weeks_before(day, weeks: int) -> datetime.date:
+    """Return the day so many weeks before another."""
+    return read_date(day, "day") - datetime.timedelta(weeks=weeks)
+
+
+def weekend_end(weekend) -> datetime.date:
+    """Return the day after a weekend's first."""
+    return read_date(weekend, "weekend") + datetime.timedelta(days=1)
+
+
+def burn_before(weekend, use: str = "plaster") -> datetime.date:
+    """Return the last Saturday on which a kiln lit in time for a weekend's putty can be lit, at the usual pace."""
+    burn = next(step.start for step in plan_back(weekend, use).steps if step.name == "burn")
+    return burn - datetime.timedelta(days=(burn.weekday() - SATURDAY) % 7)
+
+
+def dates(weekend, today, burn_day) -> str:
+    """Say the three dates a workshop hangs on, and what is odd about them.
+
+    Parameters
+    ----------
+    weekend, today, burn_day : datetime.date or str
+    """
+    weekend, today, burn_day = (
+        read_date(day, asked) for asked, day in (("weekend", weekend), ("today", today), ("burn_day", burn_day))
+    )
+    said = [
+        f"The weekend begins on **{dated(weekend)}**, the real burn is lit on **{dated(burn_day)}**, and the page is "
+        f"read on **{dated(today)}**."
+    ]
+    if weekend.weekday() != SATURDAY:
+        said.append(f"Mind: a {weekend:%A} is no Saturday; the hours below are laid on it and the day after.")
+    if weekend <= today:
+        said.append("Mind: that weekend is not ahead of you; put the day you read this in as today.")
+    if burn_day <= today:
+        said.append("Mind: that burn is not ahead of you; bring lime already burnt, or move the weekend.")
+    return " ".join(said)
 
 
 @dataclass(frozen=True)
@@ -106,7 +147,7 @@ def plan_words(planned: Planned) -> str:
     usual = _usual(plan)
     if planned.hurried:
         named = " and to ".join(step.what for step in planned.hurried)
-        return f"{ahead}it hangs on taking less than the usual time to {named}; {usual}."
+        return f"{ahead}it hangs on taking less than the usual time to {named}; {usual}. {plan.young}".strip()
     first = plan.steps[0]
     safe = "today is early enough to be safe" if today <= first.safe else f"to be safe it was {dated(first.safe)}"
     return f"{ahead}there is time: begin by {dated(first.start)} to {first.what}; {safe}; {usual}."
@@ -152,7 +193,7 @@ def watch_explorer(lit) -> Explorer:
 
     return Explorer(
         [
-            Slider("firing_time", start="18 h", low="6 h", high="72 h", step=1),
+            Slider("firing_time", start=f"{LONGEST_BURN} h", low="6 h", high="72 h", step=1),
             Slider("people", start=6, low=2, high=len(NAMES), label="people who keep watch"),
             Slider("watch_time", low="2 h", high="8 h", step=1),
             Choice("later", {f"{(first.hour + hours) % 24}:00": hours for hours in (0, 6, 12)}, label="lit at"),
@@ -162,8 +203,8 @@ def watch_explorer(lit) -> Explorer:
         words=_watch_words,
         table=_watch_table,
         presets={
-            "a small kiln": {"firing_time": "18 h", "people": 6, "watch_time": "4 h"},
-            "a small kiln in no hurry": {"firing_time": "24 h", "people": 6, "watch_time": "4 h"},
+            "a small kiln at its longest": {"firing_time": f"{LONGEST_BURN} h", "people": 6, "watch_time": "4 h"},
+            "four, in long turns": {"firing_time": "72 h", "people": 4, "watch_time": "8 h"},
             "a long burn": {"firing_time": "72 h", "people": 8, "watch_time": "6 h"},
         },
     )
@@ -177,7 +218,19 @@ def _watch_words(shared: tuple[Watches, tuple[str, ...]]) -> str:
     return (
         f"Lit on {dated(start)} at {start:%H:%M} and closed on {dated(end)} at {end:%H:%M}, through {through}: "
         f"{len(names)} people stand {len(turns)} turns of up to {(turns[0].end - start).total_seconds() / HOUR:.0f} "
-        f"hours, {len(turns[0].people)} at each, and nobody is on longer than {stretch / HOUR:.0f} hours on end."
+        f"hours, {len(turns[0].people)} at each. Nobody is on longer than {stretch / HOUR:.0f} hours on end, and "
+        f"everybody has {fact('watch_rest_least') / HOUR:.0f} off on end in every {DAY / HOUR:.0f}, to sleep."
+    )
+
+
+def cooling_watch() -> str:
+    """Say how long a kiln is watched after its openings are closed."""
+    small, large = (fact("cooling_time", kiln) for kiln in ("small_flare", "large_flare"))
+    return (
+        f"The roster ends when the openings are closed, and the watch does not. A small kiln cools for "
+        f"{small.low / HOUR:.0f} to {small.high / HOUR:.0f} hours, a large one for {large.low / DAY:.0f} to "
+        f"{large.high / DAY:.0f} days. All that time it breathes gas and can set its surroundings alight, and people "
+        f"must be there, in turns, to keep the curious off it: put {small.high / HOUR:.0f} hours more on the list."
     )
 
 
@@ -186,16 +239,23 @@ def _watch_table(shared: tuple[Watches, tuple[str, ...]]) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["from", "to", "at the fire"])
 
 
-def weekend_hours(first_day, folder: Path | str = ".") -> Table:
+def weekend_hours(
+    first_day, folder: Path | str = ".", start: str = "09:00", end: str = "17:00", leave_out: Iterable[str] = ()
+) -> Table:
     """Return the weekend's timetable, by the minutes that the lessons in a folder say they take.
 
     Parameters
     ----------
     first_day : datetime.date or str
     folder : path
+    start, end : str
+        Clock times of each day.
+    leave_out : iterable of str
+        Numbers of lessons, as in ``["06"]``; never the first or the last.
     """
     first_day = read_date(first_day, "first_day")
-    return _clocked(laid_out("weekend", folder), lambda day: f"{first_day + datetime.timedelta(days=day - 1):%A}")
+    route = laid_out("weekend", folder, leave_out, start=start, end=end)
+    return _clocked(route, lambda day: f"{first_day + datetime.timedelta(days=day - 1):%A}")
 
 
 def evening_hours(folder: Path | str = ".", start: str = "19:00", end: str = "21:00") -> Table:
@@ -216,8 +276,21 @@ def _clocked(route: Route, named: Callable[[int], str]) -> Table:
     return Table(("when", "what"), rows)
 
 
+def slaking_hour() -> str:
+    """Say what a group slakes, in what vessel, and how the timetable holds it."""
+    slaking = group_slaking()
+    minutes = next(leg.by_hand for leg in routes()["weekend"] if leg.notebook == "13_slake")
+    return (
+        f"A group slakes {slaking.lime_charge:g} kg of quicklime in {slaking.water:g} kg of water, in a vessel of "
+        f"{slaking.vessel_volume * LITRES:.0f} L at least: {slaking.plan.words} For a lime nobody has tested that is "
+        f"{slaking.plan.slaking_time / MINUTE:.0f} minutes, and the timetable gives {minutes}. Test what you bring: "
+        f"a lime that takes more than about {slaking.slowest(minutes * MINUTE) / MINUTE:.1f} minutes to "
+        "60 °C in the test is not slaked through by then, and wants a longer afternoon."
+    )
+
+
 def to_bring(people: int) -> Table:
-    """Return the tools and materials that so many people want."""
+    """Return the tools and materials that so many learners want, and whoever teaches them."""
     return Table(
         ("bring", "in all", "counted for", "why"),
         [
@@ -227,11 +300,17 @@ def to_bring(people: int) -> Table:
     )
 
 
-def to_ask(burn_day) -> Table:
-    """Return what is asked before lighting, with the date to ask it on."""
+def to_ask(burn_day, today=None) -> Table:
+    """Return what is asked before lighting, with the date to ask it on; a date before today is marked as past."""
+    burn_day = read_date(burn_day, "burn_day")
+    today = None if today is None else read_date(today, "today")
+    past = " (past: ask now)" if today and today <= burn_day else " (past)"
     return Table(
         ("on", "ask", "if the answer is no"),
-        [(dated(one.on), one.question, one.if_not) for one in burn_checks(burn_day)],
+        [
+            (dated(one.on) + (past if today and one.on < today else ""), one.question, one.if_not)
+            for one in burn_checks(burn_day)
+        ],
     )
 
 
@@ -266,7 +345,6 @@ days_before = Exercise(
 )
 
 LIT = datetime.datetime(2028, 6, 3, 9)
-LONGEST_BURN = fact("firing_time", "small_flare").high / HOUR
 
 
 def _cooled(which: str) -> float:
@@ -298,6 +376,7 @@ generator_for_a_mixer = Exercise(
     ),
     answer=lambda: f"{generator_check.plain(MOTOR, MOTOR).starting_power_high} W",
     unit="W",
+    shown=".0f",
     slips=(
         Slip("that runs it; in the moment it starts, a motor asks for several times as much", lambda _: MOTOR),
         Slip(
