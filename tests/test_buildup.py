@@ -156,3 +156,21 @@ def test_hostile_input_is_refused(bad):
 def test_every_form_of_material_is_counted_somewhere():
     forms = {material(name).form for name in wall_materials()}
     assert forms == {"firebrick", "common_brick", "stone", "mortar", "fill", "insulation"}
+
+
+def test_what_a_wall_wants_is_its_rings_with_waste(found):
+    best = next(one for one in found.candidates if len(one.layers) == 3 and one.layers[2][0] == "rubble")
+    edges = np.cumsum([0.0, *(thick for _, thick in best.layers)])
+    rings = np.diff(math.pi / 4 * (1.2 + 2 * edges) ** 2) * 1.7
+    assert best.fill_volume == pytest.approx(rings[1] * (1 + fact("fill_waste")))
+    assert best.stone_volume == pytest.approx(rings[2] * (1 + fact("rubble_waste")))
+    assert best.wall_thickness == pytest.approx(edges[-1])
+
+
+def test_the_verdict_counts_walls_heat_fuel_and_what_stays(found):
+    best, fit = found.best, sum(not one.refused for one in found.candidates)
+    heat = best.heat_stored + best.heat_lost
+    assert found.verdict.startswith(f"{fit} of {len(found.candidates)} walls keep within")
+    assert f"takes {heat / 1e6:.0f} MJ in a firing, at least {best.wall_fuel:.0f} kg of fuel" in found.verdict
+    assert f"{100 * best.heat_stored / heat:.0f} % of it stays" in found.verdict
+    assert 0.5 < best.heat_stored / heat < 1.0
