@@ -101,7 +101,7 @@ def test_water_and_putty_come_out_right():
     assert thick.water_to_add.to("kg").magnitude == pytest.approx(1.5003 - thick.free_water.magnitude, abs=2e-3)
     thin = limekit.slake("1 kg", "4 kg", available_lime=1)
     assert thin.water_over.to("kg").magnitude == pytest.approx(4 - 0.3213 - 1.5003, abs=2e-3)
-    assert [limekit.slake("1 kg", w).product for w in ("0.6 kg", "0.9 kg", "2.5 kg")] == [
+    assert [limekit.slake("1 kg", w).product for w in ("0.7 kg", "0.9 kg", "2.5 kg")] == [
         "dry hydrate",
         "damp hydrate",
         "putty",
@@ -112,6 +112,23 @@ def test_the_usual_water_makes_what_it_is_for():
     for product in ("putty", "dry hydrate"):
         water = limekit.water_to_slake.plain(10.0, product)
         assert limekit.slake.plain(10.0, water, available_lime=0.97).product == product
+
+
+def test_one_limit_says_what_is_too_hot_and_when_to_sieve():
+    said = [limekit.slake("1 kg", water, water_temperature="15 degC").words for water in ("2.5 kg", "3 kg", "4.5 kg")]
+    assert "It boils" in said[0]
+    assert "too near boiling" in said[1]
+    assert "stays quiet" in said[2]
+    assert ["sieve it warm" in words for words in said] == [False, False, True]
+    enough = float(said[0].split("steam. ")[1].split(" kg")[0]) + 0.06  # it is said to a tenth
+    assert limekit.slake.plain(1.0, enough, 288.15).end_temperature < fact("slaking_temperature_most")
+
+
+def test_less_water_than_dry_hydrate_is_given_is_refused():
+    least = limekit.water_to_slake.plain(1.0, "dry hydrate")
+    assert limekit.slake.plain(1.0, least).product == "dry hydrate"
+    with pytest.raises(InputError, match="burns in its own heat"):
+        limekit.slake.plain(1.0, 0.95 * least)
 
 
 def test_lime_of_unknown_age_is_tested_first():

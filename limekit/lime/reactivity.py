@@ -69,7 +69,7 @@ def _class(time: float | None, quick_most: Fact, slow_least: Fact, words: tuple[
 
 @edge
 def read_reactivity(log_times: Second, log_temperatures: Kelvin) -> Reactivity:
-    """Read a slaking log: 150 g of lime in 600 g of water at 20 °C, stirred, in an insulated jar.
+    """Read a slaking log: 150 g of lime in 600 g of water at 20 °C, stirred, in an insulated jar that stays open.
 
     Parameters
     ----------
@@ -165,17 +165,18 @@ class BucketTest:
 
 @edge
 def bucket_test(slaking_starts: Second) -> BucketTest:
-    """Judge a lime by the ASTM C5 bucket test: a few lumps covered with water, and a watch.
+    """Judge a lime by the ASTM C5 bucket test: a few lumps dropped in water that covers them, and a watch.
 
     Parameters
     ----------
     slaking_starts : Second
-        From covering the lumps to the first that crack and crumble.
+        From dropping the lumps in to the first that crack and crumble.
 
     Returns
     -------
     BucketTest
-        Quick below 5 min, medium to 30, slow above (the ASTM C5 appendix, as quoted by a trade page).
+        Quick below 5 min, medium to 30, slow above (the ASTM C5 appendix, as quoted by a trade page). How to
+        slake each is the kit's advice: lime into water always, and never little of it.
     """
     quick, slow = fact("bucket_quick_most"), fact("bucket_slow_least")
     if slaking_starts < quick:
@@ -183,5 +184,8 @@ def bucket_test(slaking_starts: Second) -> BucketTest:
     elif slaking_starts <= slow:
         name, how = "medium", "Lime into water, in moderate charges; stir, and let it work before the next."
     else:
-        name, how = "slow", "Lime into a little warm water, kept covered from the wind, so that the heat is not lost."
+        name, how = (
+            "slow",
+            "Lime into warm water, as much as for any other, a small charge at a time; then wait: it starts late.",
+        )
     return BucketTest(name, how, quick.basis)

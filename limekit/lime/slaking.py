@@ -74,20 +74,19 @@ def all_at_once(
     Raises
     ------
     InputError
-        With the caution: water poured onto lime, or boiling already, or so little that the hydrate breaks up
-        in its own heat.
+        With the caution: water poured onto lime, or boiling already, or less than dry hydrate is given, which
+        leaves nothing to cool the lime.
     """
     if order == "water onto lime":
         raise refusal("order", '"water onto lime"', "lime into water, a little at a time", 'order="lime into water"')
     _check_cold(water_temperature, boiling_temperature)
     lime_charge = start.quicklime + start.residue
     check(lime_charge, start.water, start.quicklime / lime_charge)
-    left, end, steam = start.slaked(1.0).at(start.enthalpy(water_temperature), boiling_temperature)
-    if end > fact("hydrate_breaks_up"):
-        least = water_to_slake.plain(lime_charge, "dry hydrate")
+    least = water_to_slake.plain(lime_charge, "dry hydrate")
+    if start.water < least * (1.0 - 1e-9):
         wanted = f"{least:.3g} kg at least, or the lime burns in its own heat"
         raise refusal("water", f"{start.water:.3g} kg for {lime_charge:.3g} kg of lime", wanted, _enough(lime_charge))
-    return left, end, steam
+    return start.slaked(1.0).at(start.enthalpy(water_temperature), boiling_temperature)
 
 
 @edge
@@ -259,7 +258,7 @@ def slake(
     ------
     InputError
         With the caution: water onto lime, water that boils already, an unfit vessel, one more than half
-        full or that would soften, or so little water that the lime could not slake or would break up in its own heat.
+        full or that would soften, or less water than dry hydrate is given.
 
     Notes
     -----
@@ -300,12 +299,20 @@ def slake(
         water_to_add=max(short, 0.0),
         water_over=max(-short, 0.0),
         product=product,
-        words=_words(product, steam, end, limit, lime_age),
+        words=_words(product, steam, end, _to_stay_quiet(water_temperature, available_lime), lime_age),
     )
 
 
-def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) -> str:
-    celsius = end - ZERO_CELSIUS
+def _to_stay_quiet(water_temperature: float, available_lime: float) -> str:
+    most = fact("slaking_temperature_most")
+    if water_temperature >= most:
+        return "Start with colder water."
+    ratio = boil_limit.plain(water_temperature, available_lime, most)
+    return f"{ratio:.1f} kg of water a kg of lime would keep it below {most - ZERO_CELSIUS:.0f} °C."
+
+
+def _words(product: str, steam: float, end: float, to_stay_quiet: str, lime_age: Age) -> str:
+    celsius, most = end - ZERO_CELSIUS, fact("slaking_temperature_most")
     said = []
     if lime_age == "unknown":
         lime, water, start = (fact(f"reactivity_{name}") for name in ("test_lime", "test_water", "start"))
@@ -314,12 +321,16 @@ def _words(product: str, steam: float, end: float, limit: float, lime_age: Age) 
     if product == "dry hydrate":
         said.append(f"Nearly all the free water boils off, and dry hydrate is left at {celsius:.0f} °C.")
     elif steam > 0.0:
-        said.append(f"It boils: {steam:.2g} kg of steam. {limit:.1f} kg of water a kg of lime would not.")
+        said.append(
+            f"It boils: {steam:.2g} kg of steam. {to_stay_quiet} Nobody sieves it before it is still and cooler."
+        )
+    elif end > most:
+        said.append(f"It reaches {celsius:.0f} °C, too near boiling. {to_stay_quiet}")
     else:
-        said.append(f"It reaches {celsius:.0f} °C and does not boil.")
-    if product == "putty":
+        said.append(f"It reaches {celsius:.0f} °C and stays quiet.")
+    if product == "putty" and end <= most:
         mesh = fact("sieve_hot")
-        said.append(f"Sieve it hot through {MM * mesh.low:.0f} to {MM * mesh.high:.0f} mm.")
+        said.append(f"When it is still, sieve it warm through {MM * mesh.low:.0f} to {MM * mesh.high:.0f} mm.")
     return " ".join(said)
 
 

@@ -36,8 +36,15 @@ class Heated:
     water_temperature: float
 
 
-def heat_explorer() -> Explorer:
-    """Slide the water a kilogram of lime is given; see how hot it gets and how much boils away."""
+def heat_explorer(available_lime=None) -> Explorer:
+    """Slide the water a kilogram of lime is given; see how hot it gets and how much boils away.
+
+    Parameters
+    ----------
+    available_lime : float, optional
+        Share of it that slakes; without it, the kit's figure.
+    """
+    slakes = float(fact("available_lime")) if available_lime is None else plain(available_lime)
 
     def work(water_to_lime: float, water_temperature: float, available_lime: float) -> Heated:
         def with_water(ratio: float) -> Slaking:
@@ -46,7 +53,11 @@ def heat_explorer() -> Explorer:
         return Heated(water_to_lime, with_water(water_to_lime), tuple(map(with_water, RATIOS)), water_temperature)
 
     return Explorer(
-        [Slider("water_to_lime", low=0.3), Slider("water_temperature"), Slider("available_lime", start=0.93)],
+        [
+            Slider("water_to_lime", low=0.3),
+            Slider("water_temperature"),
+            Slider("available_lime", start=slakes, low=0.1),
+        ],
         model=work,
         picture=lambda heated: pictures.heat_by_water(RATIOS, heated.around, heated.ratio, heated.chosen),
         words=lambda heated: (
@@ -186,7 +197,7 @@ def vessel_explorer(time_to_60=None, available_lime=None) -> Explorer:
             Choice("vessel_kind", vessel_names(), label="vessel"),
             Slider("vessel_volume", start="100 L"),
             Slider("lime_charge", start="10 kg", label="lime in all"),
-            Slider("water", start="30 kg", label="water in the vessel"),
+            Slider("water", start="30 kg", low="10 kg", label="water in the vessel"),
             Slider("charges", start=3),
             Slider("charge_interval", start="10 min"),
         ],
