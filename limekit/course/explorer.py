@@ -28,7 +28,10 @@ PLOTLY = "application/vnd.plotly.v1+json"
 ALERT = '<div class="limekit-alert" role="alert">{}</div>'
 HALF_A_STEP = 0.51
 AT_FAULT = "limekit-at-fault"
-CONFIG = {"displaylogo": False, "responsive": True}
+CONFIG = {
+    "displayModeBar": False,
+    "responsive": True,
+}  # its buttons would be nameless stops on the way, and one uploads
 
 
 def told(fault: Exception) -> str:

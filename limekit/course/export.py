@@ -151,7 +151,7 @@ def _figure(picture: dict, sentence: str) -> str:
 
     drawn = to_html(
         {"data": picture["data"], "layout": picture["layout"]},
-        config={**CONFIG, "displayModeBar": False},
+        config=CONFIG,
         include_plotlyjs=False,
         full_html=False,
         validate=False,
