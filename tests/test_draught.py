@@ -234,3 +234,12 @@ def test_hostile_input_is_refused_by_name(bad):
     good = dict(zip(KILN, ("2.5 m", "2 m", "80 mm", "0.25 m^2", "0.2 m^2", "800 degC"), strict=True))
     with pytest.raises(InputError, match=next(iter(bad))):
         limekit.draught_flow(**{**good, **bad})
+
+
+def test_unless_said_a_kiln_stands_by_the_sea_with_no_hearth_below_and_no_chimney_above():
+    plain = AirWay(2.5, 2.0, 0.08, 0.25, 0.2)
+    said = AirWay(2.5, 2.0, 0.08, 0.25, 0.2, hearth_height=0.0, chimney_height=0.0, altitude=0.0)
+    assert plain.breathe(900.0, 600.0, 290.0) == said.breathe(900.0, 600.0, 290.0)
+    draught = stack_draught.plain(2.5, 900.0, 290.0)
+    assert plain.breathe(900.0, 600.0, 290.0).stack_pressure == pytest.approx(draught, rel=1e-12)
+    assert stack_draught.plain(2.5, 900.0, 290.0, 0.0) == draught
