@@ -82,3 +82,14 @@ def test_a_year_that_is_not_twelve_months_is_refused(temperatures, humidities):
 def test_the_calendar_takes_arrays():
     even = limekit.curing_calendar(datetime.date(2026, 5, 1), "2 mm", np.full(12, 20.0), np.full(12, 0.5))
     assert even.through_on is not None
+
+
+def test_the_words_give_the_day_it_has_set_through_with_its_range():
+    coat = limekit.curing_calendar("2026-05-01", "3 mm", [15] * 12, [0.7] * 12)
+    ends = [(day - datetime.date(2026, 5, 1)).days for day in (coat.through_early, coat.through_on, coat.through_late)]
+    rule = limekit.fact("carbonation_rate")
+    assert ends[0] == pytest.approx(ends[1] * (rule / rule.high) ** 2, abs=1)
+    assert ends[2] == pytest.approx(ends[1] * (rule / rule.low) ** 2, abs=4)
+    assert f"from {coat.through_early:%B %Y} to {coat.through_late:%B %Y}" in coat.words
+    thick = limekit.curing_calendar("2026-05-01", "12 mm", [15] * 12, [0.7] * 12)
+    assert "to twenty years and more" in thick.words

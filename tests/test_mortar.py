@@ -106,4 +106,9 @@ def test_a_mix_counted_on_quicklime_worked_by_hand():
     made = limekit.mix_basis.plain(3.0, "quicklime", 0.9, 1350.0, 900.0)
     assert made.sand_to_putty == pytest.approx(3.0 / (0.9 * 0.9 * 2.09), rel=2e-3)
     assert made.sand_to_quicklime == pytest.approx(3.0)
-    assert made.words.startswith("1:1.8 as slaked putty to sand, which is 1:3 counted on quicklime")
+    assert made.words.startswith("1:3 counted on quicklime is 1:1.8 counted on slaked putty")
+
+
+def test_a_hot_mix_is_refused_with_its_reason():
+    with pytest.raises(InputError, match="dangerous to mix"):
+        limekit.mortar_mix("hot mix")

@@ -133,13 +133,15 @@ def time_to_depth(
 class Curing:
     """When a coat may be left, recoated and trusted to frost.
 
-    `through_on` is None where the air does not set it through within twenty years; it is firm by drying
-    long before. `depth_at_frost` is what has set when cold first comes, and `protect` says that it comes
-    too soon.
+    `through_on` is None where the air does not set it through within twenty years, as the ends of its range are;
+    it is firm by drying long before. `depth_at_frost` is what has set when cold first comes, and `protect` says
+    that it comes too soon.
     """
 
     damp_until: datetime.date
     through_on: datetime.date | None
+    through_early: datetime.date | None
+    through_late: datetime.date | None
     frost_on: datetime.date | None
     depth_at_frost: Metre | None
     protect: bool
@@ -217,25 +219,42 @@ def curing_calendar(
     start = read_date(applied_on, "applied_on")
     months, aged = ageing(start, monthly_temperatures, monthly_humidities, HORIZON)
     cold = np.flatnonzero((np.asarray(monthly_temperatures) < fact("carbonation_temperature_least"))[months])
-    through = np.flatnonzero(aged >= (coat_thickness / carbonation_rate) ** 2)
-    through_on = start + datetime.timedelta(days=int(through[0])) if through.size else None
+    rule = fact("carbonation_rate")
+    through_on, early, late = (
+        _day_set(start, aged, coat_thickness / (carbonation_rate * times))
+        for times in (1.0, rule.high / rule, rule.low / rule)
+    )
     frost_on = depth_at_frost = None
-    if cold.size and not (through.size and through[0] < cold[0]):
-        frost_on = start + datetime.timedelta(days=int(cold[0]))
+    first_cold = start + datetime.timedelta(days=int(cold[0])) if cold.size else None
+    if first_cold and not (through_on and through_on < first_cold):
+        frost_on = first_cold
         depth_at_frost = carbonation_rate * math.sqrt(aged[cold[0]])
     safe_from = start + datetime.timedelta(seconds=float(fact("frost_free_least")))
     protect = frost_on is not None and frost_on < safe_from
     damp_until = start + datetime.timedelta(seconds=float(fact("curing_damp")))
-    return Curing(
-        damp_until, through_on, frost_on, depth_at_frost, protect, _words(damp_until, through_on, frost_on, protect)
-    )
+    words = _words(damp_until, (early, through_on, late), frost_on, protect)
+    return Curing(damp_until, through_on, early, late, frost_on, depth_at_frost, protect, words)
+
+
+def _day_set(start: datetime.date, aged: np.ndarray, root_of_time: float) -> datetime.date | None:
+    days = np.flatnonzero(aged >= root_of_time**2)
+    return start + datetime.timedelta(days=int(days[0])) if days.size else None
 
 
 def _words(
-    damp_until: datetime.date, through_on: datetime.date | None, frost_on: datetime.date | None, protect: bool
+    damp_until: datetime.date,
+    through: tuple[datetime.date | None, ...],
+    frost_on: datetime.date | None,
+    protect: bool,
 ) -> str:
     said = [f"Keep it damp and shaded until {damp_until:%d %B %Y}."]
-    said.append(f"Set through about {through_on:%B %Y}." if through_on else "Not set through within twenty years.")
+    early, middle, late = (f"{day:%B %Y}" if day else "twenty years and more" for day in through)
+    if early == "twenty years and more":
+        said.append("Not set through within twenty years.")
+    else:
+        said.append(
+            f"Set through some time from {early} to {late}, by a plasterers' rule near {middle}; nobody knows better."
+        )
     if protect:
         said.append(f"Cold comes in {frost_on:%B %Y}, too soon: cover it well all winter, or wait for spring.")
     return " ".join(said)

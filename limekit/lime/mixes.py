@@ -16,6 +16,7 @@ from limekit.errors import InputError, not_among
 from limekit.facts import fact, known_by
 from limekit.units import MM, CubicMetre, KilogramPerCubicMetre, Metre, Share
 
+HOT = ("hot mix", "hot-mixed", "hot lime")
 LimeBasis = Literal["slaked putty", "quicklime"]
 
 
@@ -97,7 +98,7 @@ def mix_basis(
     per_kilogram = putty_from_quicklime.plain(1.0, putty_density).putty_volume
     swell = quicklime_bulk_density * available_lime * per_kilogram
     putty_parts = sand_parts / swell if lime_basis == "quicklime" else sand_parts
-    words = f"1:{putty_parts:.2g} as slaked putty to sand, which is 1:{putty_parts * swell:.2g} counted on quicklime."
+    words = f"1:{putty_parts * swell:.2g} counted on quicklime is 1:{putty_parts:.2g} counted on slaked putty."
     return MixBasis(putty_parts, putty_parts * swell, words)
 
 
@@ -139,13 +140,16 @@ def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> 
     Raises
     ------
     InputError
-        If there is no such mix.
+        If there is no such mix, or it is mixed hot.
 
     Notes
     -----
     Putty must at least fill the voids between the grains: parts of sand ≤ 1/voids.
     """
     rows = tables.by("mix", "mixes")
+    if mix in HOT:
+        got = f"'{mix}', slaked in the sand: common once, dangerous to mix, and not taught here"
+        raise InputError("mix", got, f"one of {', '.join(rows)}, of cold putty", 'mix="bedding"')
     if mix not in rows:
         raise not_among(rows, "mix", mix)
     row = rows[mix]

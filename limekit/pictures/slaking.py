@@ -40,6 +40,8 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
     drawn = looks.figure("All at once: how hot it gets", across, "°C, and % of the water")
     boiling = {"color": looks.INK, "dash": "longdash", "width": 1.6}
     _level(drawn, (0.0, ratios[-1]), BOILING - ZERO_CELSIUS, "boiling", boiling)
+    quiet = {"color": looks.INK, "dash": "dot", "width": 1.6}
+    _level(drawn, (0.0, ratios[-1]), fact("slaking_temperature_most") - ZERO_CELSIUS, "kept below", quiet)
     drawn.add_scatter(
         x=ratios,
         y=np.array([one.end_temperature for one in slakings]) - ZERO_CELSIUS,

@@ -103,8 +103,9 @@ def _dates(stored: Stored) -> pd.DataFrame:
 def _kept(stored: Stored) -> dict:
     return {
         "lime": {
-            "putty_volume": f"{LITRES * stored.store.putty_volume:.0f} L",
+            "putty_in_tank": f"{LITRES * stored.store.putty_volume:.0f} L",
             "putty_density": f"{stored.putty_density / 1000:.2f} kg/L",
+            "putty_ready": f"{stored.ready[stored.use][0].date:%d %B %Y}, for {stored.use}",
         }
     }
 
@@ -118,6 +119,7 @@ class Walled:
     wash: Limewash
     sand_voids: float
     in_the_tank: float
+    whose: str
 
     @property
     def putty(self) -> dict[str, float]:
@@ -126,13 +128,15 @@ class Walled:
         return dict(zip(works, (one.putty_volume for one in (self.bedding, self.coat, self.wash)), strict=True))
 
 
-def wall_explorer(in_the_tank) -> Explorer:
+def wall_explorer(in_the_tank, is_own: bool = True) -> Explorer:
     """Build a wall, coat one side and limewash it; see the putty and the sand.
 
     Parameters
     ----------
     in_the_tank : str or pint.Quantity
         Putty there is.
+    is_own : bool
+        Whether it is the learner's own, and not the invented example's.
     """
     there = plain(quantity(in_the_tank, asked="in_the_tank", example='"800 L"'))
 
@@ -144,6 +148,7 @@ def wall_explorer(in_the_tank) -> Explorer:
             limewash.plain(wall_area),
             sand_voids,
             there,
+            "your tank" if is_own else f"the invented tank of {LITRES * there:.0f} L",
         )
 
     return Explorer(
@@ -168,11 +173,11 @@ def wall_explorer(in_the_tank) -> Explorer:
 def _wall_words(built: Walled) -> str:
     total, sand = sum(built.putty.values()), built.bedding.sand_volume + built.coat.sand_volume
     share = built.in_the_tank / total
-    enough = f"your tank does it {share:.1f} times over" if share >= 1 else f"your tank does {100 * share:.0f} % of it"
+    enough = f"does it {share:.1f} times over" if share >= 1 else f"does {100 * share:.0f} % of it"
     mix = built.bedding.mix.words.split(";")[0]
     return (
         f"Bedding {mix}. Wall, coat and limewash together take {LITRES * total:.0f} L of putty and {sand:.2g} m³ of "
-        f"sand: {enough}."
+        f"sand: {built.whose} {enough}."
     )
 
 
@@ -270,7 +275,7 @@ stone_for_a_tank = Exercise(
     hint="limekit.stone_for_putty(putty_volume=..., calcium_carbonate=..., conversion=...).",
 )
 
-VOIDS = 0.4
+VOIDS, RECIPE = 0.4, 1.0 / 3.0
 
 richest_sand = Exercise(
     question=(
@@ -280,7 +285,10 @@ richest_sand = Exercise(
     answer=lambda: 1.0 / VOIDS,
     slips=(
         UPSIDE_DOWN,
-        Slip("that is the common recipe, which leaves this sand's voids half empty of lime", lambda _: 3.0),
+        Slip(
+            f"that is the common recipe, and leaves {100 * (1.0 - RECIPE / VOIDS):.0f} % of this sand's voids empty",
+            lambda _: 1.0 / RECIPE,
+        ),
         Slip("that is the sand's grains, not its voids", lambda _: 1.0 / (1.0 - VOIDS)),
     ),
     hint="One part of putty fills the voids of as many parts of sand as the voids go into one.",
