@@ -5,6 +5,8 @@ import pytest
 from scipy.optimize import brentq
 
 from limekit.chemistry import CARBON_DIOXIDE, WATER
+from limekit.errors import InputError
+from limekit.facts import fact
 from limekit.fire.flue import combustion
 from limekit.fire.fuel import fuels
 from limekit.fire.gases import molar_heat
@@ -209,3 +211,41 @@ def test_stone_is_laid_whole_and_every_level_holds_alike(arrangement, levels):
     if arrangement == "graded" and levels > 1:
         middles = (laid * np.arange(levels)[:, None]).sum(axis=0) / shares
         assert np.all(np.diff(middles) < 0.0), "the largest lie lowest"
+
+
+def test_gas_in_the_gaps_is_changed_as_fast_as_it_is_blown_through():
+    kiln = column(start=800.0)
+    stone = kiln.charge.mass.sum() / kiln.charge.piece.density
+    porosity = fact("bed_porosity")
+    assert kiln._gaps.sum() == pytest.approx(stone * porosity / (1 - porosity))
+    flowing = np.zeros((4, 8, 1))
+    flowing[0], flowing[3] = 0.02, 0.08  # a fifth is carbon dioxide
+    lying = PRESSURE * kiln._gaps[0, 0] / (8.314463 * 800.0)
+    kiln._freshen(flowing, lying / 0.1)
+    assert kiln._co2_pressure == pytest.approx(0.2 * PRESSURE * (1 - np.exp(-1)), rel=1e-6)
+    kiln._freshen(np.full_like(flowing, 1e-15), 60.0)
+    assert kiln._co2_pressure == pytest.approx(0.2 * PRESSURE * (1 - np.exp(-1)), rel=1e-6), "still gas stays"
+    kiln._freshen(flowing, 1e6)
+    assert kiln._co2_pressure == pytest.approx(0.2 * PRESSURE)
+
+
+def test_the_share_of_magnesium_carbonate_burnt_is_read_off_the_gas_that_left():
+    kiln = column(start=1000.0, magnesium_carbonate=0.1, calcium_carbonate=0.8)
+    air = 0.05 * AIR_SHARES[:, None]
+    for seconds in (10.0, 60.0, 300.0, 900.0, 900.0):
+        kiln.step(seconds, air, carried(air, 1050.0), np.zeros((7, 1)))
+    calcium, magnesium = kiln.burnt
+    dioxide = kiln.charge.mean(kiln.stones.gone[1])[0]
+    by_parts = calcium[0] * 0.8 / 0.100087 + magnesium[0] * 0.1 / 0.084314
+    assert 0.1 < magnesium[0] <= 1.0
+    assert dioxide == pytest.approx(by_parts * CARBON_DIOXIDE, rel=1e-3)
+    assert column().burnt[1].tolist() == [1.0], "none of it, so none is left to burn"
+
+
+def test_stone_that_is_carbonate_through_and_through_is_taken_and_no_more_than_that():
+    assert make_charge(100.0, SIZES, 2, calcium_carbonate=1.0).mass.sum() == pytest.approx(
+        100.0 * (1 - fact("stone_moisture")), rel=0.05
+    )
+    assert make_charge(100.0, SIZES, 2, calcium_carbonate=0.75, magnesium_carbonate=0.25).piece.magnesium_carbonate
+    with pytest.raises(InputError, match="no more than 1 together"):
+        make_charge(100.0, SIZES, 2, calcium_carbonate=0.75, magnesium_carbonate=0.26)
