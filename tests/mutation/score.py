@@ -41,7 +41,7 @@ SCIENCE = (
     "limekit/lime",
 )
 LEFT_OUT = {"test_house.py"}
-LEAST = 4
+LEAST = 2
 BUDGET = 20.0
 
 
