@@ -292,6 +292,10 @@ class Panel:
         """Return its sentence, what its picture draws and is called, and its alert."""
         return self.root.evaluate(LOOK)
 
+    def name_of(self, slider):
+        """Return the text of the label tied to a slider."""
+        return slider.evaluate("one => document.getElementById(one.getAttribute('aria-labelledby')).textContent")
+
     def unnamed(self):
         """Return its controls that no label on the page is tied to."""
         return self.root.evaluate(UNNAMED)

@@ -43,7 +43,7 @@ def measure(notebook):
     for number, explorer in enumerate(notebook.explorers(), 1):
         explorer.root.evaluate(WATCH)
         for slider in explorer.sliders():
-            yield number, slider.get_attribute("aria-label"), waits(explorer, slider)
+            yield number, explorer.name_of(slider), waits(explorer, slider)
             explorer.reset()
 
 

@@ -61,7 +61,7 @@ def test_runs_shows_and_moves_by_keyboard(notebook, lab):
 
 
 def drive(explorer, slider):
-    named = slider.get_attribute("aria-labelledby")
+    named = explorer.name_of(slider)
     assert explorer.has_focus_ring(slider), f"{named}: focus does not show"
     seen = [explorer.look(), *(explorer.press(slider, key) for key in ("Home", "ArrowRight", "End", "ArrowLeft"))]
     for look in seen:
