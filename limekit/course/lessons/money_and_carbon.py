@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pandas as pd
 
@@ -12,7 +12,8 @@ from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course.checks import OVER_1000, TIMES_1000, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider, fuel_choice
 from limekit.course.explorer import Explorer
-from limekit.edge import plain
+from limekit.course.recorded import design_of
+from limekit.edge import give, plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.fire.fuel import lower_heating_value
@@ -23,9 +24,12 @@ from limekit.ledger.lines import CostLine, cost_line, kiln_line, work_line
 from limekit.ledger.money import BreakEven, CostSheet, break_even, cost_sheet
 from limekit.ledger.ranges import Bar, around
 from limekit.pictures import ledger as pictures
+from limekit.records.kiln_record import Record
 from limekit.units import HOUR, LITRES, TONNE
 
 BAG = 25.0
+EXAMPLES_STONE = 800.0  # kg, the charge that the invented prices were written for
+WALL_POWER = 2.0 / 3.0  # a wall grows as the face of what it holds
 
 
 @dataclass(frozen=True)
@@ -35,6 +39,46 @@ class Costed:
     sheet: CostSheet
     beside: BreakEven
     bought_as: str
+    wage: float
+
+
+def burn_of(record: Record) -> KilnDesign:
+    """Draw up the burn a record describes, with its own mass of fuel where it has one.
+
+    Parameters
+    ----------
+    record : Record
+
+    Returns
+    -------
+    KilnDesign
+        With units.
+    """
+    wanted = record.is_own("lime.putty_volume") and not record.is_own("kiln.stone")
+    design = design_of(record, **({"putty_volume": plain(record.quantity("lime.putty_volume"))} if wanted else {}))
+    if record.is_own("fuel.fuel_mass"):
+        known = design.demand.fuel_mass
+        by = plain(record.quantity("fuel.fuel_mass")) / known.middle
+        mass = Span(known.middle * by, known.low * by, known.high * by)
+        design = replace(design, demand=replace(design.demand, fuel_mass=mass))
+    return give(design, KilnDesign, "")
+
+
+def beside_example(design: KilnDesign) -> tuple[float, float]:
+    """Return how much more than the example a burn is: in stone, and in wall to hold it.
+
+    Parameters
+    ----------
+    design : KilnDesign
+
+    Returns
+    -------
+    tuple of float
+        1 and 1 for the example's charge. Work goes with the stone and bricks with the wall: a guess, until
+        they have been counted.
+    """
+    times = plain(design.stone).middle / EXAMPLES_STONE
+    return times, times**WALL_POWER
 
 
 def wood_line(design: KilnDesign, fuel_price: float) -> CostLine:
@@ -61,7 +105,13 @@ def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str 
         Lines that stay as they are.
     currency : str
         Any label.
+
+    Notes
+    -----
+    It starts with a small wage, so that hours count; the sentence says which.
     """
+    times, walls = beside_example(design)
+    worked, paid = 60.0 * times, 1200.0 * walls
     others = plain(tuple(others))
     putty, lime = plain(design.putty_volume), plain(design.quicklime)
     short = 1.0 - putty.low / putty.middle
@@ -77,14 +127,14 @@ def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str 
             kiln_line.plain(outlay, burns, max(1, math.floor((1 - fewer) * burns)), math.floor((1 + fewer) * burns)),
         )
         sheet = cost_sheet.plain(lines, lime.middle, putty.middle, short, currency)
-        return Costed(sheet, break_even.plain(sheet, price, BAG, bought_as), bought_as)
+        return Costed(sheet, break_even.plain(sheet, price, BAG, bought_as), bought_as, wage)
 
     return Explorer(
         [
             Slider("fuel_price"),
-            Slider("work", start="60 h", label="hours of work, all people together"),
+            Slider("work", start=f"{worked} h", high=f"{2.0 * worked} h", label="hours of work, all people together"),
             Slider("wage", start=5),
-            Slider("outlay", start=1200),
+            Slider("outlay", start=paid, high=4.0 * paid),
             Slider("burns", start=12),
             Choice("bought_as", ("quicklime", "hydrate", "putty"), label="bought as"),
             Slider("price", start=18, low=2, high=60, step=0.5, label=f"price of {BAG:.0f} kg of it"),
@@ -106,7 +156,8 @@ def _words(costed: Costed) -> str:
     sheet, beside = costed.sheet, costed.beside
     money = f" {sheet.currency}".rstrip()
     said = (
-        f"A burn costs {_spanned(sheet.total, money, 3)}, a litre of putty {_spanned(sheet.per_litre, money)}; the "
+        f"With an hour of work at {shown(costed.wage)}{money}, a burn costs "
+        f"{_spanned(sheet.total, money, 3)}, a litre of putty {_spanned(sheet.per_litre, money)}; the "
         f"same lime bought as {costed.bought_as} costs {shown(beside.bought)}{money}, so the burn "
         f"{_saves(beside.saved, money)}."
     )
@@ -121,6 +172,25 @@ def _words(costed: Costed) -> str:
 def _spanned(span: Span, money: str, digits: int = 2) -> str:
     middle, low, high = (shown(end, digits) for end in (span.middle, span.low, span.high))
     return f"{middle}{money} ({low} to {high})"
+
+
+def paid_back(beside: BreakEven) -> str:
+    """Say in words after how many burns a kiln has paid for itself.
+
+    Parameters
+    ----------
+    beside : BreakEven
+    """
+    burns = plain(beside).burns
+    best, worst = (math.ceil(end) if math.isfinite(end) else None for end in (burns.low, burns.high))
+    if best is None:
+        return "no number of burns pays the kiln back"
+    if math.isinf(burns.middle):
+        return (
+            f"as it stands no number of burns pays the kiln back; if every doubtful figure fell out well, {best} would"
+        )
+    late = "never" if worst is None else f"{worst}"
+    return f"{math.ceil(burns.middle)} burns pay the kiln back; it may be {best}, and it may be {late}"
 
 
 def _saves(saved: Span, money: str) -> str:
@@ -178,12 +248,14 @@ def carbon_explorer(design: KilnDesign) -> Explorer:
         What one burn gives, and the heat that drives its carbon dioxide off.
     """
     balance, heat = plain(design.balance), plain(design.demand.dissociation_heat)
+    own_fuel, own_value = design.fuel, plain(design.demand.lower_heating_value)
+    gained = heat / (plain(design.demand.fuel_mass).middle * own_value)
     spread = fact("flare_efficiency") / fact("flare_efficiency").low - 1.0
     known = fact("carbonation_share")
     half, mixed = known.high - known, fact("carbonation_share", "mixed_mortar")
 
     def count(fuel: str, efficiency: float, carbonation: float, distance: float) -> Counted:
-        heating_value = lower_heating_value.plain(fuel)
+        heating_value = own_value if fuel == own_fuel else lower_heating_value.plain(fuel)
         burnt = (fuel_carbon.plain(fuel, heat / efficiency / heating_value, heating_value),)
         wall = carbonation, max(0.0, carbonation - half), min(1.0, carbonation + half)
         return Counted(
@@ -197,8 +269,8 @@ def carbon_explorer(design: KilnDesign) -> Explorer:
 
     return Explorer(
         [
-            fuel_choice(),
-            Slider("efficiency", start=fact("flare_efficiency")),
+            fuel_choice(own_fuel),
+            Slider("efficiency", start=gained, high=max(0.5, gained)),
             Slider("carbonation", step=0.01),
             Slider("distance", start="300 km", label="bought lime comes by lorry"),
             Choice("regrown", {"grows again": True, "does not": False}, looks=True, label="the forest it came from"),
