@@ -69,7 +69,7 @@ def test_the_core_allowed_is_the_one_that_holds_four_per_cent_of_gas():
         ({"plaster": "pops", "slakes": "quick"}, "over-burnt"),
         ({"skin": "glassy", "core_ratio": 0.6}, "unevenly burnt"),
         ({"core_ratio": 0.1, "slakes": "quick", "skin": "clean", "heft": "light"}, "rightly burnt"),
-        ({"core_ratio": 0.0, "sound": "ring"}, "rightly burnt"),
+        ({"core_ratio": 0.0, "sound": "ring"}, "burnt enough"),
         ({"core_ratio": 0.0, "sound": "ring", "heft": "heavy"}, "over-burnt"),
         ({"core_ratio": 0.5, "sound": "thud", "heft": "heavy"}, "under-burnt"),
         ({"core_ratio": 1.0, "slakes": "quick", "heft": "light", "sound": "ring", "skin": "clean"}, "look again"),

@@ -10,13 +10,14 @@ LEAST_WRITTEN = 0.04
 LEAST_SHOWN = 20.0  # % to which the lower scale always runs
 ROWS = {
     "fines": (("usual at most", "drawing_fines_most"),),
+    "with a core": (("usual at most", "drawing_cored_most"),),
     "over-burnt": (("most for plaster", "drawing_overburnt_most"),),
     "CO₂ left": tuple((f"CL {grade}", f"cl{grade}_carbon_dioxide_most") for grade in (90, 80, 70)),
 }
 
 
 def sorted_heaps(draw: Draw):
-    """Draw the heaps as one bar, and below it gas, over-burnt pieces and fines beside their limits.
+    """Draw the heaps as one bar, and below it gas, over-burnt and cored pieces and fines beside their limits.
 
     Parameters
     ----------
@@ -50,7 +51,9 @@ def sorted_heaps(draw: Draw):
             textangle=0,
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
         )
-    found = [100.0 * share for share in (draw.fines_share, draw.overburnt_share, draw.carbon_dioxide_left)]
+    found = [
+        100.0 * share for share in (draw.fines_share, draw.cored_share, draw.overburnt_share, draw.carbon_dioxide_left)
+    ]
     drawn.add_bar(
         x=found,
         y=list(range(len(ROWS))),
@@ -69,7 +72,7 @@ def sorted_heaps(draw: Draw):
         mode="markers+text",
         text=[name for _, name, _ in limits],
         textposition="top center",
-        marker={"symbol": "line-ns", "size": 34, "line": {"width": 3, "color": looks.FIRE}},
+        marker={"symbol": "line-ns", "size": 28, "line": {"width": 3, "color": looks.FIRE}},
         name="limit",
         hovertemplate="%{text}: %{x:.0f} %<extra></extra>",
         xaxis="x2",
@@ -77,7 +80,7 @@ def sorted_heaps(draw: Draw):
     )
     drawn.update_layout(
         barmode="stack",
-        height=470,
+        height=560,
         xaxis={"range": [0, 100.5], "anchor": "y", "ticksuffix": " %"},
         yaxis={"domain": [0.76, 1.0], "showticklabels": False},
         xaxis2={

@@ -22,7 +22,7 @@ from limekit.units import Share
 UNSEEN = "not seen"
 VERDICTS = {"under": "under-burnt", "over": "over-burnt", "right": "rightly burnt"}
 UNEVEN, CONTRADICTORY, ENOUGH = "unevenly burnt", "look again", "burnt enough"
-TELL_ENOUGH_ONLY = {"core", "weight"}
+TELL_ENOUGH_ONLY = {"core", "weight", "sound"}
 HALF = 0.5  # of a piece, by volume
 
 Heft = Literal["not seen", "light", "heavy"]
