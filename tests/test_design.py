@@ -127,3 +127,18 @@ def test_a_design_says_what_it_rests_on():
 def test_what_cannot_be_designed_is_refused(given, fault):
     with pytest.raises(InputError, match=fault):
         design_kiln(**given)
+
+
+def test_the_sheet_tells_vault_mouths_and_wall_in_millimetres_and_metres():
+    design = design_kiln(stone="2 tonne", largest_stone="100 mm")
+    size, rows = design.size, {row.label: row.value for row in design.rows()}
+
+    def figures(text):
+        return [float(word.strip(",")) for word in text.split() if word.strip(",").replace(".", "").isdigit()]
+
+    wide, high = figures(rows["Fire vault of stone"])
+    assert wide == pytest.approx(size.vault_span.to("m").magnitude, rel=0.02)
+    assert high == pytest.approx(size.vault_height.to("m").magnitude, rel=0.02)
+    eyes, across, up = figures(rows["Draw eyes, each with a slab"])
+    assert eyes == size.draw_eyes
+    assert across == up

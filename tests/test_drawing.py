@@ -134,3 +134,17 @@ def test_a_wider_core_leaves_more_gas(ratio, step):
 def test_weights_that_cannot_be_are_refused(weights):
     with pytest.raises(InputError):
         limekit.sort_draw(**weights)
+
+
+def test_every_heap_is_told_as_its_share_of_what_was_drawn():
+    draw = limekit.sort_draw.plain(good_lime=50.0, cored=30.0, core=12.0, overburnt=15.0, fines=5.0)
+    shares = draw.good_share, draw.cored_share, draw.overburnt_share, draw.fines_share
+    assert shares == pytest.approx((0.5, 0.3, 0.15, 0.05))
+    assert sum(shares) == pytest.approx(1.0)
+
+
+def test_the_reason_tells_the_gas_left_and_the_lime_too_hard_in_percent():
+    draw = limekit.sort_draw.plain(good_lime=20.0, overburnt=80.0)
+    assert "80 % over-burnt" in draw.reason
+    raw = limekit.sort_draw.plain(good_lime=50.0, cored=50.0, core=40.0)
+    assert f"{100 * raw.carbon_dioxide_left:.1f} % carbon dioxide left" in raw.reason

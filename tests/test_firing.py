@@ -29,6 +29,11 @@ def usual():
     return fired()
 
 
+def test_a_firing_prints_without_its_arrays(usual):
+    assert "history=" not in repr(usual)
+    assert "burn=" not in repr(usual)
+
+
 def test_a_small_kiln_is_done_within_a_day_and_burns_one_to_three_kilograms_of_wood_a_kilogram_of_lime(usual):
     assert 10 * HOUR < usual.finish < 24 * HOUR
     assert 1.0 < usual.fuel_per_quicklime < 3.0
@@ -362,6 +367,7 @@ def test_doubt_about_the_stone_is_a_range_of_hours_fuel_and_yield(usual):
     assert list(order) == [2, 1, 0], "the quicker the stone, the sooner"
     first, second, last = ranged.finishes[order]
     assert [ranged.finish_by(chance) for chance in (0.1, 0.5, 0.74, 0.95, 1.0)] == [first, second, second, last, last]
+    assert "finishes" not in repr(ranged)
     again = fire_range.plain(usual, doubt, members=12)
     assert np.array_equal(again.finishes, ranged.finishes)
 
