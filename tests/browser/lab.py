@@ -196,7 +196,7 @@ class OpenNotebook:
             self.complaints.append(f"console: {message.text}")
 
     def run_all(self):
-        """Run every cell, from a fresh kernel, and wait until it rests and every picture is drawn."""
+        """Run every cell, from a fresh kernel, and wait until it rests and every picture is drawn, or a cell fails."""
         self.page.evaluate(
             """async () => {
                 const panel = window.jupyterapp.shell.currentWidget;
@@ -214,7 +214,7 @@ class OpenNotebook:
             """() => {
                 const panel = window.jupyterapp.shell.currentWidget;
                 const code = panel.content.widgets.map(cell => cell.model).filter(model => model.type === "code");
-                return panel.sessionContext.session.kernel.status === "idle"
+                return window.kernelErrors.length || panel.sessionContext.session.kernel.status === "idle"
                     && code.every(model => model.executionCount && model.executionState !== "running");
             }"""
         )
@@ -224,7 +224,7 @@ class OpenNotebook:
                     .map(cell => cell.model).filter(model => model.type === "code");
                 const outputs = code.flatMap(({outputs}) => [...Array(outputs.length).keys()].map(n => outputs.get(n)));
                 const drawn = [...document.querySelectorAll(".jp-Notebook .js-plotly-plot")];
-                return drawn.length === outputs.filter(output => output.data["application/vnd.plotly.v1+json"]).length
+                return window.kernelErrors.length || drawn.length === outputs.filter(output => output.data["application/vnd.plotly.v1+json"]).length
                     && drawn.every(plot => plot.calcdata?.length);
             }"""
         )
