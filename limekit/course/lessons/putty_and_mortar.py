@@ -27,6 +27,7 @@ from limekit.pictures.putty_tank import MOST_LAYERS, tank_and_dates
 from limekit.pictures.setting import depth_in_time
 from limekit.units import LITRES, MM, ZERO_CELSIUS, quantity
 
+INVENTED_DAY = "2027-05-03"
 USES = ("mortar", "plaster", "limewash")
 TANKS = {
     "caged cube of 1000 L": {"tank_shape": "cube container"},
@@ -52,6 +53,7 @@ class Stored:
     film_depth: float
     putty_density: float
     use: str
+    first_burn: datetime.date
 
 
 def tank_explorer(first_burn, available_lime=None) -> Explorer:
@@ -73,7 +75,7 @@ def tank_explorer(first_burn, available_lime=None) -> Explorer:
         days = [day + datetime.timedelta(weeks=6 * number) for number in range(int(burns))]
         store = putty_store.plain(inside, days, np.full(len(days), volume), putty_density, use, film_depth)
         ready = {purpose: ready_dates.plain(days[-1], purpose) for purpose in USES}
-        return Stored(inside, store, ready, film_depth, putty_density, use)
+        return Stored(inside, store, ready, film_depth, putty_density, use, day)
 
     return Explorer(
         [
@@ -101,11 +103,13 @@ def _dates(stored: Stored) -> pd.DataFrame:
 
 
 def _kept(stored: Stored) -> dict:
+    slaked = "invented: lime first" if stored.first_burn == read_date(INVENTED_DAY, "first_burn") else "lime first"
+    ready = f"{stored.ready[stored.use][0].date:%d %B %Y}, for {stored.use}"
     return {
         "lime": {
             "putty_in_tank": f"{LITRES * stored.store.putty_volume:.0f} L",
             "putty_density": f"{stored.putty_density / 1000:.2f} kg/L",
-            "putty_ready": f"{stored.ready[stored.use][0].date:%d %B %Y}, for {stored.use}",
+            "putty_ready": f"{ready}; {slaked} slaked on {stored.first_burn:%d %B %Y}",
         }
     }
 
