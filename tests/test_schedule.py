@@ -50,3 +50,11 @@ def test_fuel_fed_grows_to_what_was_burnt(firing):
     assert fed[0] == 0.0
     assert fed[1] == pytest.approx(10.0, rel=0.02)
     assert fed[2] == pytest.approx(firing.fuel_used)
+
+
+def test_lowest_and_highest_stone_are_those_of_the_end_levels_at_the_end_of_the_turn(firing):
+    last, told = stoking_schedule.plain(firing).turns[-1], firing.history
+    levels = told.by_level(told.stone_temperature)[-1]
+    assert last.lowest_stone == pytest.approx(levels[0])
+    assert last.highest_stone == pytest.approx(levels[-1])
+    assert levels[-1] != pytest.approx(levels[-2], abs=0.5)
