@@ -76,7 +76,7 @@ def test_a_plain_name_is_taken(name):
 
 def test_a_lessons_socket_has_a_name_that_linux_and_macos_allow(ordinary, monkeypatch, tmp_path):
     monkeypatch.setattr(hub, "SHORT", "/tmp")
-    monkeypatch.setattr(hub.tempfile, "mkdtemp", lambda prefix, dir: f"{dir}/{prefix}12345678")
+    monkeypatch.setattr(hub.tempfile, "mkdtemp", lambda **where: f"{where['dir']}/{where['prefix']}12345678")
     settings = Settings()
     hub.configure(settings, tmp_path)
     longest = SimpleNamespace(user=SimpleNamespace(name="a" * 20))
