@@ -56,3 +56,20 @@ def test_a_shaft_too_tall_is_told_its_height_and_a_flare_kiln_is_never_too_tall_
     assert told.value.got.startswith("900 t held at once, a shaft ")
     assert float(told.value.got.split("a shaft ")[1].split(" m")[0]) > most
     assert told.value.wanted.startswith(f"{most:.0f} m at most")
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"largest_stone": "450 mm"},
+        {"stone": "60 tonne", "kind": "shaft", "largest_stone": "150 mm", "smallest_stone": "45 mm"},
+    ],
+)
+def test_the_example_offered_is_taken(given):
+    asked = {"stone": "2 tonne", "largest_stone": "100 mm"} | given
+    with pytest.raises(InputError) as told:
+        size_kiln(**asked)
+    name, value = told.value.example.split("=")
+    offered = size_kiln(**(asked | {name: value.strip('"')}))
+    assert offered.largest_stone >= offered.smallest_stone
+    assert offered.smallest_stone.to("mm").magnitude > 10
