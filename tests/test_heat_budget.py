@@ -49,3 +49,21 @@ def test_a_part_that_is_none_is_told_like_a_missing_key(firing):
         budget["nowhere"]
     assert len(budget) == len(list(budget)) == 9
     assert budget.fuel_heat == pytest.approx(sum(budget.values()))
+
+
+def test_the_cover_loses_by_the_gas_below_it_and_the_mouth_by_the_glow_of_the_hearth(firing):
+    burn, budget = firing.burn, heat_budget(firing.burn)
+    seconds = [
+        after.time - before for after, before in zip(burn.moments, [0.0, *(m.time for m in burn.moments)], strict=False)
+    ]
+    air = burn.column.air_temperature
+    by_cover = sum(
+        burn.cover * (moment.gas_temperature[-1, 0] - air) * span
+        for moment, span in zip(burn.moments, seconds, strict=True)
+    )
+    assert budget.cover_loss == pytest.approx(by_cover, rel=1e-3)
+    by_mouth = sum(
+        5.670374e-8 * burn.mouth * (moment.gas_temperature[0, 0] ** 4 - air**4) * span
+        for moment, span in zip(burn.moments, seconds, strict=True)
+    )
+    assert budget.mouth_loss == pytest.approx(by_mouth, rel=0.1), "the glow goes by the step before"
