@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import hashlib
 import json
 import os
@@ -34,6 +35,7 @@ class Reach:
         """
         module = self.lines.get(str(path), {})
         near, far = module.get(line, set()), set().union(*module.values()) if module else set()
+        near = near if _in_a_function(path, line) else set()
         files, spent = defaultdict(list), 0.0
         for test in sorted(far - self.failed, key=lambda test: (test not in near, self.seconds[test], test)):
             spent += self.seconds[test]
@@ -67,6 +69,12 @@ class _Watch:
     def pytest_runtest_logreport(self, report):
         if report.failed:
             self.failed.add(_function(report.nodeid))
+
+
+def _in_a_function(path: Path, line: int) -> bool:
+    """Whether a line is run by calls; any other is run once, by whichever test happens to import the module first."""
+    functions = (node for node in ast.walk(ast.parse(path.read_text())) if isinstance(node, ast.FunctionDef))
+    return any(node.body[0].lineno <= line <= node.end_lineno for node in functions)
 
 
 def _function(nodeid: str) -> str:
