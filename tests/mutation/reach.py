@@ -29,13 +29,15 @@ class Reach:
     def tests_for(self, path: Path, line: int, budget: float) -> list[list[str]]:
         """Return the tests to judge a mutant by, file by file, the file most likely to notice it first.
 
-        Tests that run the line are taken before those that only run its module, the quick ones first, up to `budget` seconds
-        and eight files: a cached table or a shared fixture runs in the first test that wants it, so the rest of the module's tests serve as
-        well.
+        Tests that run the line are taken before the rest of the files that run its module, the quick ones first, up to `budget` seconds
+        and eight files: a cached table or a shared fixture runs in the first test that wants it, and those that
+        read what it made serve as well.
         """
         module = self.lines.get(str(path), {})
         near, far = module.get(line, set()), set().union(*module.values()) if module else set()
         near = near if _in_a_function(path, line) else set()
+        reaching = {test.split("::")[0] for test in far}
+        far = {test for test in self.seconds if test.split("::")[0] in reaching}
         files, spent = defaultdict(list), 0.0
         for test in sorted(far - self.failed, key=lambda test: (test not in near, self.seconds[test], test)):
             spent += self.seconds[test]
