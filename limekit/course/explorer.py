@@ -20,6 +20,7 @@ import plotly.graph_objects as go
 import traitlets
 
 from limekit.course.controls import ROW, Choice, Slider, align, player
+from limekit.course.figure import Figure
 from limekit.errors import InputError
 
 GREYED = 0.2
@@ -112,7 +113,7 @@ class Explorer(ipywidgets.VBox):
         self._is_held, self._modelled, self._moved, self._under_all = False, None, None, None
         self.error, self.sentence = "", ""
         drawn, sentence = self._compute()
-        self.figure = go.FigureWidget(drawn)
+        self.figure = Figure(drawn)
         self.figure._config = CONFIG
         # the page reports back what it filled in by default, and plotly 7.1 trips over that of a smoothed heat map
         self.figure.unobserve_all("_js2py_traceDeltas")

@@ -22,8 +22,14 @@ def lab():
 
 
 @pytest.fixture(scope="module")
-def open_notebook(lab):
-    with lab.jupyterlab() as (address, token), lab.browser() as browser:
+def browser(lab):
+    with lab.browser() as started:
+        yield started
+
+
+@pytest.fixture(scope="module")
+def open_notebook(lab, browser):
+    with lab.jupyterlab() as (address, token):
         yield lambda name: lab.OpenNotebook(browser, address, token, name)
 
 
@@ -101,23 +107,24 @@ def press_every_button(explorer):
         assert not explorer.look()["alert"]
 
 
-def test_what_is_planted_is_found(lab):
-    with lab.browser() as browser:
-        page = browser.new_page()
-        page.set_content(
-            '<div class="limekit-explorer"><div role="slider" tabindex="0" aria-valuenow="1"></div><select></select>'
-            '<button>Reset</button></div><svg width="9" height="9"></svg><img alt="" src="http://outside.test/a.png">'
-            '<p style="color:#999">pale</p>'
-        )
-        assert lab.is_blank(page, page.locator("svg"))
-        assert not lab.is_blank(page, page.locator("p"))
-        assert len(page.locator(".limekit-explorer").evaluate(lab.UNNAMED)) == 2
-        assert {"color-contrast", "select-name"} <= {fault.split()[0] for fault in lab.grave(page)}
-        page.evaluate(
-            """() => new Promise(done => {
-                const worker = new Worker(URL.createObjectURL(new Blob(
-                    ["fetch('http://worker.test/').then(() => postMessage(0), () => postMessage(0))"])));
-                worker.onmessage = done;
-            })"""
-        )
-        assert {"outside.test", "worker.test"} <= {one.split("/")[2] for one in browser.outside.asked}
+def test_what_is_planted_is_found(lab, browser):
+    page = browser.new_page()
+    page.set_content(
+        '<div class="limekit-explorer"><div role="slider" tabindex="0" aria-valuenow="1"></div><select></select>'
+        '<button>Reset</button></div><svg width="9" height="9"></svg><img alt="" src="http://outside.test/a.png">'
+        '<p style="color:#999">pale</p>'
+    )
+    assert lab.is_blank(page, page.locator("svg"))
+    assert not lab.is_blank(page, page.locator("p"))
+    assert len(page.locator(".limekit-explorer").evaluate(lab.UNNAMED)) == 2
+    assert {"color-contrast", "select-name"} <= {fault.split()[0] for fault in lab.grave(page)}
+    page.evaluate(
+        """() => new Promise(done => {
+            const worker = new Worker(URL.createObjectURL(new Blob(
+                ["fetch('http://worker.test/').then(() => postMessage(0), () => postMessage(0))"])));
+            worker.onmessage = done;
+        })"""
+    )
+    assert {"outside.test", "worker.test"} <= {one.split("/")[2] for one in browser.outside.asked}
+    browser.outside.asked.clear()
+    page.close()
