@@ -1,10 +1,10 @@
 // Gives an explorer's sliders and picture the names a screen reader needs, ties a refusal to its control, fits the
 // picture to the page, and shows the table behind it.
 
-let named = 0;
-
+// counted for the whole page, since each explorer brings this file anew
 function idOf(element) {
-  element.id ||= `limekit-named-${++named}`;
+  globalThis.limekitNamed ??= 0;
+  element.id ||= `limekit-named-${++globalThis.limekitNamed}`;
   return element.id;
 }
 

@@ -42,11 +42,12 @@ ONE_COLOUR = """async png => {
     pen.drawImage(image, 0, 0);
     return new Set(new Uint32Array(pen.getImageData(0, 0, image.width, image.height).data.buffer)).size < 2;
 }"""
-UNNAMED = """explorer => [...explorer.querySelectorAll("[role=slider], select, button")].filter(control =>
-    ![...(control.labels ?? [])].some(label => label.textContent.trim())
-    && !document.getElementById(control.getAttribute("aria-labelledby"))?.textContent.trim()
-    && !(control.localName === "button" && (control.getAttribute("aria-label") ?? control.textContent).trim())
-).map(control => control.outerHTML.slice(0, 120))"""
+UNNAMED = """explorer => [...explorer.querySelectorAll("[role=slider], select, button")].filter(control => {
+    const label = document.getElementById(control.getAttribute("aria-labelledby"));
+    const labels = [...(control.labels ?? []), ...(label && explorer.contains(label) ? [label] : [])];
+    return !labels.some(one => one.textContent.trim())
+        && !(control.localName === "button" && (control.getAttribute("aria-label") ?? control.textContent).trim());
+}).map(control => control.outerHTML.slice(0, 120))"""
 NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"  # for what the browser asks for itself
 OF_CHROMIUM = "content-autofill.googleapis.com"  # asked after by the browser itself wherever a page has a field
 WHOLE_NOTEBOOK = {"windowingMode": "none"}
