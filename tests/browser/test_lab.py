@@ -14,20 +14,6 @@ PLAY, STOP = "play or pause", "stop"
 
 
 @pytest.fixture(scope="module")
-def lab():
-    found = pytest.importorskip("lab", reason="Playwright is not installed")
-    if not found.chromium():
-        pytest.skip("no Chromium on this machine")
-    return found
-
-
-@pytest.fixture(scope="module")
-def browser(lab):
-    with lab.browser() as started:
-        yield started
-
-
-@pytest.fixture(scope="module")
 def open_notebook(lab, browser):
     with lab.jupyterlab() as (address, token):
         yield lambda name: lab.OpenNotebook(browser, address, token, name)

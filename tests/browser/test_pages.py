@@ -53,20 +53,6 @@ PALE_TEXTS = """() => {
 }""".replace("LEAST", str(LEAST_CONTRAST))
 
 
-@pytest.fixture(scope="module")
-def lab():
-    found = pytest.importorskip("lab", reason="Playwright is not installed")
-    if not found.chromium():
-        pytest.skip("no Chromium on this machine")
-    return found
-
-
-@pytest.fixture(scope="module")
-def browser(lab):
-    with lab.browser() as started:
-        yield started
-
-
 @pytest.fixture
 def opened(browser, tmp_path):
     page, complaints = browser.new_page(), []
