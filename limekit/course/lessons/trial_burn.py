@@ -80,7 +80,7 @@ def trial_explorer(trial: Trial) -> Explorer:
     def core_of(place: int) -> str:
         return f"{1000 * (trial.pieces[place].core or 0.0)} mm"
 
-    def edited(piece: int, core_size: float, time_in_heat: float, glow: str | None) -> Told:
+    def edited(piece: int, core_size: float, time_in_heat: float, glow: str) -> Told:
         pieces = [
             dataclasses.replace(
                 one, glow=one.glow and (glow or one.glow), time_in_heat=one.time_in_heat * time_in_heat / middling
@@ -97,7 +97,7 @@ def trial_explorer(trial: Trial) -> Explorer:
             Choice("piece", places, start=first, label="piece to edit"),
             Slider("core_size", start=core_of(first), low="0 mm", high="100 mm", step=1, label="its core"),
             Slider("time_in_heat", start=f"{middling / 60} min", low="15 min", high="180 min", step=5),
-            Choice("glow", {"as in the table": None, **{colour: colour for colour in COLOURS}}, label="glow you saw"),
+            Choice("glow", {"as in the table": "", **{colour: colour for colour in COLOURS}}, label="glow you saw"),
         ],
         model=edited,
         picture=lambda told: pictures.burnt_and_heat(
