@@ -142,3 +142,10 @@ def test_the_sheet_tells_vault_mouths_and_wall_in_millimetres_and_metres():
     eyes, across, up = figures(rows["Draw eyes, each with a slab"])
     assert eyes == size.draw_eyes
     assert across == up
+
+
+def test_lime_and_putty_say_how_far_the_stone_may_have_burnt():
+    said = {row.label: row for row in design_kiln(stone="500 kg", largest_stone="80 mm").rows()}
+    burnt = fact("flare_conversion")
+    for label in ("Drawn from the kiln", "Quicklime in it", "Putty"):
+        assert said[label].rests_on.startswith(f"{100 * burnt.low:.0f} to {100 * burnt.high:.0f} % burnt")

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from limekit import fact
+from limekit import fact, fire_kiln, size_kiln
 from limekit.kiln.firing_history import FiringHistory
 
 HOUR = 3600.0
@@ -75,3 +75,11 @@ def test_what_came_out_is_sorted_by_how_long_it_was_too_hot():
     assert found["soft-burnt"] == pytest.approx(burnt - found["dead-burnt risk"])
     assert made.dead_share == pytest.approx(20 / 120)
     assert history().dead_share == 0.0
+
+
+def test_levels_lie_evenly_between_the_hearth_s_roof_and_the_rim():
+    size = size_kiln.plain(500.0, 0.08)
+    heights = fire_kiln.plain(size, hours=2 * HOUR, levels=5).history.heights
+    assert heights[0] - size.hearth_height == pytest.approx(size.bed_height / 10)
+    assert np.diff(heights) == pytest.approx(size.bed_height / 5)
+    assert size.kiln_height - heights[-1] == pytest.approx(size.bed_height / 10)

@@ -11,7 +11,7 @@ from limekit.kiln import refit
 from limekit.kiln.firing import finish_times
 from limekit.kiln.logged import PLACES, BurnLog
 from limekit.kiln.refit import UNKNOWNS, Unknowns, light_members, spread_evenly, told_by_place
-from limekit.kiln.replay import FinishSign, fed_lately, read_signs, stop_or_go
+from limekit.kiln.replay import FinishSign, fed_lately, read_signs, stop_or_go, top_stays_raw
 from limekit.records.examples import example_path
 
 HOUR = 3600.0
@@ -255,6 +255,19 @@ def signs(piece="", sinking="", flame=""):
 )
 def test_no_reckoning_alone_stops_a_fire(chance, seen, verdict):
     assert stop_or_go(chance, seen) == verdict
+
+
+@pytest.mark.parametrize(
+    ("verdict", "says", "raw"),
+    [
+        ("stop", "not yet", True),
+        ("stop", "done", False),
+        ("keep firing", "not yet", False),
+        ("keep firing", "done", False),
+    ],
+)
+def test_the_top_is_let_out_raw_only_where_a_raw_piece_meets_the_time_to_stop(verdict, says, raw):
+    assert top_stays_raw(verdict, (FinishSign("test piece", "partly", says),)) is raw
 
 
 def test_signs_are_read_as_last_noted():
