@@ -75,3 +75,8 @@ def test_it_is_said_what_is_still_invented(record):
     said = whose(record.keep("kiln", largest_stone="90 mm"))
     assert said.startswith("Yours: largest stone. Still the invented example's: ")
     assert "smallest stone" in said
+
+
+def test_a_fuel_without_an_analysis_is_said_to_be_counted_as_oak(record):
+    assert 'no analysis of "beech" and counts it as oak' in whose(record.keep("fuel", name="beech"))
+    assert "analysis" not in whose(record.keep("fuel", name="oak, split"))

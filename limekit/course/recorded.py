@@ -125,7 +125,11 @@ def whose(record: Record) -> str:
     if not words[True]:
         return "Every figure of this design is the invented example's; none is yours yet."
     invented = f" Still the invented example's: {', '.join(words[False])}." if words[False] else ""
-    return f"Yours: {', '.join(words[True])}.{invented}"
+    fuel = str(record["fuel"]["name"])
+    unknown = (
+        "" if fuel_named(record) in fuel.lower() else f' The kit has no analysis of "{fuel}" and counts it as oak.'
+    )
+    return f"Yours: {', '.join(words[True])}.{invented}{unknown}"
 
 
 def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
