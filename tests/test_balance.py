@@ -8,12 +8,12 @@ from limekit.errors import InputError
 shares = st.floats(0, 1)
 
 
-def test_the_golden_balance():
+def test_a_tonne_of_pure_stone():
     # computed from standard atomic weights: 1 t of pure dry stone, 95 % burnt, putty at 1.35 kg/L
-    golden = limekit.mass_balance(stone="1000 kg", calcium_carbonate=1.0, conversion=0.95, putty_density="1.35 kg/L")
-    rounded = [round(q.magnitude) for q in (golden.drawn, golden.quicklime, golden.hydrate, golden.putty_volume)]
+    burnt = limekit.mass_balance(stone="1000 kg", calcium_carbonate=1.0, conversion=0.95, putty_density="1.35 kg/L")
+    rounded = [round(q.magnitude) for q in (burnt.drawn, burnt.quicklime, burnt.hydrate, burnt.putty_volume)]
     assert rounded == [582, 532, 703, 1112]
-    assert round(golden.carbon_dioxide.to("kg").magnitude) == 418
+    assert round(burnt.carbon_dioxide.to("kg").magnitude) == 418
 
 
 @given(st.floats(0.1, 1e5), shares, shares, shares, shares, st.floats(0, 0.6), st.floats(1010, 1790))

@@ -9,13 +9,13 @@ from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
 
-GOLDEN = limekit.mass_balance.plain(1000.0, 1.0, 0.95, 1350.0)
+TONNE = limekit.mass_balance.plain(1000.0, 1.0, 0.95, 1350.0)
 WOOD = fuel_carbon.plain("oak", 723.0, 15.6e6)
 
 
-def test_the_golden_burn():
+def test_a_tonne_of_pure_stone():
     # 1 t pure stone, 95 % burnt: 418 kg process; 723 kg wood at 15.6 MJ/kg and 112 kg/GJ: 1263 kg biogenic
-    ledger = carbon_ledger.plain(GOLDEN, (WOOD,), carbonation=0.8)
+    ledger = carbon_ledger.plain(TONNE, (WOOD,), carbonation=0.8)
     assert ledger.process == pytest.approx(417.73, abs=0.01)
     assert ledger.biogenic == pytest.approx(723 * 15.6e6 * 112e-9)
     assert ledger.fossil == 0
@@ -69,24 +69,24 @@ def test_the_inventory_factor_is_near_the_carbon_in_the_analysis(fuel):
 def test_fuels_and_haulage_add_up_line_by_line():
     coal = fuel_carbon.plain("anthracite", 50.0, 30e6)
     peat = fuel_carbon.plain("peat", 20.0, 15e6)
-    ledger = carbon_ledger.plain(GOLDEN, (WOOD, coal, WOOD, peat), freight_carbon=7.0)
+    ledger = carbon_ledger.plain(TONNE, (WOOD, coal, WOOD, peat), freight_carbon=7.0)
     assert ledger.biogenic == pytest.approx(2 * WOOD.biogenic)
     assert ledger.fossil == pytest.approx(coal.fossil + peat.fossil + 7.0)
-    assert ledger.process == GOLDEN.carbon_dioxide
+    assert ledger.process == TONNE.carbon_dioxide
 
 
 def test_bought_lime_stands_beside_for_the_same_lime():
-    own, bought = carbon_ledger.plain(GOLDEN, (WOOD,)), bought_carbon.plain(GOLDEN.quicklime, 100e3)
+    own, bought = carbon_ledger.plain(TONNE, (WOOD,)), bought_carbon.plain(TONNE.quicklime, 100e3)
     assert bought.quicklime == own.quicklime
     assert bought.putty_volume == pytest.approx(own.putty_volume)
     assert bought.re_uptake == pytest.approx(own.re_uptake)
     assert bought.biogenic == 0
-    near = bought_carbon.plain(GOLDEN.quicklime)
-    assert bought.fossil - near.fossil == pytest.approx(freight_carbon.plain(GOLDEN.quicklime / 0.95, 100e3))
+    near = bought_carbon.plain(TONNE.quicklime)
+    assert bought.fossil - near.fossil == pytest.approx(freight_carbon.plain(TONNE.quicklime / 0.95, 100e3))
 
 
 def test_a_wood_kiln_sends_up_more_heat_carbon_than_a_works_but_on_the_other_line():
-    own, bought = carbon_ledger.plain(GOLDEN, (WOOD,)), bought_carbon.plain(GOLDEN.quicklime)
+    own, bought = carbon_ledger.plain(TONNE, (WOOD,)), bought_carbon.plain(TONNE.quicklime)
     assert own.biogenic > bought.fossil > own.fossil == 0
 
 
@@ -94,7 +94,7 @@ def test_results_go_in_as_they_came_out_and_the_basis_says_what_is_from_memory()
     balance = limekit.mass_balance(stone="1000 kg", calcium_carbonate=1.0, conversion=0.95, putty_density="1.35 kg/L")
     coal = fuel_carbon("anthracite", "50 kg", lower_heating_value="30 MJ/kg")
     ledger = carbon_ledger(balance, [coal], freight_carbon="2 kg")
-    plain = carbon_ledger.plain(GOLDEN, (fuel_carbon.plain("anthracite", 50.0, 30e6),), 2.0)
+    plain = carbon_ledger.plain(TONNE, (fuel_carbon.plain("anthracite", 50.0, 30e6),), 2.0)
     assert ledger.fossil.to("kg").magnitude == pytest.approx(plain.fossil)
     assert ledger.per_volume["process"].to("g/L").magnitude == pytest.approx(plain.per_volume["process"])
     kinds = {ground.name: ground.kind for ground in ledger.basis}
@@ -104,23 +104,21 @@ def test_results_go_in_as_they_came_out_and_the_basis_says_what_is_from_memory()
 
 
 def test_bars_put_the_fuel_before_the_wall_and_leave_process_out():
-    bars = carbon_bars.plain(GOLDEN, (WOOD,), fuel_spread=0.25)
+    bars = carbon_bars.plain(TONNE, (WOOD,), fuel_spread=0.25)
     assert [bar.name.split(":")[0] for bar in bars] == [
         "fuel burnt, over what was planned",
         "wood",
         "share taken up again",
     ]
-    per_kilogram = WOOD.biogenic / GOLDEN.quicklime
+    per_kilogram = WOOD.biogenic / TONNE.quicklime
     assert bars[0].swing == pytest.approx(0.5 * per_kilogram)
     assert bars[1].swing == pytest.approx((132 - 95) / 112 * per_kilogram)
     assert bars[2].swing == pytest.approx((0.92 - 0.80) * 0.7848, abs=1e-4)
 
 
 def test_fuels_of_one_kind_share_one_bar():
-    split = carbon_bars.plain(
-        GOLDEN, (fuel_carbon.plain("oak", 300.0, 15.6e6), fuel_carbon.plain("fir", 423.0, 15.6e6))
-    )
-    whole = carbon_bars.plain(GOLDEN, (WOOD,))
+    split = carbon_bars.plain(TONNE, (fuel_carbon.plain("oak", 300.0, 15.6e6), fuel_carbon.plain("fir", 423.0, 15.6e6)))
+    whole = carbon_bars.plain(TONNE, (WOOD,))
     assert [bar.swing for bar in split] == pytest.approx([bar.swing for bar in whole])
 
 

@@ -57,7 +57,7 @@ def test_hotter_charge_takes_more():
     assert hot > cool
 
 
-def test_the_golden_balance_and_its_range():
+def test_the_wood_for_a_tonne_of_stone_and_its_range():
     demand = fuel_demand("1000 kg", calcium_carbonate=1.0, conversion=0.95, heating_value="15.6 MJ/kg")
     assert demand.fuel_mass.middle.to("kg").magnitude == pytest.approx(723, abs=1)
     assert demand.fuel_mass.low < demand.fuel_mass.middle < demand.fuel_mass.high

@@ -15,12 +15,12 @@ def write(folder, name, *sources):
 
 
 def card(title, minutes):
-    return f"# {title}\n\n**Question** · why?\n\n**Minutes** · {minutes}\n\n**You need** · 10 pencils"
+    return f"# {title}\n\nWhy?\n\n**Before you start**\n\n- **Time:** {minutes} minutes\n- **To hand:** 10 pencils"
 
 
 @pytest.fixture
 def folder(tmp_path):
-    write(tmp_path, "01_know_your_stone", card("Is this stone worth burning?", 32), "**Minutes** · 5")
+    write(tmp_path, "01_know_your_stone", card("Is this stone worth burning?", 32), "- **Time:** 5 minutes")
     write(tmp_path, "00_start_here", card("Where do I start?", 20))
     return tmp_path
 

@@ -16,7 +16,7 @@ from limekit.records.roster import Slot, timetable
 
 STEP = 5  # minutes that a shortened lesson is rounded up to
 _TITLE = re.compile(r"^# (.+)", re.MULTILINE)
-_MINUTES = re.compile(r"^\*\*Minutes\*\* · (\d+)", re.MULTILINE)
+_MINUTES = re.compile(r"^- \*\*Time:\*\* (\d+) minutes$", re.MULTILINE)
 
 
 @dataclass(frozen=True)
