@@ -21,6 +21,7 @@ def test_hours_told_are_those_at_which_the_hottest_lime_is_cool_enough(firing):
     line = (found.hottest[-2] - 400.0) / (found.hottest[-2] - found.hottest[-1])
     assert found.cooling_time == pytest.approx(before + line * (after - before))
     assert f"at 127 °C after {found.cooling_time / 3600:.3g} h" in found.verdict
+    assert found.draw_temperature == 400.0
     assert (found.mean <= found.hottest + 1e-9).all()
 
 
@@ -52,3 +53,11 @@ def test_shut_openings_leak_their_share_and_shine_no_more(firing):
     assert (shut.mouth, airy.mouth) == (0.0, firing.burn.mouth)
     assert shut.cover == firing.burn.cover
     assert shut.stoker.wanted(0.0) == 0.0
+
+
+def test_lime_hotter_than_gloves_bear_is_not_said_to_be_ready():
+    safe = float(fact("lime_draw_temperature"))
+    assert "Until then nobody reaches in" in cooling._verdict(3600.0, safe, safe)
+    hot = cooling._verdict(3600.0, safe + 20.0, safe + 20.0)
+    assert "too hot for gloved hands, which want 60 °C: nobody reaches in" in hot
+    assert "Until then" not in hot

@@ -115,6 +115,11 @@ def test_a_design_says_what_it_rests_on():
         ({}, "neither"),
         ({"stone": "500 kg", "putty_volume": "300 L"}, "both"),
         ({"stone": "500 kg", "gas_temperature": "800 degC"}, "never burns"),
+        ({"stone": "500 kg", "gas_temperature": "500 degC", "burning_time": "5 h"}, "never burns"),
+        (
+            {"stone": "500 kg", "gas_temperature": "850 degC", "co2_fraction": 0.9, "burning_time": "5 h"},
+            "never burns",
+        ),
         ({"putty_volume": "30 L"}, "smallest flare kiln"),
         (
             {"stone": "500 kg", "burning_time": "9 h", "burning_time_low": "3 h", "burning_time_high": "6 h"},

@@ -2,6 +2,7 @@ import pytest
 
 from limekit.course.recorded import design_of, firing_of, fuel_named, trial_of, whose
 from limekit.edge import plain
+from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.kiln.firing import fire_kiln
 from limekit.records.examples import example_path
@@ -62,6 +63,11 @@ def test_a_trial_takes_the_place_of_the_records_burning_time(record):
     design = design_of(record, assessment)
     assert design.burning_time.middle == pytest.approx(hours.median)
     assert (design.burning_time.low, design.burning_time.high) == pytest.approx((hours.low, hours.high))
+
+
+def test_a_fire_too_cold_for_its_gas_is_refused_though_the_record_has_its_hours(record):
+    with pytest.raises(InputError, match="never burns"):
+        design_of(record.keep("burn", gas_temperature="850 degC", co2_fraction=0.8, burning_time="5 h"))
 
 
 def test_what_is_changed_stands_in_place_of_the_record_and_putty_in_place_of_stone(record):

@@ -23,6 +23,7 @@ KEYS = {
     "moisture": "stone.moisture",
     "conversion": "burn.conversion",
     "gas_temperature": "burn.gas_temperature",
+    "co2_fraction": "burn.co2_fraction",
     "burning_time": "burn.burning_time",
     "fuel_moisture": "fuel.fuel_moisture",
     "excess_air": "fuel.excess_air",
@@ -105,7 +106,7 @@ def design_of(record: Record, assessment: Assessment | None = None, **changed) -
             plain(assessment),
             known["largest_stone"],
             known["gas_temperature"],
-            plain(record.quantity("burn.co2_fraction")),
+            known["co2_fraction"],
             known["conversion"],
         )
         known |= {
@@ -118,7 +119,7 @@ def design_of(record: Record, assessment: Assessment | None = None, **changed) -
 
 def whose(record: Record) -> str:
     """Say which of the figures a design rests on are the learner's own and which are still invented."""
-    keys = [*KEYS.values(), "fuel.name", "burn.co2_fraction"]
+    keys = [*KEYS.values(), "fuel.name"]
     words = {True: [], False: []}
     for key in keys:
         words[record.is_own(key)].append(key.split(".")[1].replace("_", " "))

@@ -24,11 +24,13 @@ WATCH = HOUR  # s
 class Cooling:
     """A kiln cooling; plain SI arrays by hour, from letting the fire out.
 
-    `cooling_time` is None where the hottest lime was still too hot after a month. Parameters as
+    `cooling_time` is until the hottest lime is down to `draw_temperature`; None where it was still too
+    hot after a month. `lime_temperature` is the hottest as the fire is let out. Parameters as
     annotated, and: ``times`` (n,) in s, ``hottest`` and ``mean`` (n,) of the stones in K.
     """
 
     cooling_time: Second | None
+    draw_temperature: Kelvin
     lime_temperature: Kelvin
     verdict: str
     times: np.ndarray = field(repr=False)
@@ -53,10 +55,11 @@ def _verdict(time: float | None, hottest: float, wanted: float) -> str:
             f"After {LONGEST_COOLING / DAY:.0f} days the hottest lime is still at {hottest - ZERO_CELSIUS:.0f} °C: "
             "open the draw eyes, or accept hotter lime."
         )
-    return (
-        f"The hottest lime is at {wanted - ZERO_CELSIUS:.0f} °C after {time / HOUR:.3g} h. Until then nobody reaches "
-        "in: feel for heat from outside, and keep rain off."
-    )
+    cooled = f"The hottest lime is at {wanted - ZERO_CELSIUS:.0f} °C after {time / HOUR:.3g} h."
+    safe = fact("lime_draw_temperature")
+    if wanted > safe:
+        return f"{cooled} That is too hot for gloved hands, which want {safe - ZERO_CELSIUS:.0f} °C: nobody reaches in."
+    return f"{cooled} Until then nobody reaches in: feel for heat from outside, and keep rain off."
 
 
 @edge
@@ -110,6 +113,7 @@ def cool_kiln(
     time = float(np.interp(-draw_temperature, -np.array(hottest), times)) if cooled else None
     return Cooling(
         cooling_time=time,
+        draw_temperature=draw_temperature,
         lime_temperature=hottest[0],
         verdict=_verdict(time, hottest[-1], draw_temperature),
         times=np.array(times),

@@ -17,6 +17,7 @@ from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.sizing import KilnSize, size_kiln, stone_for_putty
 from limekit.stone.burning import burning_time as time_to_burn
+from limekit.stone.burning import refuse_cold_gas
 from limekit.units import HOUR, MM, CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
 
 ROOM_TEMPERATURE = fact("start_temperature")
@@ -231,6 +232,7 @@ def design_kiln(
     fuel_moisture: Share | None = None,
     efficiency: Share | None = None,
     gas_temperature: Kelvin = fact("flare_gas_temperature"),
+    co2_fraction: Share = fact("co2_fraction"),
     burning_time: Second | None = None,
     burning_time_low: Second | None = None,
     burning_time_high: Second | None = None,
@@ -264,6 +266,8 @@ def design_kiln(
         Heat of dissociation over the fuel's lower heating value; without one, as published.
     gas_temperature : Kelvin
         Of the gas among the stones once the fire is full.
+    co2_fraction : Share
+        Of carbon dioxide in that gas, by volume.
     burning_time, burning_time_low, burning_time_high : Second, optional
         For the largest stone, from a trial burn. Without them, from the model of one stone.
     burning_time_spread : Share
@@ -285,8 +289,8 @@ def design_kiln(
     Raises
     ------
     InputError
-        If both or neither of putty and stone are given, the gas is too cool to burn the stone,
-        or the batch lies outside what the rules were read from.
+        If both or neither of putty and stone are given, the gas is too cool ever to burn the stone
+        (also where the burning time is given), or the batch lies outside what the rules were read from.
 
     Examples
     --------
@@ -294,6 +298,7 @@ def design_kiln(
     >>> print(f"{design.kiln_diameter.middle:.2f~P} across, {design.demand.fuel_mass.middle:.0f~P} of oak")
     0.69 m across, 373 kg of oak
     """
+    refuse_cold_gas(gas_temperature, co2_fraction)
     known = fact("flare_conversion")
     conversions = Span(conversion, min(known.low, conversion), max(known.high, conversion))
     made_of = {
@@ -322,6 +327,7 @@ def design_kiln(
         burning_time = time_to_burn.plain(
             largest_stone,
             gas_temperature,
+            co2_fraction,
             conversion=conversion,
             carbonate_fraction=calcium_carbonate + magnesium_carbonate,
         )

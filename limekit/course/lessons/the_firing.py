@@ -350,9 +350,11 @@ def cooling_explorer(record: Record, assessment: Assessment) -> Explorer:
 def _cooling_words(cooled: dict[str, Cooling], draw_temperature: float) -> str:
     times = [float(np.interp(-draw_temperature, -one.hottest, one.times)) / HOUR for one in cooled.values()]
     (shut, airy), (first, second) = times, cooled
+    safe = fact("lime_draw_temperature")
+    hot = "" if draw_temperature <= safe else f" Hands in gloves want {safe - ZERO_CELSIUS:.0f} °C: do not draw it yet."
     return (
         f"To {draw_temperature - ZERO_CELSIUS:.0f} °C the hottest lime takes {shut:.0f} hours with the kiln {first}, "
-        f"and {airy:.0f} with {second}, when the air it draws brings damp to the lime."
+        f"and {airy:.0f} with {second}, when the air it draws brings damp to the lime.{hot}"
     )
 
 

@@ -221,7 +221,7 @@ def rule_and_fire(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         (
             "cooling, closed",
             f"{cooling.middle / HOUR:.0f} h, {cooling.low / HOUR:.0f} to {cooling.high / HOUR:.0f}",
-            f"{cooled / HOUR:.0f} h to {whole.cooling.lime_temperature - ZERO_CELSIUS:.0f} °C"
+            f"{cooled / HOUR:.0f} h to {whole.cooling.draw_temperature - ZERO_CELSIUS:.0f} °C"
             if cooled
             else "a month and more",
             "the longer, and a thermometer in the charge; never the clock alone",
