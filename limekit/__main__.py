@@ -52,14 +52,12 @@ def sheets(folder: Path) -> list[Path]:
     from limekit.records import files, printing
     from limekit.records.forms import sheet, sheet_names
 
-    folder.mkdir(parents=True, exist_ok=True)
+    folder = files.folder(folder)
     pages = [folder / f"{name.replace(' ', '_')}.html" for name in sheet_names()]
     written = []
     for name, path in zip(sheet_names(), pages, strict=True):
-        new = sheet(name).encode()
-        if path.is_file() and path.read_bytes() == new:
+        if not files.write_whole(path, sheet(name).encode()):
             continue
-        files.write_whole(path, new)
         written.append(path)
         if printing.browser():
             written.append(printing.print_pdf(path, path.with_suffix(".pdf")))

@@ -79,6 +79,38 @@ def test_what_holds_arrays_is_compared_as_a_thing_since_arrays_have_no_one_truth
             assert not (holds and made.__dataclass_params__.eq), f"{module.__name__}.{name}: write eq=False"
 
 
+WRITES = {"write_text", "write_bytes", "touch", "unlink", "mkdir", "makedirs", "mkstemp", "NamedTemporaryFile"}
+WRITES |= {"rename", "replace", "copyfile", "copy", "copy2", "move", "to_csv", "write_html", "to_excel", "dump"}
+MODULES_THAT_WRITE = {"os", "shutil", "tempfile", "json", "tomlkit", "pickle"}  # for names that text has too
+TEXT_HAS_TOO = {"replace", "copy", "dump"}
+OPENS_TO_WRITE = set("wax+")
+
+
+def _opens_for_writing(path):
+    """Yield the calls in a file that open, make, move or take away a file."""
+    for one in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if not isinstance(one, ast.Call):
+            continue
+        name = getattr(one.func, "attr", getattr(one.func, "id", ""))
+        of = getattr(getattr(one.func, "value", None), "id", "")
+        words = [
+            word.value for word in [*one.args, *(key.value for key in one.keywords)] if isinstance(word, ast.Constant)
+        ]
+        modes = {word for word in words if isinstance(word, str) and len(word) <= 3 and OPENS_TO_WRITE & set(word)}
+        writes = name in WRITES and (name not in TEXT_HAS_TOO or of in MODULES_THAT_WRITE)
+        if writes or (name in ("open", "fdopen") and modes) or (of == "os" and name == "open"):
+            yield f"{path.relative_to(ROOT)}:{one.lineno}: {of}.{name}"
+
+
+def test_one_module_opens_files_for_writing():
+    home = ROOT / "limekit" / "records" / "files.py"
+    found = [
+        call for path in sorted((ROOT / "limekit").rglob("*.py")) if path != home for call in _opens_for_writing(path)
+    ]
+    assert found == [], "write with limekit.records.files, which locks, and keeps what was there"
+    assert len(list(_opens_for_writing(home))) >= 5, "the test no longer sees a call that writes"
+
+
 SCIENCE = (
     "balance.py",
     "chemistry.py",

@@ -92,9 +92,9 @@ def test_each_learner_gets_the_lessons_once_and_a_limit(ordinary, tmp_path):
     settings["Spawner"].pre_spawn_hook(anna)
     home = tmp_path / "learners" / "anna"
     assert (home / hub.FIRST).is_file()
-    (home / hub.FIRST).write_text("hers")
+    (home / hub.FIRST).write_text('{"cells": ["hers"]}')
     settings["Spawner"].pre_spawn_hook(anna)
-    assert (home / hub.FIRST).read_text() == "hers"
+    assert (home / hub.FIRST).read_text() == '{"cells": ["hers"]}'
     asked = "import resource; print(*resource.getrlimit(resource.RLIMIT_DATA)); bytearray(500_000_000)"
     done = subprocess.run(
         [sys.executable, "-c", asked], capture_output=True, text=True, check=False, **anna.popen_kwargs

@@ -17,10 +17,10 @@ LESSONS = sorted(path.name for path in (Path(__file__).parents[1] / "notebooks")
 def test_copying_brings_every_lesson_and_overwrites_none(tmp_path, capsys):
     folder = tmp_path / "my course"
     folder.mkdir()
-    (folder / LESSONS[0]).write_text("mine")
+    (folder / LESSONS[0]).write_text('{"cells": ["mine"]}')
     assert verbs.main(["copy", str(folder)]) == 0
     assert sorted(path.name for path in folder.iterdir()) == LESSONS
-    assert (folder / LESSONS[0]).read_text() == "mine"
+    assert (folder / LESSONS[0]).read_text() == '{"cells": ["mine"]}'
     assert f"{len(LESSONS) - 1} written" in capsys.readouterr().out
     assert verbs.main(["copy", str(folder)]) == 0
     assert "0 written" in capsys.readouterr().out

@@ -102,5 +102,5 @@ def test_nothing_is_written_over(tmp_path):
 @pytest.mark.parametrize("place", ["", "none/mine.csv", "file/mine.csv"])
 def test_a_place_that_cannot_be_written_to_is_named(tmp_path, place):
     (tmp_path / "file").write_text("")
-    with pytest.raises(InputError, match="writing"):
+    with pytest.raises(InputError, match="saving"):
         write_blank_csv(tmp_path / place)

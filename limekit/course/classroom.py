@@ -123,21 +123,13 @@ def write_classroom(folder: Path, address: str = "127.0.0.1", port: int = 8000, 
     if not 1024 <= port <= 65533:
         raise InputError("port of a class", str(port), "1024 to 65533", "--port 8000")
     address = hub.room_address(address)
-    folder = files.as_path(folder).resolve()
-    folder.mkdir(parents=True, exist_ok=True)
+    folder = files.folder(folder).resolve()
     limit = int(LIMIT * measured("lesson_memory").high / BYTE)
     texts = {
         CONFIG: SETTINGS.format(address=address, port=port, learners=learners, limit=limit),
         PAGE: instructors_page(folder, address, port, learners, limit),
     }
-    changed = [
-        (folder / name, text.encode())
-        for name, text in texts.items()
-        if not (folder / name).is_file() or (folder / name).read_text(encoding="utf-8") != text
-    ]
-    for path, text in changed:
-        files.write_whole(path, text)
-    return [path for path, _ in changed]
+    return [folder / name for name, text in texts.items() if files.write_whole(folder / name, text.encode())]
 
 
 def instructors_page(folder: Path, address: str, port: int, learners: int, limit: int) -> str:

@@ -110,8 +110,7 @@ def export(folder, lessons: Iterable[Path]) -> list[Path]:
     InputError
         If a lesson does not run or the folder refuses.
     """
-    folder = files.as_path(folder)
-    folder.mkdir(parents=True, exist_ok=True)
+    folder = files.folder(folder)
     made = []
     for lesson in lessons:
         made.append(folder / f"{lesson.stem}.html")

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import shutil
+import json
 from importlib import metadata
 from pathlib import Path
 
 from limekit.errors import InputError
+from limekit.records import files
 
 SOURCE = Path(__file__).resolve().parents[2]
 BESIDE = SOURCE / "notebooks"
@@ -32,7 +33,28 @@ def lessons() -> list[Path]:
 
 
 def copy_lessons(folder: Path) -> list[Path]:
-    """Copy lessons that are not yet in a folder; return those copied."""
-    folder.mkdir(parents=True, exist_ok=True)
-    wanted = [(lesson, folder / lesson.name) for lesson in lessons()]
-    return [there for lesson, there in wanted if not there.exists() and shutil.copyfile(lesson, there)]
+    """Copy lessons that are not in a folder, or not whole there; return those copied.
+
+    Raises
+    ------
+    InputError
+        If the folder or the disk refuses; no lesson is left cut.
+    """
+    folder = files.folder(folder)
+    return [there for lesson in lessons() if _bring(lesson, there := folder / lesson.name)]
+
+
+def _bring(lesson: Path, there: Path) -> bool:
+    with files.held(there) as file:
+        if file.path.exists() and _is_whole(file.path):
+            return False
+        file.write(lesson.read_bytes())
+    return True
+
+
+def _is_whole(lesson: Path) -> bool:
+    """Whether a lesson can be opened; what a full disk cut short can not."""
+    try:
+        return "cells" in json.loads(lesson.read_bytes())
+    except (ValueError, TypeError):
+        return False

@@ -18,6 +18,7 @@ from pathlib import Path
 
 from limekit.course.folder import FIRST, copy_lessons
 from limekit.errors import InputError
+from limekit.records import files
 
 EASY_TO_READ = "abcdefghjkmnpqrstuvwxyz23456789"
 NAME = r"[a-z][a-z0-9_-]{0,19}\Z"
@@ -95,8 +96,8 @@ def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners:
     if os.geteuid() == 0:
         raise InputError("the class's hub", "a start by root", "an ordinary account; every learner works under it")
     folder = Path(folder).resolve()
-    state = folder / "hub"
-    state.mkdir(mode=0o700, parents=True, exist_ok=True)
+    state = files.folder(folder / "hub")
+    state.chmod(0o700)
     for_class, for_instructor = password(), password(groups=8)
     sockets = Path(tempfile.mkdtemp(prefix="class-", dir=SHORT))
     atexit.register(shutil.rmtree, sockets, ignore_errors=True)

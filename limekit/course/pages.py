@@ -8,7 +8,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from html import escape, unescape
 from pathlib import Path
 
-from limekit.errors import InputError
 from limekit.records import files, printing
 
 FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" srcdoc="([^"]*)"></iframe>')
@@ -89,7 +88,7 @@ class Page:
             return path
         with tempfile.TemporaryDirectory() as folder:
             page = Path(folder) / "page.html"
-            page.write_text(self.html, encoding="utf-8")
+            files.write_whole(page, self.html.encode())
             return printing.print_pdf(page, path)
 
 
@@ -180,9 +179,5 @@ class Sheaf:
         InputError
             If the folder cannot be made or written to.
         """
-        folder = files.as_path(folder)
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as fault:
-            raise InputError(f"making {folder}", f"a refusal ({fault})", "a folder that can be made") from fault
+        folder = files.folder(folder)
         return [page.save(folder / f"{name.replace(' ', '_')}.html") for name, page in self.pages.items()]

@@ -67,8 +67,7 @@ def write_stick(folder: Path, to_pip: Sequence[str] = ()) -> list[Path]:
     """
     if not (SOURCE / "pyproject.toml").is_file():
         raise InputError("a stick", "a kit without the folder it came in", "that folder, or a copy of a stick", "")
-    wheels = files.as_path(folder).resolve() / "wheels"
-    wheels.mkdir(parents=True, exist_ok=True)
+    wheels = files.folder(Path(folder).resolve() / "wheels")
     with tempfile.TemporaryDirectory() as clean:  # what an earlier build left in the kit's own folder stays out
         for part in PARTS:
             put = shutil.copytree if (SOURCE / part).is_dir() else shutil.copyfile
@@ -79,8 +78,7 @@ def write_stick(folder: Path, to_pip: Sequence[str] = ()) -> list[Path]:
     note = wheels.parent / "read_me_first.txt"
     python = {"python": platform.python_version(), "minor": ".".join(platform.python_version_tuple()[:2])}
     text = NOTE.format(**python, system=platform.system(), machine=platform.machine()).encode()
-    if not note.is_file() or note.read_bytes() != text:
-        files.write_whole(note, text)
+    files.write_whole(note, text)
     return [*sorted(wheels.glob("*.whl")), *copy_lessons(wheels.parent / "lessons"), note]
 
 

@@ -1,4 +1,8 @@
-"""A person's files: read with a bound, written whole or not at all."""
+"""A person's files: read with a bound, written whole or not at all, by one writer at a time.
+
+Nothing else in the kit opens a file for writing. Who looks before they write does both while they hold the file, so
+that nothing changes in between, whichever lesson, window or process it comes from.
+"""
 
 from __future__ import annotations
 
@@ -6,11 +10,15 @@ import contextlib
 import os
 import re
 import shutil
+import stat
+from collections.abc import Iterator
 from pathlib import Path
 
 from limekit.errors import InputError, RecordError
 
 PREVIOUS_KEPT = 5
+PATIENCE = 30  # s, for another writer
+MAY_BE_WRITTEN = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 NOT_TEXT = {
     b"PK\x03\x04": "it is a spreadsheet's own file; save it as CSV and read that",
     b"\xd0\xcf\x11\xe0": "it is a spreadsheet's own file; save it as CSV and read that",
@@ -90,36 +98,160 @@ def read_text(path: Path, most: int) -> str:
     return text
 
 
-def write_whole(path: Path, new: bytes) -> None:
-    """Write a file in one step, keeping up to five earlier versions as ``name.1`` (newest) to ``name.5``.
-
-    The new version is first written beside the old and forced to the disk, so that a failure at
-    any moment leaves the old one whole.
+def folder(path) -> Path:
+    """Return a folder, made if it is not there.
 
     Raises
     ------
     InputError
-        If the folder or the disk refuses; nothing has changed then.
+        If it is no folder's name, or cannot be made.
     """
-    path = Path(os.path.realpath(path))
-    draft, previous = (path.with_name(f".{path.name}.{os.getpid()}.{end}") for end in ("new", "old"))
+    path = as_path(path)
     try:
-        with draft.open("wb") as file:
-            file.write(new)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            shutil.copymode(path, draft)
-            shutil.copy2(path, previous)
-            _make_room(path)
-            os.replace(previous, _kept(path, 1))
-        os.replace(draft, path)
+        path.mkdir(parents=True, exist_ok=True)
     except OSError as fault:
-        for unfinished in (draft, previous):
-            with contextlib.suppress(OSError):
-                unfinished.unlink()
+        raise InputError(f"making {path}", f"a refusal ({fault})", "a folder that can be made") from fault
+    return path
+
+
+@contextlib.contextmanager
+def held(path) -> Iterator[Held]:
+    """Hold a file, there or not yet, against every other writer of the kit, for looking and writing in one.
+
+    Parameters
+    ----------
+    path : str or path-like
+        A link is followed to its file.
+
+    Yields
+    ------
+    Held
+
+    Raises
+    ------
+    InputError
+        If it is a folder or a link to nothing, the folder or the disk refuses, or another holds it for half a minute.
+        What was in the file is then as it was.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder, held(f"{folder}/count.txt") as file:
+    ...     file.write(b"one more")
+    """
+    import filelock
+
+    given = as_path(path)
+    path, asked = Path(os.path.realpath(given)), f"saving {given}"
+    if given.is_symlink() and not given.exists():
+        raise InputError(asked, f"a link to {path}, which is not there", "a file of its own")
+    if path.is_dir():
+        raise InputError(asked, "a refusal: it is a folder", "the name of a file")
+    if not path.parent.is_dir():
+        raise InputError(asked, f"no folder {path.parent}", "a folder that is there")
+    try:
+        with filelock.FileLock(lock := path.with_name(f".{path.name}.lock"), timeout=PATIENCE):
+            try:
+                yield Held(path, asked)
+            finally:
+                _gone(lock)  # whoever waits for it takes a new one
+    except filelock.Timeout as fault:
+        wanted = "to wait until it is done, and to save again"
+        raise InputError(asked, f"a file that another has been saving for {PATIENCE} s", wanted) from fault
+    except OSError as fault:
         wanted = "a folder that may be written to, with room on the disk; the old file is as it was"
-        raise InputError(f"saving {path}", f"a refusal ({fault})", wanted) from fault
+        raise InputError(asked, f"a refusal ({fault})", wanted) from fault
+
+
+class Held:
+    """A file in the hands of one writer; made by `held`."""
+
+    def __init__(self, path: Path, asked: str) -> None:
+        self.path, self._asked = path, asked
+
+    def read(self, most: int) -> bytes | None:
+        """Return what is in it, or None where there is no such file.
+
+        Raises
+        ------
+        InputError
+            If it is no ordinary file, or longer than `most` bytes.
+        """
+        if not self.path.exists():
+            return None
+        try:
+            return read_bytes(self.path, most)
+        except RecordError as fault:
+            wanted = "the name of an ordinary file"
+            raise InputError(self._asked, f"a refusal: {fault.faults[0]}", wanted) from fault
+
+    def says(self, new: bytes) -> bool:
+        """Whether just this is in it."""
+        return self.path.is_file() and self.path.read_bytes() == new
+
+    def write(self, new: bytes) -> None:
+        """Write it in one step, keeping up to five earlier versions as ``name.1`` (newest) to ``name.5``.
+
+        The new version is first written beside the old and forced to the disk, so that a failure at
+        any moment leaves the old one whole; what a killed writer left half done goes.
+
+        Raises
+        ------
+        InputError
+            If the file is marked as not to be written.
+        OSError
+            If the folder or the disk refuses, which `held` puts into words.
+        """
+        path = self.path
+        draft, previous = (path.with_name(f".{path.name}.{end}") for end in ("new", "old"))
+        there = path.exists()
+        if there and not path.stat().st_mode & MAY_BE_WRITTEN:
+            raise InputError(self._asked, "a file marked read-only", "another name, or that mark taken off")
+        try:
+            _gone(draft, previous)
+            with draft.open("xb") as file:
+                file.write(new)
+                file.flush()
+                os.fsync(file.fileno())
+            if there:
+                shutil.copymode(path, draft)
+                shutil.copy2(path, previous)
+                _make_room(path)
+                os.replace(previous, _kept(path, 1))
+            os.replace(draft, path)
+        finally:
+            _gone(draft, previous)
+
+
+def write_whole(path, new: bytes) -> bool:
+    """Write a file as `Held.write` does, unless it says this already; return whether it was written."""
+    with held(path) as file:
+        if file.says(new):
+            return False
+        file.write(new)
+    return True
+
+
+def write_new(path, new: bytes) -> Path:
+    """Write a file that is not there yet; return its path.
+
+    Raises
+    ------
+    InputError
+        If there is one of that name already, or as `held` does; nothing is ever written over.
+    """
+    with held(path) as file:
+        if file.path.exists():
+            wanted = "a name that is not taken; nothing is written over"
+            raise InputError(f"saving {path}", "a file that is there already", wanted, '"my_trial.csv"')
+        file.write(new)
+    return as_path(path)
+
+
+def _gone(*paths: Path) -> None:
+    for path in paths:
+        with contextlib.suppress(OSError):
+            path.unlink()
 
 
 def _kept(path: Path, number: int) -> Path:

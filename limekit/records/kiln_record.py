@@ -205,37 +205,35 @@ class Record:
         if not self._is_said_by(new):
             wanted = "a plainer file, one [section] of each name; nothing was written"
             raise InputError(asked, "sections that cannot be written back unchanged", wanted)
-        there = self._there(path, asked)
-        is_as_read = there == self._raw and os.path.realpath(path) == os.path.realpath(self.path)
-        if there not in (None, new) and not is_as_read:
-            if not even_if_changed:
-                got = "a file that is not as this record read it: changed since, or another one"
-                wanted = "to load it afresh and keep your answer again, or to say that it may be replaced"
-                raise InputError(asked, got, wanted, "record.save(even_if_changed=True)")
-            try:
-                Record(path, there)
-            except RecordError as fault:
-                wanted = "a file that can be read, or another name; nothing is written over what is not understood"
-                raise InputError(asked, f"a file with a fault ({fault.faults[0]})", wanted) from fault
-        if there != new:
-            files.write_whole(path, new)
+        with files.held(path) as file:
+            there = file.read(MOST_BYTES)
+            is_as_read = there == self._raw and os.path.realpath(path) == os.path.realpath(self.path)
+            if there not in (None, new) and not is_as_read:
+                self._may_replace(path, there, even_if_changed)
+            if there != new:
+                file.write(new)
         self.path, self._raw = path, new
         return path
+
+    @staticmethod
+    def _may_replace(path: Path, there: bytes, even_if_changed: bool) -> None:
+        """Refuse to write over a file this record did not read, unless told to and it can be read."""
+        asked = f"saving {path}"
+        if not even_if_changed:
+            got = "a file that is not as this record read it: changed since, or another one"
+            wanted = "to load it afresh and keep your answer again, or to say that it may be replaced"
+            raise InputError(asked, got, wanted, "record.save(even_if_changed=True)")
+        try:
+            Record(path, there)
+        except RecordError as fault:
+            wanted = "a file that can be read, or another name; nothing is written over what is not understood"
+            raise InputError(asked, f"a file with a fault ({fault.faults[0]})", wanted) from fault
 
     def _is_said_by(self, new: bytes) -> bool:
         try:
             return _same(_parse(str(self.path), new)[0], self._own)
         except RecordError:
             return False
-
-    @staticmethod
-    def _there(path: Path, asked: str) -> bytes | None:
-        if not path.exists():
-            return None
-        try:
-            return files.read_bytes(path, MOST_BYTES)
-        except RecordError as fault:
-            raise InputError(asked, f"a refusal: {fault.faults[0]}", "the name of an ordinary file") from fault
 
     @staticmethod
     def _split(key: str) -> tuple[str, str]:

@@ -125,17 +125,8 @@ def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
     InputError
         If there is a file of that name already, or the folder refuses; nothing is ever written over.
     """
-    path = files.as_path(path)
     text = io.StringIO()
     writer = csv.writer(text)
     writer.writerow([column.header for column in columns])
     writer.writerows([f"# {column.name}: {column.help}"] for column in columns)
-    try:
-        with path.open("xb") as file:
-            file.write(text.getvalue().encode("utf-8-sig"))
-    except FileExistsError as fault:
-        wanted = "a name that is not taken; nothing is written over"
-        raise InputError(f"writing {path}", "a file that is there already", wanted, '"my_trial.csv"') from fault
-    except (OSError, ValueError) as fault:
-        raise InputError(f"writing {path}", f"a refusal ({fault})", "a folder that may be written to") from fault
-    return path
+    return files.write_new(path, text.getvalue().encode("utf-8-sig"))
