@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from limekit import tables
 from limekit.balance import mass_balance
 from limekit.chemistry import inert
 from limekit.edge import edge
-from limekit.facts import Fact, fact
+from limekit.errors import InputError
+from limekit.facts import Fact, fact, known_by
 from limekit.units import Share
+
+NOT_HYDRAULIC, BEYOND = "not hydraulic", "beyond the building limes"
+SLACK = 1e-9  # by which a share may pass a limit, or clay the stone it is in, and be rounding alone
 
 
 @dataclass(frozen=True)
@@ -29,7 +34,7 @@ UNKNOWN = HydraulicClass(None, "unknown", "no analysis of the clay")
 def _class_of(index: float, steps: list[tuple[Fact, str]], below: str) -> HydraulicClass:
     name = below
     for start, word in steps:
-        if index >= start:
+        if index > start + SLACK:
             name = word
     return HydraulicClass(index, name, steps[0][0].basis)
 
@@ -63,7 +68,7 @@ def hydraulic_index(
         (fact("hydraulic_ordinary_from"), "ordinarily hydraulic"),
         (fact("hydraulic_real_from"), "truly hydraulic"),
         (fact("hydraulic_eminently_from"), "eminently hydraulic"),
-        (fact("hydraulic_eminently_to"), "beyond the building limes"),
+        (fact("hydraulic_eminently_to"), BEYOND),
     ]
     return _class_of((silica + alumina) / calcium_oxide, steps, "fat or lean, not hydraulic")
 
@@ -100,7 +105,7 @@ def cementation_index(
         (fact("cementation_feebly_from"), "feebly hydraulic"),
         (fact("cementation_moderately_from"), "moderately hydraulic"),
         (fact("cementation_eminently_from"), "eminently hydraulic"),
-        (fact("cementation_eminently_to"), "beyond the building limes"),
+        (fact("cementation_eminently_to"), BEYOND),
     ]
     index = acid / (calcium_oxide + fact("hydraulic_magnesia_weight") * magnesium_oxide)
     return _class_of(index, steps, "fat or lean, not hydraulic")
@@ -132,13 +137,43 @@ def building_lime_class(calcium_oxide: Share, magnesium_oxide: Share = 0.0, carb
 
 
 @dataclass(frozen=True)
+class Keeping:
+    """How a stone's lime is slaked and kept, and why; a row of ``data/keeping.csv``."""
+
+    way: str
+    as_putty: bool
+    words: str
+    basis: str
+
+    @property
+    def lime(self) -> str:
+        """Which lime its putty is, as `limekit.ready_dates` asks for it."""
+        return "magnesian" if self.way == "late putty" else "fat"
+
+    def __str__(self) -> str:
+        return f"{self.words} [{self.basis}]"
+
+
+def _kept(hydraulic: str, analysed: bool, dolomitic: bool) -> Keeping:
+    if hydraulic == NOT_HYDRAULIC:
+        way = "late putty" if dolomitic else "putty"
+    elif not analysed:
+        way = "analysis first"
+    else:
+        way = "not slaked" if hydraulic == BEYOND else "dry powder"
+    row = tables.by("way", "keeping")[way]
+    return Keeping(way, row["as_putty"] == "yes", row["words"], known_by(row["source"], row["tag"]))
+
+
+@dataclass(frozen=True)
 class StoneVerdict:
-    """What a stone's lime would be, burnt right through: the lime, and the most its clay could make of it."""
+    """What a stone's lime would be, burnt right through: the lime, the most its clay could make of it, its keeping."""
 
     calcium_oxide: Share
     magnesium_oxide: Share
     lime_class: str
     hydraulic_at_most: str
+    keeping: Keeping
 
     def __str__(self) -> str:
         if self.lime_class == "dolomitic":
@@ -151,42 +186,54 @@ class StoneVerdict:
 
 
 @edge
-def judge_stone(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> StoneVerdict:
-    """Say what lime a stone would give, burnt right through.
+def judge_stone(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0, clay: Share | None = None) -> StoneVerdict:
+    """Say what lime a stone would give, burnt right through, and how that lime is kept.
 
     Parameters
     ----------
     calcium_carbonate, magnesium_carbonate : Share
         Shares of the dry stone.
+    clay : Share, optional
+        Of the dry stone, by analysis. Without it, all that is not carbonate may be clay.
 
     Returns
     -------
     StoneVerdict
         The class by `building_lime_class`, an indication only. A weighing cannot tell clay from
-        quartz, so the hydraulic class is what the rest would make *if all of it were clay*.
+        quartz, so without an analysis the hydraulic class is what the rest would make *if all of it
+        were clay*, and a lime that could then set under water is kept as nothing before there is one.
 
     Raises
     ------
     InputError
-        If the carbonates come to more than the whole stone.
+        If the carbonates, or they and the clay, come to more than the whole stone.
 
     Notes
     -----
     Clay in the stone from Candlot's table: 5–8 % feebly, 8–15 ordinarily, 15–19 truly, 19–22
-    eminently hydraulic.
+    eminently hydraulic. A stone that lies on a limit counts to the class below it.
+
+    Examples
+    --------
+    >>> [judge_stone(0.85, clay=clay).keeping.way for clay in (None, 0.12, 0.01)]
+    ['analysis first', 'dry powder', 'putty']
     """
     burnt = mass_balance.plain(1.0, calcium_carbonate, 1.0, magnesium_carbonate=magnesium_carbonate)
     lime, magnesia = burnt.quicklime / burnt.drawn, burnt.magnesia / burnt.drawn
     rest = inert.plain(calcium_carbonate, magnesium_carbonate)
+    if clay is not None and clay > rest + SLACK:
+        got = f"{clay:.3g} in a stone of which {rest:.3g} is no carbonate"
+        raise InputError("clay", got, "a share of the dry stone, no more than its carbonates leave", "clay=0.02")
     steps = [
         (fact("clay_feebly_from"), "feebly hydraulic"),
         (fact("clay_ordinary_from"), "ordinarily hydraulic"),
         (fact("clay_real_from"), "truly hydraulic"),
         (fact("clay_eminently_from"), "eminently hydraulic"),
-        (fact("clay_eminently_to"), "beyond the building limes"),
+        (fact("clay_eminently_to"), BEYOND),
     ]
-    word = _class_of(rest, steps, "not hydraulic").name
-    hydraulic = (
-        "not hydraulic" if word == "not hydraulic" else f"{word} if all the rest is clay, not if it is quartz or flint"
-    )
-    return StoneVerdict(lime, magnesia, building_lime_class.plain(lime, magnesia), hydraulic)
+    word = _class_of(rest if clay is None else clay, steps, NOT_HYDRAULIC).name
+    unsure = clay is None and word != NOT_HYDRAULIC
+    hydraulic = f"{word} if all the rest is clay, not if it is quartz or flint" if unsure else word
+    lime_class = building_lime_class.plain(lime, magnesia)
+    keeping = _kept(word, clay is not None, lime_class == "dolomitic")
+    return StoneVerdict(lime, magnesia, lime_class, hydraulic, keeping)

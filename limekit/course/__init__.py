@@ -11,7 +11,7 @@ _HOMES = {
     "explorer": ("Explorer",),
     "project": ("checklist",),
     "published": ("cases",),
-    "recorded": ("design_of", "trial_of", "whose"),
+    "recorded": ("design_of", "trial_of", "verdict_of", "whose"),
 }
 
 __all__, __getattr__, __dir__ = names_of(__name__, _HOMES)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from limekit.edge import plain
 from limekit.facts import fact
 from limekit.fire.fuel import FuelName, fuels
+from limekit.grading import StoneVerdict, judge_stone
 from limekit.kiln.design import KilnDesign, design_kiln
 from limekit.kiln.stoking import Fuel
 from limekit.records.kiln_record import Record
@@ -52,6 +53,16 @@ def inside_of(record: Record) -> tuple[float, float]:
     return plain(record.quantity("kiln.kiln_diameter")), plain(record.quantity("kiln.kiln_height"))
 
 
+def _clay(record: Record) -> float | None:
+    return plain(record.quantity("stone.clay")) if record.is_own("stone.clay") else None
+
+
+def verdict_of(record: Record) -> StoneVerdict:
+    """Return what lime the record's stone gives and how it is kept."""
+    carbonates = (plain(record.quantity(f"stone.{name}")) for name in ("calcium_carbonate", "magnesium_carbonate"))
+    return judge_stone.plain(*carbonates, _clay(record))
+
+
 def trial_of(record: Record, path) -> Trial:
     """Read a trial's sheet with the carbonates that the record gives the stone.
 
@@ -96,6 +107,7 @@ def design_of(record: Record, assessment: Assessment | None = None, **changed) -
         If no such kiln can be drawn up.
     """
     known = {name: plain(record.quantity(key)) for name, key in KEYS.items()} | {"fuel": fuel_named(record)} | changed
+    known["clay"] = _clay(record)
     if "putty_volume" in changed:
         del known["stone"]
     elif record.is_own("kiln.kiln_diameter") and record.is_own("kiln.kiln_height"):

@@ -14,6 +14,7 @@ from limekit.facts import Fact, fact
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import Draught, draught_flow
 from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels
+from limekit.grading import Keeping, judge_stone
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.sizing import KilnSize, size_kiln, stone_for_putty
 from limekit.stone.burning import burning_time as time_to_burn
@@ -37,7 +38,8 @@ class Row(NamedTuple):
 class KilnDesign:
     """A first design of a flare kiln; `rows` sets it out for a sheet.
 
-    A `Span` is a figure to plan with and how far it may turn out otherwise.
+    A `Span` is a figure to plan with and how far it may turn out otherwise. `putty_volume` is of a
+    lime that may be kept as putty; `keeping` says whether this one may.
     """
 
     fuel: FuelName
@@ -47,6 +49,7 @@ class KilnDesign:
     size: KilnSize
     demand: FuelDemand
     balance: MassBalance
+    keeping: Keeping
     draught: Draught
     stone: Annotated[Span, Unit("kg")]
     kiln_diameter: Annotated[Span, Unit("m")]
@@ -152,7 +155,10 @@ def _rows(design: KilnDesign):
     yield spanned("Fuel an hour by draught alone", fed, "draught against charge, ±30 %")
     yield spanned("Drawn from the kiln", design.drawn, conversion)
     yield spanned("Quicklime in it", design.quicklime, conversion)
-    yield spanned("Putty", design.putty_volume, conversion)
+    if design.keeping.as_putty:
+        yield spanned("Putty", design.putty_volume, conversion)
+    else:
+        yield Row("Putty", "none", "", f"{design.keeping.way}: see above")
     yield spanned("The charge sinks by the finish", design.sinking, _known("charge_sinking"))
 
 
@@ -204,8 +210,10 @@ def _burning(middle: float, low: float | None, high: float | None, spread: float
     return Span(middle, low, high)
 
 
-def _cautions(size: KilnSize, draught: Draught, fuel: FuelDemand, hours: Span, rate: Span) -> tuple[str, ...]:
-    found = list(size.warnings)
+def _cautions(
+    size: KilnSize, keeping: Keeping, draught: Draught, fuel: FuelDemand, hours: Span, rate: Span
+) -> tuple[str, ...]:
+    found = list(size.warnings) if keeping.way == "putty" else [*size.warnings, keeping.words]
     found.append(
         f"Stack the upper figure of fuel, {shown(fuel.fuel_mass.high, 2)} kg, before lighting: "
         "a fire that runs out of wood before the end leaves a kiln of half-burnt stone."
@@ -225,6 +233,7 @@ def design_kiln(
     smallest_stone: Metre | None = None,
     calcium_carbonate: Share = fact("carbonate_fraction", "for_planning"),
     magnesium_carbonate: Share = 0.0,
+    clay: Share | None = None,
     moisture: Share = 0.0,
     conversion: Share = fact("flare_conversion"),
     putty_density: KilogramPerCubicMetre = fact("putty_density"),
@@ -251,6 +260,8 @@ def design_kiln(
         Across the pieces charged; without a smallest, half the largest.
     calcium_carbonate, magnesium_carbonate : Share
         Shares of the dry stone.
+    clay : Share, optional
+        Of the dry stone, as for `judge_stone`.
     moisture : Share
         Water as a share of the stone's wet mass.
     conversion : Share
@@ -352,6 +363,7 @@ def design_kiln(
         excess_air=excess_air,
         fuel_rate=rate,
     )
+    keeping = judge_stone.plain(calcium_carbonate, magnesium_carbonate, clay).keeping
     firing = Span(wanted.middle, wanted.low, max(wanted.high, demand.fuel_mass.high / draught.fuel_rate_most))
     rates = Span(rate, demand.fuel_mass.low / wanted.middle, demand.fuel_mass.high / wanted.middle)
 
@@ -367,6 +379,7 @@ def design_kiln(
         size=size,
         demand=demand,
         balance=balance,
+        keeping=keeping,
         draught=draught,
         stone=charged,
         kiln_diameter=diameter,
@@ -381,6 +394,6 @@ def design_kiln(
         drawn=Span(balance.drawn, most.drawn, least.drawn),
         putty_volume=Span(balance.putty_volume, least.putty_volume, most.putty_volume),
         sinking=_scaled(fact("charge_sinking"), size.kiln_height),
-        cautions=_cautions(size, draught, demand, firing, rates),
+        cautions=_cautions(size, keeping, draught, demand, firing, rates),
         basis=size.basis + demand.basis + rests_on("heat_up_pace", "soak_time", "cooling_pace", "charge_sinking"),
     )

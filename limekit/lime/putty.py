@@ -19,6 +19,7 @@ from limekit.lime.tanks import Tank, putty_level, putty_volume
 from limekit.units import DAY, LITRES, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share
 
 PuttyUse = Literal["mortar", "plaster", "limewash"]
+PuttyLime = Literal["fat", "magnesian"]
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,7 @@ class ReadyDate:
 
 
 @edge
-def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar") -> tuple[ReadyDate, ...]:
+def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar", lime: PuttyLime = "fat") -> tuple[ReadyDate, ...]:
     """Return when putty may be used, by every source; the kit's default first. They disagree.
 
     Parameters
@@ -83,6 +84,8 @@ def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar") -> tuple[Rea
     slaked_on : datetime.date
         Or text as "2026-05-01".
     use : {"mortar", "plaster", "limewash"}
+    lime : {"fat", "magnesian"}
+        A magnesian one waits for its magnesia, whatever it is wanted for.
 
     Returns
     -------
@@ -99,7 +102,8 @@ def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar") -> tuple[Rea
         days = round(matured / DAY)
         return ReadyDate(day + datetime.timedelta(days=days), days, matured.basis, is_default)
 
-    return tuple(ready(one, number == 0) for number, one in enumerate(rivals(f"maturing_{use}")))
+    known = rivals("maturing_magnesian" if lime == "magnesian" else f"maturing_{use}")
+    return tuple(ready(one, number == 0) for number, one in enumerate(known))
 
 
 @dataclass(frozen=True)
@@ -133,6 +137,7 @@ def putty_store(
     putty_densities: KilogramPerCubicMetre = fact("putty_density"),
     use: PuttyUse = "mortar",
     film_depth: Metre = fact("putty_film"),
+    lime: PuttyLime = "fat",
 ) -> PuttyStore:
     """Return how a tank stands after several burns were put into it.
 
@@ -149,6 +154,8 @@ def putty_store(
         Sets the ready date.
     film_depth : Metre
         Of the water kept standing on the putty, against the air.
+    lime : {"fat", "magnesian"}
+        As for `ready_dates`.
 
     Returns
     -------
@@ -172,7 +179,7 @@ def putty_store(
     total, mass, level = float(volumes.sum()), float(volumes @ densities), float(tops[-1])
     hydrate = float(sum(v * d * balance.putty_solids.plain(d) for v, d in zip(volumes, densities, strict=True)))
     film = putty_volume.plain(store, level + film_depth) - total
-    ready = ready_dates.plain(dates[-1], use)
+    ready = ready_dates.plain(dates[-1], use, lime)
     return PuttyStore(
         putty_volume=total,
         putty=mass,

@@ -10,7 +10,7 @@ from limekit.errors import InputError
 from limekit.units import Unit
 
 QUANTITIES = {
-    "stone": ("calcium_carbonate", "magnesium_carbonate", "moisture", "loss_on_ignition", "density"),
+    "stone": ("calcium_carbonate", "magnesium_carbonate", "clay", "moisture", "loss_on_ignition", "density"),
     "trial": ("gas_temperature", "reaction_coefficient", "lime_conductivity"),
     "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion"),
     "kiln": (

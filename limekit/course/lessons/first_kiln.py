@@ -11,7 +11,7 @@ from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sketch
-from limekit.course.recorded import design_of, fuel_named
+from limekit.course.recorded import design_of, fuel_named, verdict_of
 from limekit.edge import plain
 from limekit.estimate import shown
 from limekit.facts import fact
@@ -29,6 +29,8 @@ from limekit.units import HOUR, MM, TONNE, ZERO_CELSIUS
 
 def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
     """Slide the putty wanted, the stone, the heat, the wood and the chimney; see the kiln that follows.
+
+    Where the record's stone may not be kept as putty, the stone charged is slid in its place.
 
     Parameters
     ----------
@@ -48,9 +50,18 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
     def started(name: str, key: str, low: str, high: str, step: float | None = None) -> Slider:
         return Slider(name, start=record.quantity(key), low=low, high=high, step=step)
 
+    as_putty = verdict_of(record).keeping.as_putty
+    presets = {"wet wood": {"fuel_moisture": 0.45}, "a chimney": {"chimney_height": "4 m"}}
+    if as_putty:
+        presets = {
+            "a wall's worth": {"putty_volume": "300 L", "largest_stone": "60 mm"},
+            "a house's worth": {"putty_volume": "2500 L", "largest_stone": "100 mm"},
+        } | presets
     return Explorer(
         [
-            started("putty_volume", "lime.putty_volume", "100 L", "3000 L", 10),
+            started("putty_volume", "lime.putty_volume", "100 L", "3000 L", 10)
+            if as_putty
+            else started("stone", "kiln.stone", "250 kg", "3000 kg", 10),
             started("largest_stone", "kiln.largest_stone", "40 mm", "150 mm"),
             started("gas_temperature", "burn.gas_temperature", "900 degC", "1150 degC"),
             fuel_choice(fuel_named(record)),
@@ -61,24 +72,23 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
         picture=plan.masses_and_hours,
         words=words,
         table=lambda design: pd.DataFrame(design.rows(), columns=["what", "figure", "may turn out", "rests on"]),
-        presets={
-            "a wall's worth": {"putty_volume": "300 L", "largest_stone": "60 mm"},
-            "a house's worth": {"putty_volume": "2500 L", "largest_stone": "100 mm"},
-            "wet wood": {"fuel_moisture": 0.45},
-            "a chimney": {"chimney_height": "4 m"},
-        },
+        presets=presets,
         keeps=_kept,
     )
 
 
 def words(design: KilnDesign) -> str:
     """Say a design in one sentence (plain SI floats)."""
-    firing, wood = design.firing_time, design.demand.fuel_mass
+    firing, wood, stone = design.firing_time, design.demand.fuel_mass, f"{design.stone.middle:.0f} kg of stone"
+    asked = (
+        f"{design.putty_volume.middle * 1000:.0f} L of putty ask for {stone}"
+        if design.keeping.as_putty
+        else f"{design.quicklime.middle:.0f} kg of quicklime, and no putty, come of {stone}"
+    )
     return (
-        f"{design.putty_volume.middle * 1000:.0f} L of putty ask for {design.stone.middle:.0f} kg of stone in a kiln "
-        f"{design.kiln_diameter.middle:.2f} m across and {design.kiln_height.middle:.2f} m high inside, "
-        f"{wood.middle:.0f} kg of fuel ({wood.low:.0f} to {wood.high:.0f}), and {firing.middle / HOUR:.0f} hours of "
-        f"firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}): {_draws(design)}."
+        f"{asked} in a kiln {design.kiln_diameter.middle:.2f} m across and {design.kiln_height.middle:.2f} m high "
+        f"inside, {wood.middle:.0f} kg of fuel ({wood.low:.0f} to {wood.high:.0f}), and {firing.middle / HOUR:.0f} "
+        f"hours of firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}): {_draws(design)}."
     )
 
 
@@ -109,8 +119,7 @@ def _kept(design: KilnDesign) -> dict:
             "fuel_moisture": design.fuel_moisture,
             "fuel_mass": f"{design.demand.fuel_mass.middle:.0f} kg",
         },
-        "lime": {"putty_volume": f"{1000 * design.putty_volume.middle:.0f} L"},
-    }
+    } | ({"lime": {"putty_volume": f"{1000 * design.putty_volume.middle:.0f} L"}} if design.keeping.as_putty else {})
 
 
 def drawings(design: KilnDesign) -> Sketch:

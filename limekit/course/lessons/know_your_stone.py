@@ -38,7 +38,7 @@ def _words(judged: Judged) -> str:
     balance = judged.balance
     return (
         f"A hundred kilos of this stone, burnt right through, leave {100 * balance.drawn:.0f} kg to draw, of which "
-        f"{100 * balance.quicklime:.0f} kg is quicklime: {judged.verdict}."
+        f"{100 * balance.quicklime:.0f} kg is quicklime: {judged.verdict}. {judged.verdict.keeping.words}"
     )
 
 

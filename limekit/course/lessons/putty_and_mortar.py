@@ -20,7 +20,7 @@ from limekit.facts import fact
 from limekit.kiln.sizing import stone_for_putty
 from limekit.lime.carbonation import Curing, ageing, curing_calendar, time_to_depth
 from limekit.lime.mortar import Limewash, MortarNeed, coat_mortar, limewash, wall_mortar
-from limekit.lime.putty import PuttyStore, ReadyDate, putty_store, ready_dates
+from limekit.lime.putty import PuttyLime, PuttyStore, ReadyDate, putty_store, ready_dates
 from limekit.lime.tanks import Tank, tank
 from limekit.pictures.mortar import sand_and_wall
 from limekit.pictures.putty_tank import MOST_LAYERS, tank_and_dates
@@ -56,7 +56,7 @@ class Stored:
     first_burn: datetime.date
 
 
-def tank_explorer(first_burn, available_lime=None) -> Explorer:
+def tank_explorer(first_burn, available_lime=None, lime: PuttyLime = "fat") -> Explorer:
     """Slake one burn after another into a tank; see the level, the room left and the dates.
 
     Parameters
@@ -65,6 +65,8 @@ def tank_explorer(first_burn, available_lime=None) -> Explorer:
         The day the first was slaked; the others follow six weeks apart.
     available_lime : float, optional
         Share of the lime that slakes; without it, the kit's figure.
+    lime : {"fat", "magnesian"}
+        As for `limekit.ready_dates`.
     """
     day = read_date(first_burn, "first_burn")
     slakes = float(fact("available_lime")) if available_lime is None else plain(available_lime)
@@ -73,8 +75,8 @@ def tank_explorer(first_burn, available_lime=None) -> Explorer:
         inside = tank.plain(**TANKS[kind])
         volume = putty_from_quicklime.plain(lime_charge * slakes, putty_density).putty_volume
         days = [day + datetime.timedelta(weeks=6 * number) for number in range(int(burns))]
-        store = putty_store.plain(inside, days, np.full(len(days), volume), putty_density, use, film_depth)
-        ready = {purpose: ready_dates.plain(days[-1], purpose) for purpose in USES}
+        store = putty_store.plain(inside, days, np.full(len(days), volume), putty_density, use, film_depth, lime)
+        ready = {purpose: ready_dates.plain(days[-1], purpose, lime) for purpose in USES}
         return Stored(inside, store, ready, film_depth, putty_density, use, day)
 
     return Explorer(
@@ -265,8 +267,9 @@ WANTED, CARBONATE, BURNT = 0.4, 0.92, 0.85
 
 stone_for_a_tank = Exercise(
     question=(
-        f"You want {LITRES * WANTED:.0f} L of putty. Your stone is {100 * CARBONATE:.0f} % calcium carbonate and your "
-        f"kiln burns {100 * BURNT:.0f} % of it. How many kilograms of stone do you charge?"
+        f"You want {LITRES * WANTED:.0f} L of putty. Your stone is {100 * CARBONATE:.0f} % calcium carbonate, the "
+        f"rest quartz, and your kiln burns {100 * BURNT:.0f} % of the carbonate. How many kilograms of stone do you "
+        "charge?"
     ),
     answer=lambda: f"{stone_for_putty.plain(WANTED, CARBONATE, BURNT)} kg",
     unit="kg",

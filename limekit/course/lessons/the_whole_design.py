@@ -10,13 +10,13 @@ from limekit.course import project
 from limekit.course.checks import PERCENT, Exercise, Slip
 from limekit.course.pages import Page, Table
 from limekit.course.progress import progress
-from limekit.course.recorded import design_of, firing_of
+from limekit.course.recorded import design_of, firing_of, verdict_of
 from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.estimate import Estimate
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
-from limekit.grading import StoneVerdict, judge_stone
+from limekit.grading import StoneVerdict
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.kiln.design import KilnDesign
 from limekit.kiln.ensemble import FiringRange, fire_range
@@ -39,7 +39,6 @@ BREAKS = (
     "What held it back",
 )
 MEMBERS, WET = 15, 0.45
-CARBONATES = ("calcium_carbonate", "magnesium_carbonate")
 HEADINGS = ("Decision", "Answer", "How far it may be out, and what to do", "Lesson")
 
 
@@ -80,7 +79,7 @@ def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
         ranged = fire_range.plain(firing, assessment, MEMBERS, tell)
     burnt = fuel_carbon.plain(design.fuel, firing.fuel_used, design.demand.lower_heating_value)
     return Whole(
-        judge_stone.plain(*(plain(record.quantity(f"stone.{name}")) for name in CARBONATES)),
+        verdict_of(record),
         assessment,
         read_reactivity.plain(log.log_times, log.log_temperatures),
         Assessment.largest_stone.plain(assessment, design.burning_time.middle, design.gas_temperature),
@@ -105,6 +104,9 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     )
     fuel, wood = fuels()[design.fuel].label, design.demand.fuel_mass
     slowest = next((limit for limit in firing.limits if limit.name == "draught"), None)
+    keeping = design.keeping
+    litres, low, high = (f"{LITRES * getattr(design.putty_volume, end):.0f}" for end in ("middle", "low", "high"))
+    putty = (f" for {litres} L of putty", f"putty {low} to {high} L") if keeping.as_putty else ("", keeping.words)
     carbon = ", ".join(
         f"{word} {whole.carbon.lines[name]:.0f} kg"
         for name, word in (
@@ -116,7 +118,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     )
     return (
         ("1 Use this stone?", whole.verdict.lime_class, "an indication by its carbonates; burn some first", "1"),
-        ("2 Which lime is it?", str(whole.verdict), "only an analysis tells clay from quartz", "1"),
+        ("2 Which lime is it?", str(whole.verdict), keeping.words, "1"),
         (
             "3 Was the trial fully burnt?",
             f"{through} of {len(whole.assessment.comparisons)} pieces right through",
@@ -133,8 +135,8 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         ),
         (
             "6 How much stone?",
-            f"{design.stone.middle:.0f} kg for {LITRES * design.putty_volume.middle:.0f} L of putty",
-            f"putty {LITRES * design.putty_volume.low:.0f} to {LITRES * design.putty_volume.high:.0f} L",
+            f"{design.stone.middle:.0f} kg{putty[0]}",
+            putty[1],
             "5",
         ),
         (
@@ -195,7 +197,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
             f"{firing.quicklime:.0f} kg of quicklime to slake; carbon dioxide: {carbon}",
             "draw cold"
             + (f" after {whole.cooling.cooling_time / HOUR:.0f} h closed" if whole.cooling.cooling_time else "")
-            + "; lime to water, never water to lime",
+            + ("; lime to water, never water to lime" if keeping.as_putty else f"; {keeping.way}, and no putty"),
             "13 to 15",
         ),
     )
