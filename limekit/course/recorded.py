@@ -41,6 +41,8 @@ FIRED = {
     "lime_conductivity": "trial.lime_conductivity",
 }
 
+CARBONATES = ("stone.calcium_carbonate", "stone.magnesium_carbonate")
+
 
 def fuel_named(record: Record) -> FuelName:
     """Return the fuel that the record's own words name, as "oak" in "red oak, split"; oak where they name none."""
@@ -54,13 +56,14 @@ def inside_of(record: Record) -> tuple[float, float]:
 
 
 def _clay(record: Record) -> float | None:
-    return plain(record.quantity("stone.clay")) if record.is_own("stone.clay") else None
+    """Return the clay in the record's stone; None where the stone is the learner's own and nobody has analysed it."""
+    unknown = any(map(record.is_own, CARBONATES)) and not record.is_own("stone.clay")
+    return None if unknown else plain(record.quantity("stone.clay"))
 
 
 def verdict_of(record: Record) -> StoneVerdict:
     """Return what lime the record's stone gives and how it is kept."""
-    carbonates = (plain(record.quantity(f"stone.{name}")) for name in ("calcium_carbonate", "magnesium_carbonate"))
-    return judge_stone.plain(*carbonates, _clay(record))
+    return judge_stone.plain(*(plain(record.quantity(key)) for key in CARBONATES), _clay(record))
 
 
 def trial_of(record: Record, path) -> Trial:
@@ -79,8 +82,7 @@ def trial_of(record: Record, path) -> Trial:
     -------
     Trial
     """
-    carbonates = ("calcium_carbonate", "magnesium_carbonate")
-    return read_trial(path, **{name: record.quantity(f"stone.{name}") for name in carbonates})
+    return read_trial(path, **{key.removeprefix("stone."): record.quantity(key) for key in CARBONATES})
 
 
 def design_of(record: Record, assessment: Assessment | None = None, **changed) -> KilnDesign:
