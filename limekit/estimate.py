@@ -19,6 +19,11 @@ def shown(figure, digits: int = 3) -> str:
     return f"{number} {_SMALL_LITRE.sub('L', f'{figure.units:~P}')}".rstrip()
 
 
+def tens(figure: float) -> str:
+    """Return a figure to the nearest ten, for what is known no better, such as the temperatures of a fired model."""
+    return f"{round(figure, -1):z.0f}"
+
+
 @dataclass(frozen=True)
 class Estimate:
     """A median with the ranges that hold it nine times and one time in two.

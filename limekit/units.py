@@ -241,5 +241,5 @@ def to_si(given, unit: Unit, asked: str, example: str):
 
 
 def from_si(value, unit: Unit, shown: str):
-    """Wrap an SI float (or array) as a Quantity in the unit a reader is shown."""
-    return registry().Quantity(value, unit.si).to(shown)
+    """Wrap an SI float (or array) as a Quantity in the unit a reader is shown; a nought has no minus."""
+    return registry().Quantity(value + 0.0, unit.si).to(shown)

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from limekit.estimate import Estimate, shown, weighted
+from limekit.estimate import Estimate, shown, tens, weighted
 from limekit.units import quantity
 
 
@@ -13,6 +13,11 @@ def test_a_normal_law_gives_its_own_quantiles():
     found = weighted(z, norm.pdf(z))
     expected = norm.ppf([0.5, 0.05, 0.95, 0.25, 0.75])
     assert [found.median, found.low, found.high, found.inner_low, found.inner_high] == pytest.approx(expected, abs=2e-3)
+
+
+@pytest.mark.parametrize(("figure", "said"), [(824.9, "820"), (825.1, "830"), (-4.9, "0"), (-0.0, "0"), (4.9, "0")])
+def test_what_is_known_to_ten_is_told_to_ten(figure, said):
+    assert tens(figure) == said
 
 
 @given(st.lists(st.tuples(st.floats(-1e6, 1e6), st.floats(1e-6, 1)), min_size=1, max_size=30), st.randoms())

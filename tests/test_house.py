@@ -121,6 +121,29 @@ SCIENCE = (
     "lime/*.py",
     "stone/*.py",
 )
+
+
+def _signs_of_nought(path):
+    """Yield where an f-string rounds what may lie just below nought, and does not ask for no minus."""
+    for one in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if not (isinstance(one, ast.FormattedValue) and one.format_spec):
+            continue
+        spec, said = (ast.unparse(ast.JoinedStr([part]))[2:-1] for part in (one.format_spec.values[-1], one))
+        signed = "+" in spec or any(
+            isinstance(part, ast.BinOp)
+            and isinstance(part.op, ast.Sub)
+            and (ast.unparse(part.right) != "ZERO_CELSIUS" or "air" in ast.unparse(part.left))
+            for part in ast.walk(one.value)
+        )
+        if signed and spec.endswith("f") and "z" not in spec:
+            yield f"{path.name}:{one.lineno}: {said}"
+
+
+def test_a_figure_that_may_round_to_nought_is_printed_with_no_minus():
+    found = [bare for path in sorted((ROOT / "limekit").rglob("*.py")) for bare in _signs_of_nought(path)]
+    assert found == [], "a difference or an air temperature is formatted with z, as in {more:+z.0f}"
+
+
 PLAIN = {0.25, 0.5, 1.5} | set(range(11)) | {12, 24, 100}  # halves, powers, months, hours of a day, percent
 FORMULAS = {"shell_integrals"}  # whose numbers are a formula's own
 

@@ -31,8 +31,8 @@ def test_each_turn_has_its_hours_fuel_and_sum(page):
 
 
 def test_glow_is_named_where_there_is_any(page):
-    assert "427 °C<" in page
-    assert "1027 °C, bright cherry" in page
+    assert "430 °C<" in page
+    assert "1030 °C, bright cherry" in page
 
 
 def test_the_page_fetches_nothing_and_words_stay_words(page):

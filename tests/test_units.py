@@ -4,9 +4,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from limekit.errors import InputError
-from limekit.units import AMBIGUOUS, Kelvin, KelvinDifference, Metre, quantity, split_text, to_si
+from limekit.units import AMBIGUOUS, Kelvin, KelvinDifference, Metre, from_si, quantity, split_text, to_si
 
 LEVEL, DIFFERENCE, LENGTH = (alias.__metadata__[0] for alias in (Kelvin, KelvinDifference, Metre))
+
+
+def test_a_nought_is_shown_with_no_minus():
+    assert f"{from_si(-0.0, LENGTH, 'mm')}" == "0 mm"
 
 
 @pytest.mark.parametrize(

@@ -217,7 +217,7 @@ class Explorer(ipywidgets.VBox):
         self._say(sentence)
         change_in_place(self.figure, drawn)
         if self.table and self._voice.is_open:
-            self._voice.table = self.table(self.result).to_html(index=False, float_format="{:.4g}".format)
+            self._voice.table = self.table(self.result).to_html(index=False, float_format="{:z.4g}".format)
         self._voice.answers += 1
 
     def _warn(self, message: str, at_fault: ipywidgets.Widget | None = None) -> None:

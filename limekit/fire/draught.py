@@ -282,7 +282,7 @@ def _refuse_still(pressure: float, damper: float, gas: float, top: float, air: f
         raise InputError(
             "draught",
             f"a column no lighter than the air outside: {gas - ZERO_CELSIUS:.0f} °C in the charge and "
-            f"{top - ZERO_CELSIUS:.0f} °C at the top against {air - ZERO_CELSIUS:.0f} °C",
+            f"{top - ZERO_CELSIUS:.0f} °C at the top against {air - ZERO_CELSIUS:z.0f} °C",
             "gas hotter than the air; a cold kiln is started by a small quick fire under the draw eyes or the chimney",
             'gas_temperature="600 degC"',
         )

@@ -91,7 +91,7 @@ def _fuel_by(burn: Burn, times: np.ndarray) -> np.ndarray:
 def _verdict(finish: Estimate | None, done: float, wanted: float) -> str:
     if finish is None:
         return (
-            f"{100 * (1.0 - done):.0f} % of the stones that the trial leaves open are never burnt to "
+            f"{100 * (1.0 - done):z.0f} % of the stones that the trial leaves open are never burnt to "
             f"{100 * wanted:.0f} % in this kiln: see the firing's limits, or burn another trial."
         )
     low, middle, high = (f"{time / HOUR:.3g}" for time in (finish.low, finish.median, finish.high))

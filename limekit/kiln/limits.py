@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from limekit.estimate import shown
+from limekit.estimate import shown, tens
 from limekit.facts import fact
 from limekit.fire.draught import PARTS, Breath
 from limekit.kiln.burn import Burn
@@ -140,9 +140,9 @@ def _over_burning(burn: Burn, dead_share: float, wanted: float | None) -> Limit 
     hottest = max(float(moment.gas_temperature[1].max()) for moment in burn.moments)
     return Limit(
         "heat",
-        f"The gas at the lowest stones came to {hottest - ZERO_CELSIUS:.0f} °C, and {100 * dead_share:.0f} % of the "
+        f"The gas at the lowest stones came to {tens(hottest - ZERO_CELSIUS)} °C, and {100 * dead_share:.0f} % of the "
         "charge was so hot for so long that it may be dead-burnt.",
-        f'More air to the fuel keeps it cooler, as with fire_temperature="{cooler - ZERO_CELSIUS:.0f} degC"; it then '
+        f'More air to the fuel keeps it cooler, as with fire_temperature="{tens(cooler - ZERO_CELSIUS)} degC"; it then '
         "takes more hours and more fuel.",
     )
 

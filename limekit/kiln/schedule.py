@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.edge import edge
+from limekit.estimate import tens
 from limekit.facts import fact
 from limekit.units import HOUR, ZERO_CELSIUS, Kilogram, Second
 
@@ -50,8 +51,8 @@ class StokingSchedule:
                 "to hour": f"{turn.end / HOUR:.3g}",
                 "fuel an hour [kg]": f"{turn.rate * HOUR:.3g}",
                 "fuel of the turn [kg]": f"{turn.fuel:.0f}",
-                "lowest stone [°C]": f"{turn.lowest_stone - ZERO_CELSIUS:.0f}",
-                "highest stone [°C]": f"{turn.highest_stone - ZERO_CELSIUS:.0f}",
+                "lowest stone [°C]": tens(turn.lowest_stone - ZERO_CELSIUS),
+                "highest stone [°C]": tens(turn.highest_stone - ZERO_CELSIUS),
                 "burnt [%]": f"{100 * turn.conversion:.0f}",
             }
             for turn in self.turns

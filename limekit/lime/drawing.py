@@ -219,7 +219,7 @@ def _doubt(apart: float, by_mass: float) -> str:
             "The lime weighs less than its stone burnt right through would: some was lost, left in the kiln or swept "
             "out with the ash, or less stone went in."
         )
-    said = f"Mass balance and sorting differ by {100 * apart:+.0f} points; conversion is by sorting."
+    said = f"Mass balance and sorting differ by {100 * apart:+z.0f} points; conversion is by sorting."
     if apart > 0.0:
         return f"{said} Lime was lost or left in the kiln, or the stone held more moisture than was counted."
     return f"{said} Lime took up damp air or ash before weighing, or more cores hide in the good pieces."

@@ -60,7 +60,7 @@ def _spans(drawn) -> None:
         drawn.add_annotation(
             x=high if room_right else low,
             y=colour,
-            text=f"{high - low:.0f} °C apart",
+            text=f"{high - low:z.0f} °C apart",
             xanchor="left" if room_right else "right",
             xshift=9 if room_right else -9,
             font={"color": looks.MUTED},

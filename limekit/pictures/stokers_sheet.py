@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
+from limekit.estimate import tens
 from limekit.kiln.schedule import StokingSchedule
 from limekit.pictures.design_sheet import STYLE
 from limekit.safety import DEFER, caution_table
@@ -34,7 +35,7 @@ body { max-width: 277mm; }
 
 def _glow(kelvin: float) -> str:
     seen = glow_colour.plain(kelvin)["stirling_1905"]
-    return f"{kelvin - ZERO_CELSIUS:.0f} °C" + ("" if seen.startswith("below") else f", {seen}")
+    return f"{tens(kelvin - ZERO_CELSIUS)} °C" + ("" if seen.startswith("below") else f", {seen}")
 
 
 def stokers_sheet(schedule: StokingSchedule, fuel: str) -> str:

@@ -91,7 +91,7 @@ def refuse_cold_gas(gas_temperature, co2_fraction) -> None:
         least = needed - ZERO_CELSIUS
         raise InputError(
             "gas_temperature",
-            f"{gas - ZERO_CELSIUS:.0f} °C, {needed - gas:.1f} K below the dissociation temperature "
+            f"{gas - ZERO_CELSIUS:.0f} °C, {needed - gas:z.1f} K below the dissociation temperature "
             f"for gas with {100 * fraction:.3g} % carbon dioxide, so the stone never burns",
             f"gas above {least:.0f} °C, by a hotter fire, or less carbon dioxide in it, by more air or draught",
             f'gas_temperature="{10 * (least // 10) + HOT_ENOUGH:.0f} degC"',

@@ -135,7 +135,7 @@ def _why_too_light(piece: TrialPiece, expected: float, least: float) -> tuple[st
     evidence = f"{100 * water:.1f} % of water in the stone as weighed would explain it"
     if water - water_least >= SHOWN:
         evidence += f" ({100 * water_least:.1f} % at the least)"
-    evidence += f", or {GRAMS * (expected - piece.mass_after):.0f} g of it lost."
+    evidence += f", or {GRAMS * (expected - piece.mass_after):z.0f} g of it lost."
     lost, most = 1.0 - piece.mass_after / piece.mass_before, chemistry.loss_on_ignition.plain(1.0)
     if lost > most:
         evidence += f" It lost {100 * lost:.0f} %, and dry pure limestone loses no more than {100 * most:.0f} %."
@@ -149,7 +149,7 @@ def _why_too_light(piece: TrialPiece, expected: float, least: float) -> tuple[st
 def _why_too_heavy(piece: TrialPiece, expected: float) -> tuple[str, str]:
     """Name the cause where a piece lost less than its core allows; `expected` is its weight had it been dry, kg."""
     allowed = f"a core of {MM * piece.core:.0f} mm allows" if piece.core else "lime without a core would"
-    gained = f"It weighs {GRAMS * (piece.mass_after - expected):.0f} g more than {allowed}."
+    gained = f"It weighs {GRAMS * (piece.mass_after - expected):z.0f} g more than {allowed}."
     if re.search(LATE, piece.note, re.IGNORECASE):
         return "weighed late", f'The note says "{piece.note}". {gained}'
     if piece.core or re.search(BROKEN, piece.note, re.IGNORECASE):

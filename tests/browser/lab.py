@@ -18,7 +18,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
-PATIENCE_S = 180
+SILENCE_S = 180  # of what hangs; what is slow is heard of sooner
 POLL_MS, POLLS_AT_REST = 50, 4
 WHAT = "one => one.outerHTML.slice(0, 120)"
 LOOK = """explorer => ({
@@ -48,6 +48,26 @@ UNNAMED = """explorer => [...explorer.querySelectorAll("[role=slider], select, b
     return !labels.some(one => one.textContent.trim())
         && !(control.localName === "button" && (control.getAttribute("aria-label") ?? control.textContent).trim());
 }).map(control => control.outerHTML.slice(0, 120))"""
+RESTS = """() => {
+    const panel = window.jupyterapp.shell.currentWidget;
+    const code = panel.content.widgets.map(cell => cell.model).filter(model => model.type === "code");
+    return window.kernelErrors.length || panel.sessionContext.session.kernel.status === "idle"
+        && code.every(model => model.executionCount && model.executionState !== "running");
+}"""
+DRAWN = """() => {
+    const code = window.jupyterapp.shell.currentWidget.content.widgets
+        .map(cell => cell.model).filter(model => model.type === "code");
+    const outputs = code.flatMap(({outputs}) => [...Array(outputs.length).keys()].map(n => outputs.get(n)));
+    const drawn = [...document.querySelectorAll(".jp-Notebook .js-plotly-plot")];
+    return window.kernelErrors.length || drawn.length === outputs.filter(output => output.data["application/vnd.plotly.v1+json"]).length
+        && drawn.every(plot => plot.calcdata?.length);
+}"""
+ANSWERED = """([explorer, before]) => {
+    const answers = explorer.dataset.answers;
+    explorer.rest = answers === explorer.last ? explorer.rest + 1 : 0;
+    explorer.last = answers;
+    return answers !== before && explorer.rest >= POLLS;
+}""".replace("POLLS", str(POLLS_AT_REST))
 NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"  # for what the browser asks for itself
 OF_CHROMIUM = "content-autofill.googleapis.com"  # asked after by the browser itself wherever a page has a field
 WHOLE_NOTEBOOK = {"windowingMode": "none"}
@@ -76,16 +96,42 @@ def _environment(home):
     return os.environ | course | {name: str(home / folder) for name, folder in folders.items()}
 
 
-def _address(runtime, server):
-    deadline = time.monotonic() + PATIENCE_S
-    while time.monotonic() < deadline:
+def wait(is_so, heard, pause=lambda: time.sleep(POLL_MS / 1000)):
+    """Wait until a question is answered with more than no, as long as what is waited for is heard of; return the answer.
+
+    Parameters
+    ----------
+    is_so : callable
+        The question.
+    heard : callable
+        Gives something that changes whenever there is progress.
+    pause : callable
+        Lets a moment pass.
+
+    Raises
+    ------
+    TimeoutError
+        If nothing is heard for `SILENCE_S`.
+    """
+    last, since = heard(), time.monotonic()
+    while not (answer := is_so()):
+        if (now := heard()) != last:
+            last, since = now, time.monotonic()
+        if time.monotonic() - since > SILENCE_S:
+            raise TimeoutError(f"nothing heard for {SILENCE_S} s")
+        pause()
+    return answer
+
+
+def _address(home, server):
+    def found():
         assert server.poll() is None, "JupyterLab stopped before it was ready"
-        for file in runtime.glob("jpserver-*.json"):
+        for file in (home / "runtime").glob("jpserver-*.json"):
             with contextlib.suppress(json.JSONDecodeError):
                 known = json.loads(file.read_text(encoding="utf-8"))
                 return known["url"], known["token"]
-        time.sleep(0.1)
-    raise TimeoutError("JupyterLab did not come up")
+
+    return wait(found, heard=lambda: (home / "log").stat().st_size)
 
 
 @contextlib.contextmanager
@@ -104,7 +150,7 @@ def jupyterlab():
         with (home / "log").open("w") as log:
             server = subprocess.Popen(command, env=environment, cwd=home / "notebooks", stdout=log, stderr=log)
             try:
-                yield _address(home / "runtime", server)
+                yield _address(home, server)
             finally:
                 server.terminate()
                 server.wait(timeout=30)
@@ -144,6 +190,7 @@ def browser():
         started = playwright.chromium.launch(executable_path=chromium(), args=[NO_NETWORK])
         try:
             context = started.new_context(proxy={"server": outside.address, "bypass": "127.0.0.1"})
+            context.set_default_timeout(SILENCE_S * 1000)
             context.outside = outside
             yield context
         finally:
@@ -183,11 +230,11 @@ class OpenNotebook:
     """
 
     def __init__(self, browser, address, token, name, width=1280, height=900):
-        self.complaints, self.outside = [], browser.outside
+        self.complaints, self.outside, self.heard = [], browser.outside, 0
         self.page = browser.new_page()
         self.page.set_viewport_size({"width": width, "height": height})
-        self.page.set_default_timeout(PATIENCE_S * 1000)
         self.page.on("console", self._hear)
+        self.page.on("websocket", self._listen)
         self.page.on("pageerror", lambda fault: self.complaints.append(f"page error: {fault}"))
         self.page.goto(f"{address}lab/workspaces/{name}/tree/{name}.ipynb?token={token}")
         self.page.wait_for_selector(".jp-Notebook .jp-Cell")
@@ -195,6 +242,13 @@ class OpenNotebook:
     def _hear(self, message):
         if message.type == "error":
             self.complaints.append(f"console: {message.text}")
+
+    def _listen(self, socket):
+        if "/channels" in socket.url:  # of a kernel: the others speak without being asked
+            socket.on("framereceived", self._count)
+
+    def _count(self, _):
+        self.heard += 1
 
     def run_all(self):
         """Run every cell, from a fresh kernel, and wait until it rests and every picture is drawn, or a cell fails."""
@@ -211,24 +265,8 @@ class OpenNotebook:
                 await window.jupyterapp.commands.execute("notebook:run-all-cells");
             }"""
         )
-        self.page.wait_for_function(
-            """() => {
-                const panel = window.jupyterapp.shell.currentWidget;
-                const code = panel.content.widgets.map(cell => cell.model).filter(model => model.type === "code");
-                return window.kernelErrors.length || panel.sessionContext.session.kernel.status === "idle"
-                    && code.every(model => model.executionCount && model.executionState !== "running");
-            }"""
-        )
-        self.page.wait_for_function(
-            """() => {
-                const code = window.jupyterapp.shell.currentWidget.content.widgets
-                    .map(cell => cell.model).filter(model => model.type === "code");
-                const outputs = code.flatMap(({outputs}) => [...Array(outputs.length).keys()].map(n => outputs.get(n)));
-                const drawn = [...document.querySelectorAll(".jp-Notebook .js-plotly-plot")];
-                return window.kernelErrors.length || drawn.length === outputs.filter(output => output.data["application/vnd.plotly.v1+json"]).length
-                    && drawn.every(plot => plot.calcdata?.length);
-            }"""
-        )
+        self.wait_until(lambda: self.page.evaluate(RESTS))
+        self.wait_until(lambda: self.page.evaluate(DRAWN))
 
     def faults(self):
         """Return what went wrong so far: in cells, in the kernel's callbacks, in the page; and what would leave it."""
@@ -259,11 +297,8 @@ class OpenNotebook:
         return [one.evaluate(WHAT) for one in pictures if is_blank(self.page, one)], len(pictures)
 
     def wait_until(self, is_so):
-        """Wait until a question about the page is answered yes."""
-        deadline = time.monotonic() + PATIENCE_S
-        while not is_so():
-            assert time.monotonic() < deadline, "waited in vain"
-            self.page.wait_for_timeout(POLL_MS)
+        """Wait until a question about the page is answered yes, as long as its kernel is heard of."""
+        wait(is_so, heard=lambda: self.heard, pause=lambda: self.page.wait_for_timeout(POLL_MS))
 
     def explorers(self):
         """Return the explorers on the page."""
@@ -328,14 +363,6 @@ class Panel:
         answers, stood = self.root.get_attribute("data-answers"), stand and stand()
         act()
         if stand is None or stand() not in (stood, ""):
-            self.notebook.page.wait_for_function(
-                f"""([explorer, before]) => {{
-                    const answers = explorer.dataset.answers;
-                    explorer.rest = answers === explorer.last ? explorer.rest + 1 : 0;
-                    explorer.last = answers;
-                    return answers !== before && explorer.rest >= {POLLS_AT_REST};
-                }}""",
-                arg=[self.root.element_handle(), answers],
-                polling=POLL_MS,
-            )
+            asked = [self.root.element_handle(), answers]
+            self.notebook.wait_until(lambda: self.notebook.page.evaluate(ANSWERED, asked))
         return self.look()

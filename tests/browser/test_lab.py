@@ -1,6 +1,7 @@
 """Each notebook, run in a real JupyterLab: nothing asked of the network, no blank picture, everything by keyboard."""
 
 import os
+import time
 from pathlib import Path
 
 import pytest
@@ -91,6 +92,21 @@ def press_every_button(explorer):
         elif name not in ("Reset", STOP):
             wait(lambda: explorer.look()["rows"] > 1)
         assert not explorer.look()["alert"]
+
+
+def test_what_is_slow_is_waited_for_and_what_is_silent_is_not(lab, monkeypatch):
+    monkeypatch.setattr(lab, "SILENCE_S", 0.2)
+    began = time.monotonic()
+    assert lab.wait(lambda: time.monotonic() - began > 1.0 and "done", heard=time.monotonic) == "done"
+    with pytest.raises(TimeoutError):
+        lab.wait(lambda: False, heard=lambda: 0)
+
+
+def test_a_kernel_at_work_is_heard_of(open_notebook):
+    opened = open_notebook(NOTEBOOKS[0])
+    opened.run_all()
+    assert opened.heard > len(NOTEBOOKS)
+    opened.close()
 
 
 def test_what_is_planted_is_found(lab, browser):

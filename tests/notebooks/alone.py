@@ -18,7 +18,7 @@ from pathlib import Path
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 SETTINGS = "conftest.py"
-PYTEST = ("-q", "--nbval-current-env", "--nbval-cell-timeout=300", "-p", "no:cacheprovider", "-p", "no:benchmark")
+PYTEST = ("-q", "--nbval-current-env", "--nbval-cell-timeout=600", "-p", "no:cacheprovider", "-p", "no:benchmark")
 SHOWS_ITS_NEIGHBOURS = (
     "17_the_workshop",
 )  # whose timetables tell which lessons lie beside it: must run, may show less
@@ -47,7 +47,7 @@ sys.addaudithook(stay_home)
 def offline(kept: Path) -> dict[str, str]:
     """Return the environment of a run whose Pythons all stay at home; what reached out is in ``kept/reached``."""
     (kept / "sitecustomize.py").write_text(NO_NETWORK)
-    paths = os.pathsep.join(filter(None, [str(kept), os.environ.get("PYTHONPATH")]))
+    paths = os.pathsep.join(filter(None, [str(kept), str(Path(__file__).parent), os.environ.get("PYTHONPATH")]))
     return os.environ | {"PYTHONPATH": paths, "REACHED_OUT": str(kept / "reached"), "IPYTHONDIR": str(kept / "ipython")}
 
 

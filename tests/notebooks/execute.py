@@ -44,7 +44,7 @@ def execute(path):
     NotebookClient(
         notebook,
         kernel_name="python3",
-        timeout=120,
+        timeout=600,
         store_widget_state=False,
         record_timing=False,
         resources={"metadata": {"path": str(path.parent)}},

@@ -1,6 +1,7 @@
 """Every explorer, as its notebook makes it, driven from end to end with no browser."""
 
 import json
+import re
 from pathlib import Path
 
 import numpy as np
@@ -8,6 +9,7 @@ import pytest
 
 from limekit.course.explorer import Explorer
 
+MINUS_NOUGHT = re.compile(r"(?<![\w.])[-−]0(?:\.0+)?(?![.\d])")
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
 
@@ -41,7 +43,12 @@ def numbers(trace):
 def answers(explorer):
     assert "fault in the kit" not in explorer.error, explorer.error
     assert bool(explorer.error) != bool(explorer.sentence)
+    shown = [
+        explorer.sentence,
+        *(explorer.table(explorer.result).astype(str).to_numpy().flat if explorer.table else ()),
+    ]
     assert not {"nan", "inf"} & set(explorer.sentence.lower().split())
+    assert not list(filter(MINUS_NOUGHT.search, shown))
     assert any(np.isfinite(numbers(trace)).any() for trace in explorer.figure.data)
     return explorer.sentence
 

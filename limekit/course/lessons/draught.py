@@ -44,7 +44,7 @@ def stand(height: float, gas_temperature: float, air_temperature: float, altitud
     lines = {
         name: stack_draught.plain(height, LEVELS, outside, altitude)
         for name, outside in (
-            (f"air at {air_temperature - ZERO_CELSIUS:.0f} °C", air_temperature),
+            (f"air at {air_temperature - ZERO_CELSIUS:z.0f} °C", air_temperature),
             (f"frost, {COLD - ZERO_CELSIUS:.0f} °C", COLD),
             (f"a hot day, {HOT - ZERO_CELSIUS:.0f} °C", HOT),
         )
@@ -82,7 +82,7 @@ def _column_words(one: Column) -> str:
     return (
         f"A column {one.height:.1f} m high at {one.gas_temperature - ZERO_CELSIUS:.0f} °C pulls with "
         f"{one.draught:.1f} Pa, the weight of {MM * one.draught / (fact('water_density') * GRAVITY):.1f} mm of "
-        f"water, against air at {one.air_temperature - ZERO_CELSIUS:.0f} °C."
+        f"water, against air at {one.air_temperature - ZERO_CELSIUS:z.0f} °C."
     )
 
 

@@ -293,7 +293,7 @@ richest_sand = Exercise(
     slips=(
         UPSIDE_DOWN,
         Slip(
-            f"that is the common recipe, and leaves {100 * (1.0 - RECIPE / VOIDS):.0f} % of this sand's voids empty",
+            f"that is the common recipe, and leaves {100 * (1.0 - RECIPE / VOIDS):z.0f} % of this sand's voids empty",
             lambda _: 1.0 / RECIPE,
         ),
         Slip("that is the sand's grains, not its voids", lambda _: 1.0 / (1.0 - VOIDS)),

@@ -282,7 +282,7 @@ def _sure_words(sure: Sure, done_share: float) -> str:
         f"To be {100 * done_share:.0f} % sure of the charge, as far as the stone goes, be ready for {hours / HOUR:.0f} "
         f"hours and {shown(sure.wood(hours), 2)} kg of wood, against {middle / HOUR:.0f} hours in the middle; a "
         f"draught {100 * spread:.0f} % better or worse moves them all to between {hours / (1 + spread) / HOUR:.0f} and "
-        f"{hours / (1 - spread) / HOUR:.0f}."
+        f"{hours / (1 - spread) / HOUR:z.0f}."
     )
 
 

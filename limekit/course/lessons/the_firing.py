@@ -15,6 +15,7 @@ from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page
 from limekit.course.recorded import design_of, firing_of
+from limekit.estimate import tens
 from limekit.facts import fact
 from limekit.kiln.charge import read_sizes
 from limekit.kiln.cooling import Cooling, cool_kiln
@@ -166,8 +167,8 @@ def _firing_words(firing: Firing, time: float) -> str:
     )
     now = "When the fire is let out" if time >= firing.firing_time else f"At hour {time / HOUR:.0f}"
     state = (
-        f"{now} the lowest stones are at {stone[0] - ZERO_CELSIUS:.0f} °C and {100 * burnt[0]:.0f} % burnt, the "
-        f"topmost at {stone[-1] - ZERO_CELSIUS:.0f} °C and {100 * burnt[-1]:.0f} %"
+        f"{now} the lowest stones are at {tens(stone[0] - ZERO_CELSIUS)} °C and {100 * burnt[0]:.0f} % burnt, the "
+        f"topmost at {tens(stone[-1] - ZERO_CELSIUS)} °C and {100 * burnt[-1]:.0f} %"
     )
     if firing.finish:
         return (
@@ -236,9 +237,10 @@ def _spent_words(spent: Spent) -> str:
         if firing.finish
         else f"not done after {firing.firing_time / HOUR:.0f} h"
     )
-    more = firing.fuel_used - spent.planned.fuel_used
+    more = f"{firing.fuel_used - spent.planned.fuel_used:+z.0f}"
+    beside = "as by the record" if more == "+0" else f"{more} kg against the record's"
     return (
-        f"Of the heat in {firing.fuel_used:.0f} kg of fuel ({more:+.0f} against the record's), {done}, "
+        f"Of the heat in {firing.fuel_used:.0f} kg of fuel ({beside}), {done}, "
         f"{shares['burning the stone']:.0f} % burnt the stone, {shares['up the flue']:.0f} % went up the flue, "
         f"{shares['left in the wall']:.0f} % stays in the wall and {shares['through wall, cover and mouth']:.0f} % "
         "went through wall, cover and mouth."
@@ -250,7 +252,7 @@ def _spent_table(spent: Spent) -> pd.DataFrame:
         {
             "where": name,
             **{
-                f"{who} [MJ]": f"{sum(budget[part] for part in parts) / MEGA:.0f}"
+                f"{who} [MJ]": f"{sum(budget[part] for part in parts) / MEGA:z.0f}"
                 for who, budget in (("record", spent.planned.heat_budget), ("as set", spent.changed.heat_budget))
             },
         }

@@ -98,7 +98,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     hours, ranged, air = firing.firing_time / HOUR, whole.ranged, fact("draught_spread")
     finish = (
         f"{ranged.finish.low / HOUR:.0f} to {ranged.finish.high / HOUR:.0f} h by what the trial leaves open, "
-        f"{hours / (1 + air):.0f} to {hours / (1 - air):.0f} h by the draught"
+        f"{hours / (1 + air):.0f} to {hours / (1 - air):z.0f} h by the draught"
         if ranged.finish
         else ranged.verdict
     )
@@ -188,7 +188,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         (
             "14 Accept the batch?",
             f"if no more than {100 * unburnt_allowed():.0f} % of its carbonate is left raw; the model leaves "
-            f"{100 * (1 - firing.conversion):.0f} %",
+            f"{100 * (1 - firing.conversion):z.0f} %",
             "sort by hand, weigh the heaps; burn cores again",
             "12",
         ),
@@ -288,7 +288,7 @@ def words(whole: Whole) -> str:
     return (
         f"{design.stone.middle:.0f} kg of stone in a kiln {design.kiln_diameter.middle:.2f} m across, fired for "
         f"{firing.firing_time / HOUR:.0f} hours with {firing.fuel_used:.0f} kg of fuel, gives "
-        f"{firing.quicklime:.0f} kg of quicklime and leaves {100 * (1 - firing.conversion):.0f} % of "
+        f"{firing.quicklime:.0f} kg of quicklime and leaves {100 * (1 - firing.conversion):z.0f} % of "
         "the carbonate raw."
     )
 

@@ -217,7 +217,7 @@ def _watch_words(shared: tuple[Watches, tuple[str, ...]]) -> str:
     through = f"{nights} night{'s' if nights > 1 else ''}" if nights else "no night"
     return (
         f"Lit on {dated(start)} at {start:%H:%M} and closed on {dated(end)} at {end:%H:%M}, through {through}: "
-        f"{len(names)} people stand {len(turns)} turns of up to {(turns[0].end - start).total_seconds() / HOUR:.0f} "
+        f"{len(names)} people stand {len(turns)} turns of up to {(turns[0].end - start).total_seconds() / HOUR:z.0f} "
         f"hours, {len(turns[0].people)} at each. Nobody is on longer than {stretch / HOUR:.0f} hours on end, and "
         f"everybody has {fact('watch_rest_least') / HOUR:.0f} off on end in every {DAY / HOUR:.0f}, to sleep."
     )
