@@ -6,9 +6,9 @@ import pytest
 import limekit
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.kiln.buildup import wall_buildup
-from limekit.kiln.materials import brick_count, brick_leaf, material, wall_materials
-from limekit.kiln.wall_in_time import Wall
+from limekit.kiln.wall.buildup import wall_buildup
+from limekit.kiln.wall.in_time import Wall
+from limekit.kiln.wall.layers import brick_count, brick_leaf, material, wall_materials
 
 KILN = (1.2, 1.7, 24 * 3600.0, 1273.15)
 

@@ -10,11 +10,11 @@ from limekit.facts import fact
 from limekit.fire.flue import combustion
 from limekit.fire.fuel import fuels
 from limekit.fire.gases import molar_heat
-from limekit.kiln.charge import Lays, make_charge, spread_by_level
-from limekit.kiln.column import Column
-from limekit.kiln.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
-from limekit.kiln.stoking import Fuel, Stoker
-from limekit.kiln.wall_in_time import Wall
+from limekit.kiln.column.charge import Lays, make_charge, spread_by_level
+from limekit.kiln.column.column import Column
+from limekit.kiln.column.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
+from limekit.kiln.column.stoking import Fuel, Stoker
+from limekit.kiln.wall.in_time import Wall
 
 AIR_AT, PRESSURE = 293.15, 101325.0
 LAYERS = [("firebrick", 0.114), ("dry_sand", 0.1), ("common_brick", 0.215)]

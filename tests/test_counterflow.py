@@ -5,9 +5,9 @@ import pytest
 
 from limekit import fact
 from limekit.chemistry import CARBON_DIOXIDE
-from limekit.kiln.counterflow import Feed, Sinking, _upward
-from limekit.kiln.gas import MASSES
-from limekit.kiln.stoking import Fuel
+from limekit.kiln.column.gas import MASSES
+from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.shaft.counterflow import Feed, Sinking, _upward
 from limekit.stone.front import Piece
 
 HOUR, CELLS = 3600.0, 16

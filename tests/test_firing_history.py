@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from limekit import fact, fire_kiln, size_kiln
-from limekit.kiln.firing_history import FiringHistory
+from limekit.kiln.column.history import FiringHistory
 
 HOUR = 3600.0
 

@@ -2,7 +2,7 @@
 
 from limekit.estimate import Estimate
 from limekit.kiln import ensemble, firing
-from limekit.kiln.limits import Limit
+from limekit.kiln.column.limits import Limit
 
 HOUR = 3600.0
 

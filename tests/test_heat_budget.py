@@ -4,7 +4,7 @@ import pytest
 
 from limekit import fact, fire_kiln, size_kiln
 from limekit.chemistry import CALCIUM_CARBONATE, MAGNESIUM_CARBONATE
-from limekit.kiln.budget import heat_budget
+from limekit.kiln.column.budget import heat_budget
 
 
 @pytest.fixture(scope="module")

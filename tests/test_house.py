@@ -116,7 +116,7 @@ SCIENCE = (
     "chemistry.py",
     "grading.py",
     "fire/*.py",
-    "kiln/*.py",
+    "kiln/**/*.py",
     "ledger/*.py",
     "lime/*.py",
     "stone/*.py",

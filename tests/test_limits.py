@@ -7,8 +7,8 @@ import pytest
 
 from limekit import dissociation_temperature, fact
 from limekit.fire.draught import PARTS, Breath
-from limekit.kiln.limits import find_limits, throttle
-from limekit.kiln.stoking import Fuel, Stoker
+from limekit.kiln.column.limits import find_limits, throttle
+from limekit.kiln.column.stoking import Fuel, Stoker
 
 HOUR, DONE = 3600.0, 0.95
 OAK = Fuel.of("oak", 0.2, 293.15)

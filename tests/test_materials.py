@@ -6,7 +6,7 @@ import pytest
 from limekit import tables
 from limekit.errors import InputError
 from limekit.facts import TAGS
-from limekit.kiln.materials import Layer, load, material, read_layers, wall_materials
+from limekit.kiln.wall.layers import Layer, load, material, read_layers, wall_materials
 
 BANDS = {
     "conductivity": (0.03, 6.0),

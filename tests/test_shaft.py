@@ -9,12 +9,12 @@ import pytest
 from limekit import InputError, fact, loss_on_ignition, run_shaft, shaft_window, size_kiln
 from limekit.fire.fuel import fuels, lower_heating_value
 from limekit.fire.gases import molar_heat
-from limekit.kiln import counterflow
-from limekit.kiln.counterflow import Feed, Sinking
-from limekit.kiln.gas import MASSES, SPECIES
-from limekit.kiln.shaft import RATIOS
-from limekit.kiln.shaft_state import LIMITS
-from limekit.kiln.stoking import Fuel
+from limekit.kiln.column.gas import MASSES, SPECIES
+from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.shaft import counterflow
+from limekit.kiln.shaft.counterflow import Feed, Sinking
+from limekit.kiln.shaft.state import LIMITS
+from limekit.kiln.shaft.steady import RATIOS
 from limekit.stone.front import Piece
 
 DAY = 1000.0 / 86400.0  # t/day in kg/s

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from limekit import fact
-from limekit.kiln.shaft_state import LIMITS, Found, in_words, profile, zones
+from limekit.kiln.shaft.state import LIMITS, Found, in_words, profile, zones
 from limekit.stone.signs import unburnt_allowed
 
 CELLS, HEIGHT, HOUR = 10, 5.0, 3600.0

@@ -7,7 +7,7 @@ import pytest
 
 from limekit import fact, lower_heating_value, run_shaft, steady_wall
 from limekit.fire.fuel import air_demand
-from limekit.kiln.shaft_feed import feed_for, read_shaft
+from limekit.kiln.shaft.feed import feed_for, read_shaft
 
 DAY = 1000.0 / 86400.0  # t/day in kg/s
 RATIO, MOISTURE = 0.08, 0.04

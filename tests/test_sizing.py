@@ -53,7 +53,7 @@ def test_the_wall_adds_up_and_its_bricks_fill_it():
 
 
 def test_the_wall_is_one_the_heat_loss_can_read():
-    from limekit.kiln.materials import read_layers
+    from limekit.kiln.wall.layers import read_layers
 
     layers = read_layers(size_kiln(stone="500 kg", largest_stone="80 mm").layers)
     assert [layer.thickness for layer in layers] == pytest.approx([0.114, 0.1, 0.215])

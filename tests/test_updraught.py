@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from limekit.fire.gases import molar_heat
-from limekit.kiln.gas import AIR_SHARES, SPECIES, heat_and_capacity
-from limekit.kiln.updraught import Updraught, within_table
+from limekit.kiln.column.gas import AIR_SHARES, SPECIES, heat_and_capacity
+from limekit.kiln.column.updraught import Updraught, within_table
 
 
 def risen(coming=1300.0, flow=0.5, takes=5.0, own=600.0, faces=20.0, levels=3, turns=8):

@@ -4,8 +4,8 @@ import pytest
 import limekit
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.kiln.wall_fired import STEPS, fire_wall
-from limekit.kiln.walls import steady_wall
+from limekit.kiln.wall.fired import STEPS, fire_wall
+from limekit.kiln.wall.steady import steady_wall
 
 HOUR = 3600.0
 LAYERS = [("firebrick", 0.114), ("wood_ash", 0.100), ("rubble", 0.300)]

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.special import erfc
 
-from limekit.kiln.materials import material, read_layers
-from limekit.kiln.wall_in_time import Wall, cell_faces
-from limekit.kiln.walls import steady_wall
+from limekit.kiln.wall.in_time import Wall, cell_faces
+from limekit.kiln.wall.layers import material, read_layers
+from limekit.kiln.wall.steady import steady_wall
 
 LAYERS = [("firebrick", 0.230), ("wood_ash", 0.100), ("rubble", 0.450)]
 HOUR = 3600.0

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 import limekit
 from limekit.errors import InputError
-from limekit.kiln.walls import bulk, curvature, outside_coefficient, spread, steady_wall
+from limekit.kiln.wall.steady import bulk, curvature, outside_coefficient, spread, steady_wall
 
 LAYERS = [("firebrick", 0.230), ("wood_ash", 0.100), ("rubble", 0.450)]
 

@@ -6,8 +6,8 @@ from limekit.edge import plain
 from limekit.facts import fact
 from limekit.fire.fuel import FuelName, fuels
 from limekit.grading import StoneVerdict, judge_stone
+from limekit.kiln.column.stoking import Fuel
 from limekit.kiln.design import KilnDesign, design_kiln
-from limekit.kiln.stoking import Fuel
 from limekit.records.kiln_record import Record
 from limekit.records.trial_sheet import read_trial
 from limekit.stone.assessment import Assessment

@@ -10,8 +10,8 @@ import numpy as np
 
 from limekit.edge import Ground, edge, rests_on
 from limekit.facts import fact
-from limekit.kiln.burn import Burn
-from limekit.kiln.stoking import Stoker
+from limekit.kiln.column.burn import Burn
+from limekit.kiln.column.stoking import Stoker
 from limekit.units import DAY, HOUR, ZERO_CELSIUS, Kelvin, Second
 
 Openings = Literal["closed", "open"]

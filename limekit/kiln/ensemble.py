@@ -12,8 +12,8 @@ from limekit.balance import mass_balance
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.estimate import Estimate, weighted
-from limekit.kiln.burn import Burn
-from limekit.kiln.charge import Lays
+from limekit.kiln.column.burn import Burn
+from limekit.kiln.column.charge import Lays
 from limekit.kiln.firing import finish_times, keep_up
 from limekit.stone.posterior import Posterior
 from limekit.units import HOUR, Second, Share, Unit

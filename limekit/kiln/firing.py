@@ -13,14 +13,14 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.fuel import FuelName, as_fired, grounds
-from limekit.kiln.budget import HeatBudget, heat_budget
-from limekit.kiln.burn import Burn
-from limekit.kiln.charge import Arrangement, read_sizes
-from limekit.kiln.firing_history import FiringHistory, Place, history
+from limekit.kiln.column.budget import HeatBudget, heat_budget
+from limekit.kiln.column.burn import Burn
+from limekit.kiln.column.charge import Arrangement, read_sizes
+from limekit.kiln.column.history import FiringHistory, Place, history
+from limekit.kiln.column.limits import Limit, find_limits
+from limekit.kiln.column.stoking import Fuel
 from limekit.kiln.lighting import FiringPlan, flare_size, read_stoking
-from limekit.kiln.limits import Limit, find_limits
-from limekit.kiln.materials import read_layers
-from limekit.kiln.stoking import Fuel
+from limekit.kiln.wall.layers import read_layers
 from limekit.units import DAY, HOUR, Kelvin, Kilogram, Metre, MetrePerSecond, Second, Share, WattPerMetreKelvin
 
 AirDoor = Literal["minded", "open"]
@@ -200,7 +200,7 @@ def fire_kiln(
 
     Notes
     -----
-    Column, wall and fire are told in `limekit.kiln.column`. The charge does not sink, its gas is
+    Column, wall and fire are told in `limekit.kiln.column.column`. The charge does not sink, its gas is
     even over the section, steam does not settle on cold stone, lime takes up no carbon dioxide as
     it cools, and flames do not shine on the stone: the gas carries all the heat.
 

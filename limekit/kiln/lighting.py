@@ -16,13 +16,13 @@ from limekit.fire.air import air_pressure
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import AirWay
 from limekit.fire.fuel import FuelName
-from limekit.kiln.burn import Burn
-from limekit.kiln.charge import STRAIGHT, Arrangement, Lays, make_charge
-from limekit.kiln.column import Column
-from limekit.kiln.materials import material
+from limekit.kiln.column.burn import Burn
+from limekit.kiln.column.charge import STRAIGHT, Arrangement, Lays, make_charge
+from limekit.kiln.column.column import Column
+from limekit.kiln.column.stoking import Fuel, Stoker
 from limekit.kiln.sizing import KilnSize, size_kiln
-from limekit.kiln.stoking import Fuel, Stoker
-from limekit.kiln.wall_in_time import Wall
+from limekit.kiln.wall.in_time import Wall
+from limekit.kiln.wall.layers import material
 from limekit.units import Unit
 
 COVER = "earth"

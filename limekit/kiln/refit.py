@@ -15,10 +15,10 @@ import numpy as np
 from scipy.special import ndtr, ndtri
 
 from limekit.facts import fact
-from limekit.kiln.burn import Burn
+from limekit.kiln.column.burn import Burn
+from limekit.kiln.column.stoking import AIR_MOLES, Fire, Fuel, Stoker
 from limekit.kiln.lighting import FiringPlan
 from limekit.kiln.logged import HEIGHTS, BurnLog
-from limekit.kiln.stoking import AIR_MOLES, Fire, Fuel, Stoker
 from limekit.stone.glow import glow_spread
 from limekit.stone.posterior import NINETY, lognormal
 

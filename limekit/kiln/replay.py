@@ -11,7 +11,7 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
-from limekit.kiln.burn import Burn
+from limekit.kiln.column.burn import Burn
 from limekit.kiln.firing import Firing, finish_times
 from limekit.kiln.lighting import FiringPlan
 from limekit.kiln.logged import BurnLog

@@ -16,7 +16,7 @@ from limekit.errors import InputError
 from limekit.facts import Fact, fact
 from limekit.kiln import fittings
 from limekit.kiln.heat import KilnKind
-from limekit.kiln.materials import brick_count
+from limekit.kiln.wall.layers import brick_count
 from limekit.units import MM, TONNE, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
 WALL = {"lining": "firebrick", "fill": "dry_sand", "outer": "common_brick"}

@@ -8,8 +8,8 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.kiln.ensemble import FiringRange
-from limekit.kiln.shaft import ShaftWindow
-from limekit.kiln.shaft_state import LIMITS
+from limekit.kiln.shaft.state import LIMITS
+from limekit.kiln.shaft.steady import ShaftWindow
 from limekit.pictures import looks
 from limekit.units import DAY, HOUR, TONNE
 

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from limekit.kiln.budget import HeatBudget
+from limekit.kiln.column.budget import HeatBudget
+from limekit.kiln.column.history import PARTS, FiringHistory, Place
 from limekit.kiln.cooling import Cooling
-from limekit.kiln.firing_history import PARTS, FiringHistory, Place
 from limekit.pictures import looks
 from limekit.stone.overburn import overburn_class
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS

@@ -8,9 +8,9 @@ from itertools import pairwise
 
 import numpy as np
 
-from limekit.kiln.buildup import WallChoice
-from limekit.kiln.materials import Layer
-from limekit.kiln.wall_fired import WallHistory
+from limekit.kiln.wall.buildup import WallChoice
+from limekit.kiln.wall.fired import WallHistory
+from limekit.kiln.wall.layers import Layer
 from limekit.pictures import looks
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 

@@ -9,9 +9,9 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 from limekit import fact, fire_kiln, size_kiln
-from limekit.kiln.column import LEAST, STILL
+from limekit.kiln.column.column import LEAST, STILL
+from limekit.kiln.column.gas import AIR_SHARES, temperature_of
 from limekit.kiln.firing import finish_times
-from limekit.kiln.gas import AIR_SHARES, temperature_of
 from limekit.stone.warming import COLD
 
 PLAN = fire_kiln.plain(

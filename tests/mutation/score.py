@@ -143,7 +143,7 @@ def main() -> None:
     os.chdir(Path(__file__).parents[2])
     warm_up()
     named = [Path(name) for name in asked.modules]
-    modules = [file for path in named for file in (sorted(path.glob("[!_]*.py")) if path.is_dir() else [path])]
+    modules = [file for path in named for file in (sorted(path.rglob("[!_]*.py")) if path.is_dir() else [path])]
     science = sorted(file for name in SCIENCE for file in [Path(name), *Path(name).glob("*.py")] if file.is_file())
     tests = sorted({*Path("tests").glob("test_*.py"), *science})
     reach = find_reach(science, [path for path in tests if path.name not in LEFT_OUT], asked.workers)

@@ -18,13 +18,13 @@ from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.fire.fuel import FuelName, as_fired, fuels
+from limekit.kiln.column.history import Place
+from limekit.kiln.column.stoking import Fuel
 from limekit.kiln.ensemble import FiringRange, fire_range
 from limekit.kiln.firing import Firing, fire_kiln
-from limekit.kiln.firing_history import Place
-from limekit.kiln.shaft import ShaftWindow, shaft_window
-from limekit.kiln.shaft_state import LIMITS
+from limekit.kiln.shaft.state import LIMITS
+from limekit.kiln.shaft.steady import ShaftWindow, shaft_window
 from limekit.kiln.sizing import KilnSize, size_kiln
-from limekit.kiln.stoking import Fuel
 from limekit.pictures import candidates as pictures
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment

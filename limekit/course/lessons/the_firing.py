@@ -17,12 +17,12 @@ from limekit.course.pages import Page
 from limekit.course.recorded import design_of, firing_of
 from limekit.estimate import tens
 from limekit.facts import fact
-from limekit.kiln.charge import read_sizes
+from limekit.kiln.column.charge import read_sizes
+from limekit.kiln.column.stoking import Fuel
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.schedule import stoking_schedule
 from limekit.kiln.sizing import size_kiln
-from limekit.kiln.stoking import Fuel
 from limekit.pictures import firing as pictures
 from limekit.pictures import looks
 from limekit.pictures.stokers_sheet import stokers_sheet

@@ -15,10 +15,10 @@ from limekit.course.recorded import design_of, inside_of
 from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
-from limekit.kiln.buildup import WallChoices, wall_buildup
-from limekit.kiln.materials import Layer, brick_count, brick_leaf, material, read_layers
-from limekit.kiln.wall_fired import FiredWall, fire_wall
-from limekit.kiln.walls import steady_wall
+from limekit.kiln.wall.buildup import WallChoices, wall_buildup
+from limekit.kiln.wall.fired import FiredWall, fire_wall
+from limekit.kiln.wall.layers import Layer, brick_count, brick_leaf, material, read_layers
+from limekit.kiln.wall.steady import steady_wall
 from limekit.pictures import wall as pictures
 from limekit.records.kiln_record import Record
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS

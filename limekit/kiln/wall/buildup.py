@@ -12,10 +12,10 @@ from limekit.edge import Ground, edge, give
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.fuel import lower_heating_value
-from limekit.kiln.materials import Layer, brick_count, brick_leaf, grounds, material
-from limekit.kiln.wall_fired import fire, refuse_no_fire
-from limekit.kiln.wall_in_time import Wall
-from limekit.kiln.walls import bulk, curvature, faces
+from limekit.kiln.wall.fired import fire, refuse_no_fire
+from limekit.kiln.wall.in_time import Wall
+from limekit.kiln.wall.layers import Layer, brick_count, brick_leaf, grounds, material
+from limekit.kiln.wall.steady import bulk, curvature, faces
 from limekit.units import MEGA, MM, Count, CubicMetre, Joule, JoulePerKilogram, Kelvin, Kilogram, Metre, Second
 
 SEASONED_OAK = lower_heating_value.plain("oak", fact("fuel_moisture"))
@@ -219,7 +219,7 @@ def wall_buildup(
 
     Notes
     -----
-    Each wall is fired in `limekit.kiln.wall_in_time.Wall`, dry and from cold. Fuel is heat stored
+    Each wall is fired in `limekit.kiln.wall.in_time.Wall`, dry and from cold. Fuel is heat stored
     and lost over the heating value: the least it can be, for the flue takes its share too. A damp
     wall takes 2.4 MJ more for every kilogram of water in it.
 

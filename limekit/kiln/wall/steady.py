@@ -11,7 +11,7 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.kiln.materials import Layer, grounds, read_layers
+from limekit.kiln.wall.layers import Layer, grounds, read_layers
 from limekit.units import ZERO_CELSIUS, Kelvin, Metre, SquareMetre, Unit, WattPerSquareMetre, WattPerSquareMetreKelvin
 
 HALVINGS = 60

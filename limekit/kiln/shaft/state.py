@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.facts import fact
-from limekit.kiln.counterflow import Sinking
+from limekit.kiln.shaft.counterflow import Sinking
 from limekit.stone.overburn import overburn_class, overburn_history
 from limekit.stone.signs import unburnt_allowed
 from limekit.units import ZERO_CELSIUS

@@ -11,11 +11,11 @@ from limekit.chemistry import loss_on_ignition
 from limekit.errors import InputError, told
 from limekit.facts import fact, rivals
 from limekit.fire.fuel import FuelName
-from limekit.kiln.charge import read_sizes
-from limekit.kiln.counterflow import Feed
+from limekit.kiln.column.charge import read_sizes
+from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.shaft.counterflow import Feed
 from limekit.kiln.sizing import KilnSize, usual_wall
-from limekit.kiln.stoking import Fuel
-from limekit.kiln.walls import steady_wall
+from limekit.kiln.wall.steady import steady_wall
 from limekit.stone.front import Piece
 
 LUMPS = ("charcoal", "coke", "anthracite")

@@ -10,7 +10,7 @@ import numpy as np
 from limekit.facts import fact
 from limekit.fire.flue import gas_moles
 from limekit.fire.fuel import FuelName, air_demand, lower_heating_value
-from limekit.kiln.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
+from limekit.kiln.column.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
 
 AIR_MOLES = AIR_SHARES / fact("molar_mass_air")  # in a kilogram
 FLAME = 1500.0  # K, where the search for a gas temperature starts

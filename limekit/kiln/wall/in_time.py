@@ -15,8 +15,8 @@ from itertools import pairwise
 import numpy as np
 
 from limekit.facts import fact
-from limekit.kiln.materials import Layer, read_layers
-from limekit.kiln.walls import bulk, curvature, faces, over_limit, spread
+from limekit.kiln.wall.layers import Layer, read_layers
+from limekit.kiln.wall.steady import bulk, curvature, faces, over_limit, spread
 
 FIRST_CELL = 0.004
 GROWTH = 0.15

@@ -2,7 +2,7 @@
 
 In a step each level's stones and wall take heat in proportion to how far the
 gas is hotter than a temperature of their own, and the gas's way up past them
-is a closed formula (`limekit.kiln.updraught`). The stones then take a step of
+is a closed formula (`limekit.kiln.column.updraught`). The stones then take a step of
 their own in that gas. Where they took another heat than their line said, line
 and gas are put right once or twice, and the little that is then left over is
 booked to gas and wall. So heat, carbon dioxide and water close to rounding at
@@ -19,10 +19,10 @@ import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE, WATER
 from limekit.facts import fact
-from limekit.kiln.charge import Charge
-from limekit.kiln.gas import AIR_SHARES, temperature_of
-from limekit.kiln.updraught import Updraught
-from limekit.kiln.wall_in_time import Wall
+from limekit.kiln.column.charge import Charge
+from limekit.kiln.column.gas import AIR_SHARES, temperature_of
+from limekit.kiln.column.updraught import Updraught
+from limekit.kiln.wall.in_time import Wall
 from limekit.stone.front import GAS_CONSTANT
 from limekit.stone.reduced import Stones, Taken
 

@@ -23,8 +23,8 @@ from scipy.linalg import solve_banded
 
 from limekit.chemistry import ATMOSPHERE, CARBON_DIOXIDE, WATER
 from limekit.facts import fact
-from limekit.kiln.gas import COLDEST, HOTTEST, SPECIES, heat_and_capacity
-from limekit.kiln.stoking import AIR_MOLES, Fuel
+from limekit.kiln.column.gas import COLDEST, HOTTEST, SPECIES, heat_and_capacity
+from limekit.kiln.column.stoking import AIR_MOLES, Fuel
 from limekit.stone.front import GAS_CONSTANT, Piece
 from limekit.stone.reduced import Stones
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from limekit.kiln.gas import COLDEST, HOTTEST, heat_and_capacity
+from limekit.kiln.column.gas import COLDEST, HOTTEST, heat_and_capacity
 
 ALIKE = 0.1  # K, between two places in the gas that share one heat capacity
 MOST_UNITS = 50.0  # of heat transfer in a level, past which gas leaves it as hot as the level

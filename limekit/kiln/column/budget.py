@@ -9,7 +9,7 @@ import numpy as np
 
 from limekit.chemistry import MAGNESIUM_CARBONATE
 from limekit.facts import fact
-from limekit.kiln.burn import Burn
+from limekit.kiln.column.burn import Burn
 from limekit.units import Joule
 
 

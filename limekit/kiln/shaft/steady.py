@@ -1,6 +1,6 @@
 """A shaft kiln at a steady draw: how far the stone burns, how hot the lime comes out, where the fire lies.
 
-One balance over the whole shaft (`limekit.kiln.counterflow`) finds the zones;
+One balance over the whole shaft (`limekit.kiln.shaft.counterflow`) finds the zones;
 none is prescribed. Fuel lies among the stone.
 """
 
@@ -17,10 +17,10 @@ from limekit.facts import fact
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import AirWay
 from limekit.fire.fuel import FuelName
-from limekit.kiln.counterflow import Feed, Sinking
-from limekit.kiln.gas import MASSES
-from limekit.kiln.shaft_feed import Shaft, feed_for, read_shaft
-from limekit.kiln.shaft_state import Found, ShaftProfile, in_words, profile, zones
+from limekit.kiln.column.gas import MASSES
+from limekit.kiln.shaft.counterflow import Feed, Sinking
+from limekit.kiln.shaft.feed import Shaft, feed_for, read_shaft
+from limekit.kiln.shaft.state import Found, ShaftProfile, in_words, profile, zones
 from limekit.units import (
     HOUR,
     MEGA,

@@ -13,9 +13,9 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.kiln.materials import Layer, grounds, read_layers
-from limekit.kiln.wall_in_time import Wall
-from limekit.kiln.walls import faces, over_limit
+from limekit.kiln.wall.in_time import Wall
+from limekit.kiln.wall.layers import Layer, grounds, read_layers
+from limekit.kiln.wall.steady import faces, over_limit
 from limekit.units import HOUR, ZERO_CELSIUS, Joule, Kelvin, Metre, Second, Unit
 
 STEPS = 48

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.facts import fact
-from limekit.kiln.burn import Burn
+from limekit.kiln.column.burn import Burn
 from limekit.kiln.sizing import KilnSize
 from limekit.stone.overburn import BANDS, SOFT, index_so_far, overburn_class
 from limekit.units import MM

@@ -10,9 +10,9 @@ import numpy as np
 
 from limekit.facts import fact
 from limekit.fire.draught import AirWay, Breath
-from limekit.kiln.column import Column, Flows
-from limekit.kiln.gas import MASSES
-from limekit.kiln.stoking import Fire, Stoker
+from limekit.kiln.column.column import Column, Flows
+from limekit.kiln.column.gas import MASSES
+from limekit.kiln.column.stoking import Fire, Stoker
 
 SHORTEST, LONGEST, LADDER = 15.0, 1200.0, 2.0**0.25  # s, and from one length of step to the next
 LEAST = 1.0  # s, of a step that lands on a conversion

@@ -1,0 +1,1 @@
+"""What keeps the heat in: a wall's layers, settled, warming, fired, and which to build."""
