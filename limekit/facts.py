@@ -1,4 +1,4 @@
-"""Every constant with physical meaning, each with its source, its tag and its range.
+"""The constants of the kit, each with how it is known, its range and, where it has one, its source.
 
 A `Fact` is a float in SI that knows where it comes from, so it can stand in
 arithmetic and as a default argument. Rivals stand side by side under one key
@@ -66,6 +66,16 @@ def _si(cell: str, unit: str, where: str) -> float:
     return float(given.to_base_units().magnitude)
 
 
+def refuse_unsourced(row: dict[str, str], where: str) -> None:
+    """Raise `InputError` for a row of data with no source, no known tag, or read in no place that can be found."""
+    if not row["source"].strip():
+        raise InputError(where, "no source", "a source", "")
+    if row["tag"] not in TAGS:
+        raise InputError(where, f'the tag "{row["tag"]}"', f"one of {', '.join(TAGS)}", "")
+    if row["tag"] == "read" and not row["place"].strip():
+        raise InputError(where, "the tag read and no place", "where in the source it was read", "")
+
+
 def load(rows: Iterable[dict[str, str]]) -> dict[str, tuple[Fact, ...]]:
     """Read facts from the rows of a table, the default of each key first.
 
@@ -81,17 +91,14 @@ def load(rows: Iterable[dict[str, str]]) -> dict[str, tuple[Fact, ...]]:
     Raises
     ------
     InputError
-        If a row has no source or no known tag, its range does not hold its value, or a key
-        has not exactly one default.
+        If a row has no source, no known tag or was read in no place, its range does not hold its
+        value, or a key has not exactly one default.
     """
     found: dict[str, list[Fact]] = defaultdict(list)
     defaults: dict[str, int] = defaultdict(int)
     for number, row in enumerate(rows, start=2):
         where = f"facts row {number}, {row['key']}/{row['variant']}"
-        if not row["source"].strip():
-            raise InputError(where, "no source", "a source for every fact", "")
-        if row["tag"] not in TAGS:
-            raise InputError(where, f'the tag "{row["tag"]}"', f"one of {', '.join(TAGS)}", "")
+        refuse_unsourced(row, where)
         value = _si(row["value"], row["unit"], where)
         low = _si(row["low"], row["unit"], where) if row["low"] else value
         high = _si(row["high"], row["unit"], where) if row["high"] else value

@@ -10,7 +10,7 @@ from limekit.facts import fact, rivals
 from limekit.units import quantity
 
 HEADER = "key,variant,default,value,low,high,unit,tag,source,place,note"
-GOOD = "lime,one,yes,5,4,6,mm,read,A source,,"
+GOOD = "lime,one,yes,5,4,6,mm,read,A source,p. 3,"
 
 # Plausible bands by dimension, from memory: what a lime burner's constants may be at all.
 BANDS = {
@@ -91,6 +91,7 @@ def test_an_unknown_variant_is_answered_with_those_there_are():
         (GOOD.replace("A source", ""), "no source"),
         (GOOD.replace("read", "guessed"), "guessed"),
         (GOOD.replace("read", ""), "one of read, memory, practice, computed"),
+        (GOOD.replace("p. 3", ""), "no place"),
         (GOOD.replace("4,6", "6,7"), "outside"),
         (GOOD.replace("yes", ""), "0 defaults"),
         (GOOD + "\n" + GOOD, "2 defaults"),

@@ -11,8 +11,7 @@ from limekit import tables
 from limekit.chemistry import WATER
 from limekit.edge import PUBLISHED, Ground, edge
 from limekit.errors import InputError
-from limekit.facts import fact, known_by
-from limekit.fire.gases import refuse_unsourced
+from limekit.facts import fact, known_by, refuse_unsourced
 from limekit.units import JoulePerKilogram, Share
 
 FuelName = Literal["oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"]
@@ -74,7 +73,7 @@ def load(rows: Iterable[dict[str, str]]) -> dict[str, Fuel]:
     Raises
     ------
     InputError
-        If a row has no source or no known tag, or its analysis does not come to 100 %.
+        If a row has no source, no known tag or was read in no place, or its analysis does not come to 100 %.
     """
     found = {}
     for number, row in enumerate(rows, start=2):

@@ -10,8 +10,7 @@ import numpy as np
 from limekit import tables
 from limekit.chemistry import CARBON_DIOXIDE, OXYGEN, WATER
 from limekit.edge import edge
-from limekit.errors import InputError
-from limekit.facts import TAGS, fact
+from limekit.facts import fact, refuse_unsourced
 from limekit.units import JoulePerKilogram, Kelvin
 
 Gas = Literal["n2", "o2", "co2", "h2o", "so2"]
@@ -24,14 +23,6 @@ MOLAR_MASS = {
     "h2o": WATER,
     "so2": fact("atomic_weight_sulphur") + 2 * OXYGEN,
 }
-
-
-def refuse_unsourced(row: dict[str, str], where: str) -> None:
-    """Raise `InputError` for a row of data that has no source or no known tag."""
-    if not row["source"].strip() or row["tag"] not in TAGS:
-        raise InputError(
-            where, f'source "{row["source"]}" and tag "{row["tag"]}"', f"a source, and a tag of {', '.join(TAGS)}"
-        )
 
 
 @functools.cache

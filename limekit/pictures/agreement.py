@@ -1,17 +1,30 @@
-"""What the kit makes of published cases, beside what their sources say."""
+"""What the kit makes of published cases, over what their sources say: every case on one scale."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 
 from limekit.pictures import looks
 
-ROW, FRAME = 26, 170
+ROW, FRAME = 26, 190
 LONGEST = 46
+TICKS = {0.2: "a fifth", 0.5: "half", 0.8: "−20 %", 1.0: "the source", 1.25: "+25 %", 2.0: "twice", 5.0: "5 times"}
+ENDS = (0.18, 5.5)
+MARKS = ("diamond", "x", "circle-open", "square-open")
 
 
-def agreement(names: Sequence[str], answers: Sequence[float], bands: Sequence[tuple[float, float, float]], tags):
-    """Draw each answer in the band its source leaves it, bands drawn to one width.
+def agreement(
+    names: Sequence[str],
+    answers: Sequence[float],
+    bands: Sequence[tuple[float, float, float]],
+    tags: Sequence[str],
+    kinds: Mapping[str, Sequence[int]],
+):
+    """Draw each answer, and the band its source leaves it, over the source's figure.
+
+    The scale is the same for every case and every topic: half and twice lie as
+    far from the source as each other.
 
     Parameters
     ----------
@@ -21,45 +34,43 @@ def agreement(names: Sequence[str], answers: Sequence[float], bands: Sequence[tu
         Low, expected and high of each, in the answer's unit.
     tags : sequence of str
         How each source is known.
+    kinds : mapping
+        From a kind's name to the places of its cases in the sequences, each kind with a mark of its own.
 
     Returns
     -------
     plotly.graph_objects.Figure
     """
-    drawn = looks.figure("Ours, in the band the source leaves", "place in the band: 0 and 1 are its ends")
-    places = [_place(answer, low, high) for answer, (low, _, high) in zip(answers, bands, strict=True)]
-    middles = [_place(expected, low, high) for low, expected, high in bands]
+    drawn = looks.figure("Ours, over what the source says", "the kit's answer over the source's figure")
     rows = list(range(len(names)))
-    drawn.add_bar(
-        x=[1.0] * len(rows),
-        y=rows,
-        orientation="h",
-        width=0.5,
-        marker={"color": looks.GRID},
-        name="band",
+    ends = [(low / expected, high / expected) for low, expected, high in bands]
+    drawn.add_scatter(
+        x=[place for low, high in ends for place in (low, high, None)],
+        y=[place for row in rows for place in (row, row, None)],
+        mode="lines",
+        line={"color": looks.MUTED, "width": 9},
+        opacity=0.35,
+        name="the band the source leaves",
         hoverinfo="skip",
     )
-    drawn.add_scatter(
-        x=middles,
-        y=rows,
-        mode="markers",
-        name="what the source says",
-        marker={"symbol": "line-ns-open", "size": 16, "color": looks.INK, "line": {"width": 3}},
-        hoverinfo="skip",
-    )
-    drawn.add_scatter(
-        x=places,
-        y=rows,
-        mode="markers",
-        name="what the kit makes it",
-        marker={"symbol": "diamond", "size": 11, "color": looks.FIRE},
-        text=[f"{name}<br>{tag}" for name, tag in zip(names, tags, strict=True)],
-        hovertemplate="%{text}<extra></extra>",
-    )
+    for (kind, places), mark in zip(kinds.items(), MARKS, strict=True):
+        drawn.add_scatter(
+            x=[answers[place] / bands[place][1] for place in places],
+            y=list(places),
+            mode="markers",
+            name=kind,
+            marker={"symbol": mark, "size": 11, "color": looks.FIRE, "line": {"width": 2}},
+            text=[f"{names[place]}<br>{tags[place]}" for place in places],
+            hovertemplate="%{text}<extra></extra>",
+        )
     drawn.update_layout(
         height=FRAME + ROW * len(rows),
-        bargap=0.4,
-        xaxis={"range": [-0.15, 1.15], "tickvals": [0, 0.5, 1]},
+        xaxis={
+            "type": "log",
+            "range": [math.log10(end) for end in ENDS],
+            "tickvals": list(TICKS),
+            "ticktext": list(TICKS.values()),
+        },
         yaxis={
             "range": [len(rows) - 0.4, -0.6],
             "tickvals": rows,
@@ -68,10 +79,6 @@ def agreement(names: Sequence[str], answers: Sequence[float], bands: Sequence[tu
         },
         legend={"yref": "paper", "y": 1.015, "yanchor": "bottom", "x": 0.0},
         title={"y": 0.995, "yanchor": "top"},
-        margin={"t": 95},
+        margin={"t": 115},
     )
     return drawn
-
-
-def _place(value: float, low: float, high: float) -> float:
-    return (value - low) / (high - low) if high > low else 0.5

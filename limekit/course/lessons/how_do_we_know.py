@@ -2,32 +2,23 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import pandas as pd
 
 from limekit.chemistry import ATMOSPHERE, dissociation_temperature
+from limekit.course import published
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice
 from limekit.course.explorer import Explorer
-from limekit.course.published import Case, cases
-from limekit.facts import TAGS, fact, rivals
+from limekit.course.published import Case
+from limekit.facts import TAGS, fact, rivals, table
 from limekit.pictures import agreement
 from limekit.units import ZERO_CELSIUS
 
-TOPICS = {
-    "stone in the fire": "stone",
-    "chemistry": "chemistry",
-    "stone to putty": "balance",
-    "glow": "glow",
-    "fuel and its gas": "fuel",
-    "draught": "draught",
-    "heat and wood for a kiln": "heat",
-    "kiln sizes": "kilns",
-    "a kiln drawn up": "design",
-    "slaking, putty, mortar": "lime",
-    "money and carbon": "ledger",
-}
+TOPICS = {topic.replace("_", " "): topic for topic in published.topics()}
 
 
 @dataclass(frozen=True)
@@ -37,45 +28,55 @@ class Held:
     cases: tuple[Case, ...]
     answers: tuple[float, ...]
 
-    @property
-    def agreeing(self) -> int:
-        """How many answers lie in their band."""
-        return sum(case.agrees(answer) for case, answer in zip(self.cases, self.answers, strict=True))
+    def of(self, kind: str) -> list[int]:
+        """Places of the cases of one kind."""
+        return [place for place, case in enumerate(self.cases) if case.kind == kind]
+
+    def holding(self, places: Iterable[int]) -> int:
+        """How many of these rows are true of the kit as it is."""
+        return sum(self.cases[place].holds(self.answers[place]) for place in places)
 
 
 def hold(topic: str) -> Held:
     """Run a topic's cases."""
-    found = tuple(case for case in cases() if case.topic == topic)
+    found = tuple(published.cases(topic))
     return Held(found, tuple(case.run() for case in found))
 
 
 def _words(held: Held) -> str:
-    sources = len({case.source for case in held.cases})
-    memory = sum(case.tag == "memory" for case in held.cases)
-    unread = f"; {memory} rest on a source quoted from memory" if memory else ""
-    return (
-        f"{held.agreeing} of {len(held.cases)} answers lie in the band that {sources} source"
-        f"{'s leave' if sources > 1 else ' leaves'} them{unread}."
+    printed, missed = held.of(published.PUBLISHED), held.of(published.MISS)
+    weighty = sum(held.cases[place].weighs for place in printed)
+    said = (
+        f"Of {len(printed) + len(missed)} figures that others published the kit agrees with {held.holding(printed)}, "
+        f"{weighty} of them in a band narrow enough to say something, and is known to miss {len(missed)}"
+        if printed or missed
+        else "Nothing that others published is held against the kit here"
     )
+    besides = {published.PRACTICE: "of practice", published.OWN: "of the kit's own arithmetic"}
+    counted = [f"{len(held.of(kind))} {what}" for kind, what in besides.items() if held.of(kind)]
+    return said + (f"; besides, and not counted, {' and '.join(counted)}." if counted else ".")
 
 
 def _table(held: Held) -> pd.DataFrame:
     rows = [
         (
             case.name,
+            case.kind,
             f"{answer:.4g} {case.unit}".strip(),
             f"{case.expected:g} ({case.low:g} to {case.high:g})",
-            case.source,
-            TAGS[case.tag],
+            case.band_reason,
+            "; ".join(filter(None, (case.basis, case.place))),
             case.note,
         )
         for case, answer in zip(held.cases, held.answers, strict=True)
     ]
-    return pd.DataFrame(rows, columns=["case", "the kit", "the source and its band", "source", "known how", "note"])
+    return pd.DataFrame(
+        rows, columns=["case", "kind", "the kit", "the source and its band", "why this band", "source", "note"]
+    )
 
 
 def agreement_explorer() -> Explorer:
-    """Choose a topic; see the kit's answers beside the published ones."""
+    """Choose a topic; see the kit's answers over the published ones."""
     return Explorer(
         [Choice("topic", TOPICS, label="what is checked")],
         model=hold,
@@ -84,6 +85,7 @@ def agreement_explorer() -> Explorer:
             held.answers,
             [(case.low, case.expected, case.high) for case in held.cases],
             [case.basis for case in held.cases],
+            {kind: held.of(kind) for kind in published.KINDS},
         ),
         words=_words,
         table=_table,
@@ -91,9 +93,18 @@ def agreement_explorer() -> Explorer:
 
 
 def tally() -> pd.DataFrame:
-    """Count every published case by how its source is known."""
-    tags = pd.Series([case.tag for case in cases()]).map(TAGS)
-    return tags.value_counts().rename_axis("the source was").to_frame("cases")
+    """Count the cases by kind, and the published ones by how wide a band they leave."""
+    return pd.DataFrame(
+        [(what, sum(map(counts, published.cases()))) for what, counts in published.COUNTED.items()],
+        columns=["what is held against the kit", "cases"],
+    ).set_index("what is held against the kit")
+
+
+def known_how() -> str:
+    """Say how many of the kit's facts were read, remembered, are practice, or were computed."""
+    facts = [one for variants in table().values() for one in variants]
+    counted = Counter(one.tag for one in facts)
+    return f"Of the kit's {len(facts)} facts " + "; ".join(f"{counted[tag]} are {said}" for tag, said in TAGS.items())
 
 
 def _spread(key: str) -> float:

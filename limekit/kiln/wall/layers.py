@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from limekit import tables
 from limekit.edge import PUBLISHED, Ground, take
 from limekit.errors import InputError, not_among
-from limekit.facts import fact, known_by
-from limekit.fire.gases import refuse_unsourced
+from limekit.facts import fact, known_by, refuse_unsourced
 from limekit.units import MM, ZERO_CELSIUS, Unit
 
 EXAMPLE = 'layers=[("firebrick", "230 mm"), ("wood_ash", "100 mm"), ("rubble", "450 mm")]'
@@ -73,7 +72,7 @@ def load(rows: Iterable[dict[str, str]]) -> dict[str, Material]:
     Raises
     ------
     InputError
-        If a row has no source, no known tag or no source of its limit, or its conductivity lies
+        If a row has no source, no known tag, was read in no place, or has no source of its limit, or its conductivity lies
         outside its range.
     """
     found = {}
