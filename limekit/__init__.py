@@ -63,7 +63,7 @@ _HOMES = {
     "records.roster": ("groups", "timetable", "watches"),
     "records.sheets": ("blank_sheet", "write_blank_csv"),
     "records.slaking_log": ("read_slaking_log",),
-    "records.supplies": ("burn_checks", "generator_check", "materials", "tools"),
+    "records.supplies": ("burn_checks", "materials", "power_check", "tools"),
     "records.trial_sheet": ("read_trial", "trial_table"),
     "records.workshop": ("draw_time", "plan_back"),
     "stone.assessment": ("assess_trial", "burning_time_range"),

@@ -35,7 +35,8 @@ def test_analyses_lie_where_the_correlation_was_fitted(name):
     [
         ("turf,turf,20,50,6,44,0,0,0,read,,,", "source"),
         ("turf,turf,20,50,6,44,0,0,0,heard,somebody,,", "tag"),
-        ("turf,turf,20,50,6,34,0,0,0,read,somebody,,", "90.0 %"),
+        ("turf,turf,20,50,6,44,0,0,0,read,somebody,,", "no place"),
+        ("turf,turf,20,50,6,34,0,0,0,practice,somebody,,", "90.0 %"),
     ],
 )
 def test_a_fuel_without_source_tag_or_whole_analysis_does_not_load(row, fault):

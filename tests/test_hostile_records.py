@@ -307,7 +307,7 @@ WORKSHOP = {
     supplies.tools: 1,
     supplies.materials: 1,
     supplies.burn_checks: 1,
-    supplies.generator_check: 3,
+    supplies.power_check: 3,
     workshop.plan_back: 5,
     workshop.draw_time: 3,
     forms.sheet: 1,
@@ -316,7 +316,7 @@ GIVEN = {
     roster.timetable: [[("fire", 60)], "09:00", "17:00", "12:30", 60, 90, 15],
     roster.watches: ["2028-03-04 06:00", "12 h", ["Ash", "Fern", "Rowan", "Hazel"], "4 h", 2],
     roster.groups: [14, 4],
-    supplies.generator_check: ["2 kW", "700 W", 5],
+    supplies.power_check: ["2 kW", "700 W", 5],
     workshop.plan_back: ["2028-06-03", "mortar", "small flare", "2028-04-01", ["wood"]],
     workshop.draw_time: ["2028-03-04 09:00", "2028-03-08 14:00", "small flare"],
 }

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from limekit import (
     burn_checks,
     draw_time,
-    generator_check,
     groups,
     materials,
     plan_back,
+    power_check,
     slaking_plan,
     timetable,
     tools,
@@ -355,25 +355,25 @@ def test_no_is_the_bad_answer_to_every_question_before_lighting():
     assert any("contact lenses come out" in check.if_not.lower() for check in asked)
 
 
-def test_a_generator_must_give_what_the_motor_asks_as_it_starts():
+def test_mains_or_generator_must_give_what_the_motor_asks_as_it_starts():
     # a 700 W mixer drum asks 1900 W as it starts, a factor of 2.7 (table in a welding generator's manual)
     assert 1400 <= 1900 <= 4900
-    check = generator_check("2 kW", "700 W")
+    check = power_check("2 kW", "700 W")
     assert (check.starting_power_low.magnitude, check.starting_power_high.magnitude) == pytest.approx((1400, 4900))
     assert check.verdict == "may start it"
-    assert generator_check("1.3 kW", "700 W").verdict == "too small"
-    assert generator_check("5 kW", "700 W").verdict == "starts it"
-    assert generator_check("1900 W", "700 W", starting_factor=2.7).verdict == "starts it"
-    assert generator_check("1800 W", "700 W", starting_factor=2.7).verdict == "too small"
-    assert generator_check("2 kW", "700 W").basis[0].kind == "common practice"
+    assert power_check("1.3 kW", "700 W").verdict == "too small"
+    assert power_check("5 kW", "700 W").verdict == "starts it"
+    assert power_check("1900 W", "700 W", starting_factor=2.7).verdict == "starts it"
+    assert power_check("1800 W", "700 W", starting_factor=2.7).verdict == "too small"
+    assert power_check("2 kW", "700 W").basis[0].kind == "common practice"
 
 
 @given(st.floats(10, 1e5), st.floats(10, 1e4), st.floats(1, 15))
 def test_more_generator_never_starts_less(rated, motor, factor):
     ranks = {"too small": 0, "may start it": 1, "starts it": 2}
-    one, more = (ranks[generator_check.plain(power, motor).verdict] for power in (rated, rated * 1.5))
+    one, more = (ranks[power_check.plain(power, motor).verdict] for power in (rated, rated * 1.5))
     assert more >= one
-    assert (generator_check.plain(rated, motor, factor).verdict == "starts it") == (rated >= motor * factor)
+    assert (power_check.plain(rated, motor, factor).verdict == "starts it") == (rated >= motor * factor)
 
 
 def test_durations_are_told_with_where_they_come_from():

@@ -59,5 +59,5 @@ def test_what_each_person_has_is_counted_for_who_teaches_too():
     assert bring["goggles"] == ("9", "each person and you")
 
 
-def test_the_generator_is_answered_in_plain_watts():
-    assert "4900 W" in check(lesson.generator_for_a_mixer, "4.9 kW").text
+def test_the_power_is_answered_in_plain_watts():
+    assert "4900 W" in check(lesson.power_for_a_mixer, "4.9 kW").text

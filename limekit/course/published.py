@@ -34,7 +34,7 @@ class Case:
     topic : str
         The file it stands in: ``"chemistry"``.
     name, kind, function, result, unit : str
-        What is checked: ``limekit.function(**inputs)``, its field `result` if it has fields. The kind is one of `KINDS`.
+        What is checked, and as which of `KINDS`: ``limekit.function(**inputs)``, its field `result` if it has fields.
     inputs : str
         Arguments as a person would type them: TOML pairs joined by ``;``.
     expected, low, high : float

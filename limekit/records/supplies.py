@@ -140,8 +140,8 @@ def burn_checks(burn_day) -> tuple[Check, ...]:
 
 
 @dataclass(frozen=True)
-class GeneratorCheck:
-    """Whether a generator or inverter starts a motor: "starts it", "may start it", "too small"."""
+class PowerCheck:
+    """Whether the mains or the generator starts a motor: "starts it", "may start it", "too small"."""
 
     starting_power_low: Watt
     starting_power_high: Watt
@@ -150,13 +150,13 @@ class GeneratorCheck:
 
 
 @edge
-def generator_check(rated_power: Watt, motor_power: Watt, starting_factor: Count | None = None) -> GeneratorCheck:
-    """Say whether a generator or inverter will start the mixer's motor.
+def power_check(rated_power: Watt, motor_power: Watt, starting_factor: Count | None = None) -> PowerCheck:
+    """Say whether the mains or the generator starts the mixer.
 
     Parameters
     ----------
     rated_power : Watt
-        What it may give all day. An inverter's short peak is not counted on.
+        What mains or generator may give all day; no short peak is counted on.
     motor_power : Watt
         What the motor draws while it runs; the shaft power on its plate is less.
     starting_factor : Count, optional
@@ -164,15 +164,15 @@ def generator_check(rated_power: Watt, motor_power: Watt, starting_factor: Count
 
     Returns
     -------
-    GeneratorCheck
+    PowerCheck
         Start the mixer empty and first, before anything else is plugged in.
 
     Examples
     --------
-    >>> generator_check(rated_power="2 kW", motor_power="700 W").verdict
+    >>> power_check(rated_power="2 kW", motor_power="700 W").verdict
     'may start it'
     """
     usual = fact("motor_starting_factor")
     low, high = (motor_power * (starting_factor or end) for end in (usual.low, usual.high))
     verdict = "starts it" if rated_power >= high else "may start it" if rated_power >= low else "too small"
-    return GeneratorCheck(low, high, verdict, basis=() if starting_factor else rests_on("motor_starting_factor"))
+    return PowerCheck(low, high, verdict, basis=() if starting_factor else rests_on("motor_starting_factor"))

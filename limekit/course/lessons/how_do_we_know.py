@@ -78,7 +78,7 @@ def _table(held: Held) -> pd.DataFrame:
 def agreement_explorer() -> Explorer:
     """Choose a topic; see the kit's answers over the published ones."""
     return Explorer(
-        [Choice("topic", TOPICS, label="what is checked")],
+        [Choice("topic", TOPICS, start="design", label="what is checked")],
         model=hold,
         picture=lambda held: agreement.agreement(
             [case.name for case in held.cases],

@@ -19,7 +19,7 @@ from limekit.facts import fact
 from limekit.pictures import workshop as pictures
 from limekit.records.forms import sheet, sheet_names
 from limekit.records.roster import Watches, watches
-from limekit.records.supplies import burn_checks, generator_check, group_slaking, materials, tools
+from limekit.records.supplies import burn_checks, group_slaking, materials, power_check, tools
 from limekit.records.workshop import Plan, Step, draw_time, plan_back
 from limekit.units import DAY, HOUR, LITRES, MINUTE
 
@@ -370,21 +370,22 @@ hours_to_cool = Exercise(
 
 MOTOR = 700.0
 
-generator_for_a_mixer = Exercise(
+power_for_a_mixer = Exercise(
     question=(
-        f"A mixer's motor draws {MOTOR:.0f} W while it runs. How much must a generator give all day to start it surely?"
+        f"A mixer's motor draws {MOTOR:.0f} W while it runs. How much must mains or generator give all day to start it "
+        "surely?"
     ),
-    answer=lambda: f"{generator_check.plain(MOTOR, MOTOR).starting_power_high} W",
+    answer=lambda: f"{power_check.plain(MOTOR, MOTOR).starting_power_high} W",
     unit="W",
     shown=".0f",
     slips=(
         Slip("that runs it; in the moment it starts, a motor asks for several times as much", lambda _: MOTOR),
         Slip(
             "that may start it, if its motor is of the gentle kind; surely wants the upper end",
-            lambda _: generator_check.plain(MOTOR, MOTOR).starting_power_low,
+            lambda _: power_check.plain(MOTOR, MOTOR).starting_power_low,
         ),
         TIMES_1000,
         OVER_1000,
     ),
-    hint="limekit.generator_check(rated_power=..., motor_power=...) gives both ends.",
+    hint="limekit.power_check(rated_power=..., motor_power=...) gives both ends.",
 )

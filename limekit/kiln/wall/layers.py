@@ -72,8 +72,8 @@ def load(rows: Iterable[dict[str, str]]) -> dict[str, Material]:
     Raises
     ------
     InputError
-        If a row has no source, no known tag, was read in no place, or has no source of its limit, or its conductivity lies
-        outside its range.
+        If a row has no source, no known tag, was read in no place or has no source of its limit, or
+        its conductivity lies outside its range.
     """
     found = {}
     words = ("label", "form", "tag", "source", "place", "limit_source", "note")
