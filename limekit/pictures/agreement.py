@@ -41,7 +41,9 @@ def agreement(
     -------
     plotly.graph_objects.Figure
     """
-    drawn = looks.figure("Ours, over what the source says", "the kit's answer over the source's figure; at 1 they agree")
+    drawn = looks.figure(
+        "Ours, over what the source says", "the kit's answer over the source's figure; at 1 they agree"
+    )
     rows = list(range(len(names)))
     ends = [(low / expected, high / expected) for low, expected, high in bands]
     drawn.add_scatter(
