@@ -72,8 +72,8 @@ def test_no_case_is_named_twice():
     assert [name for name, count in names.items() if count > 1] == []
 
 
-def test_no_case_is_worked_twice():
-    worked = collections.Counter((case.function, case.inputs, case.result) for case in CASES)
+def test_no_sum_of_the_kit_s_own_is_worked_twice():
+    worked = collections.Counter((case.function, case.inputs, case.result) for case in CASES if case.kind == OWN)
     assert [one for one, count in worked.items() if count > 1] == []
 
 
