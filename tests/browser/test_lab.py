@@ -10,6 +10,7 @@ pytestmark = pytest.mark.browser
 
 NOTEBOOKS = sorted(path.stem for path in (Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 PICTURES_TO = os.environ.get("LIMEKIT_SCREENSHOTS")
+ALWAYS = "04_how_hot_how_long"  # the others with the slow tests
 LEAST_HEIGHT = 50
 PLAY, STOP = "play or pause", "stop"
 
@@ -20,7 +21,7 @@ def open_notebook(lab, browser):
         yield lambda name: lab.OpenNotebook(browser, address, token, name)
 
 
-@pytest.fixture(params=NOTEBOOKS)
+@pytest.fixture(params=[pytest.param(name, marks=() if name == ALWAYS else pytest.mark.slow) for name in NOTEBOOKS])
 def notebook(open_notebook, request):
     opened = open_notebook(request.param)
     opened.run_all()

@@ -13,22 +13,24 @@ MINUS_NOUGHT = re.compile(r"(?<![\w.])[-−]0(?:\.0+)?(?![.\d])")
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
 
-@pytest.fixture(params=NOTEBOOKS, ids=lambda path: path.stem)
-def explorers(request, monkeypatch, tmp_path):
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("LIMEKIT_RECORD", "example")
+@pytest.fixture(scope="module", params=NOTEBOOKS, ids=lambda path: path.stem)
+def explorers(request, tmp_path_factory):
+    """Those of one notebook, run once in a folder of its own."""
     made, make = [], Explorer.__init__
 
     def remember(self, *args, **kwargs):
         make(self, *args, **kwargs)
         made.append(self)
 
-    monkeypatch.setattr(Explorer, "__init__", remember)
-    namespace = {}
-    for cell in json.loads(request.param.read_text(encoding="utf-8"))["cells"]:
-        if cell["cell_type"] == "code":
-            exec("".join(cell["source"]), namespace)
-    return made
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(tmp_path_factory.mktemp(request.param.stem))
+        patch.setenv("LIMEKIT_RECORD", "example")
+        patch.setattr(Explorer, "__init__", remember)
+        namespace = {}
+        for cell in json.loads(request.param.read_text(encoding="utf-8"))["cells"]:
+            if cell["cell_type"] == "code":
+                exec("".join(cell["source"]), namespace)
+        yield made
 
 
 def ends(control):
@@ -72,14 +74,15 @@ def drive(explorer):
         assert len(explorer.table(explorer.result))
 
 
-def test_every_control_case_and_table_answers_and_nothing_is_written(explorers, tmp_path):
+def test_every_control_case_and_table_answers_and_nothing_is_written(explorers):
     for explorer in explorers:
         drive(explorer)
-    assert not list(tmp_path.iterdir())
+    assert not list(Path.cwd().iterdir())
 
 
-def test_every_answer_that_can_be_kept_is_kept(explorers, tmp_path):
+def test_every_answer_that_can_be_kept_is_kept(explorers):
     for explorer in filter(lambda one: one.keeps, explorers):
+        explorer.reset()
         explorer.keep_button.click()
         assert 'role="status"' in explorer._note.value, explorer._note.value
-        assert (tmp_path / "my_kiln.toml").is_file()
+        assert Path("my_kiln.toml").is_file()
