@@ -93,12 +93,14 @@ def found_beside_true(table):
     return rows
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("which", [0, 1], ids=["gas temperature", "burning time in the kiln"])
 def test_the_ninety_percent_range_holds_the_truth_nine_times_in_ten(found_beside_true, which):
     held = [found.low <= true <= found.high for found, true in (row[which] for row in found_beside_true)]
     assert 0.85 <= np.mean(held) <= 0.95
 
 
+@pytest.mark.slow
 def test_a_trial_narrows_what_the_glow_alone_leaves_open(found_beside_true):
     widths = [found.high - found.low for found, _ in (row[0] for row in found_beside_true)]
     assert np.median(widths) < 0.8 * 2 * NINETY * glow_spread(GLOW)[1]

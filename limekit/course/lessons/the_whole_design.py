@@ -13,7 +13,7 @@ from limekit.course.progress import progress
 from limekit.course.recorded import design_of, firing_of, verdict_of
 from limekit.edge import plain
 from limekit.errors import InputError
-from limekit.estimate import Estimate
+from limekit.estimate import Estimate, tens
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
 from limekit.grading import StoneVerdict
@@ -122,8 +122,8 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         (
             "3 Was the trial fully burnt?",
             f"{through} of {len(whole.assessment.comparisons)} pieces right through",
-            f"the fire stood at {fire.median - ZERO_CELSIUS:.0f} °C, {fire.low - ZERO_CELSIUS:.0f} to "
-            f"{fire.high - ZERO_CELSIUS:.0f}",
+            f"the fire stood at {tens(fire.median - ZERO_CELSIUS)} °C, {tens(fire.low - ZERO_CELSIUS)} to "
+            f"{tens(fire.high - ZERO_CELSIUS)}",
             "3",
         ),
         ("4 Is the lime lively?", whole.reactivity.en_class, whole.reactivity.words, "13"),

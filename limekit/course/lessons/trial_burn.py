@@ -11,7 +11,7 @@ import pandas as pd
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.estimate import Estimate
+from limekit.estimate import Estimate, tens
 from limekit.pictures import trial as pictures
 from limekit.pictures.glow import glow_strip, glow_words
 from limekit.stone.assessment import Assessment, assess_trial
@@ -119,13 +119,13 @@ def trial_explorer(trial: Trial) -> Explorer:
 
 def _words(told: Told) -> str:
     fire, hours = told.assessment.gas_temperature, told.forecast
-    level, low, high = (figure - ZERO_CELSIUS for figure in (fire.median, fire.low, fire.high))
+    level, low, high = (tens(figure - ZERO_CELSIUS) for figure in (fire.median, fire.low, fire.high))
     middle, least, most = (figure / HOUR for figure in (hours.median, hours.low, hours.high))
     piece = told.trial.pieces[told.edited]
     core = f"a core of {1000 * piece.core:.0f} mm" if piece.core else "no core"
     return (
-        f"With {core} in piece {piece.name}, your fire stood at about {level:.0f} °C (nine times in ten {low:.0f} to "
-        f"{high:.0f} °C); in a kiln at {KILN_LEVEL - ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm "
+        f"With {core} in piece {piece.name}, your fire stood at about {level} °C (nine times in ten {low} to "
+        f"{high} °C); in a kiln at {KILN_LEVEL - ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm "
         f"of the same kind would want about {middle:.1f} hours in the heat ({least:.1f} to {most:.1f})."
     )
 
