@@ -39,7 +39,8 @@ def test_the_page_gives_this_machines_figures_and_the_cautions(monkeypatch, tmp_
         assert f"<td>{opened}</td><td>{learners_carried(8 * GIGABYTE, opened)}</td>" in page
     for said in (
         "does not run on Windows",
-        "under one account",
+        "under an account of their own",
+        "any learner's lesson can read and change every folder",
         "Never open it to the internet",
         "http://192.168.1.20:8000",
     ):

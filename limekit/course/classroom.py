@@ -12,7 +12,7 @@ from pathlib import Path
 from string import Template
 
 from limekit import tables
-from limekit.course import hub
+from limekit.course import door, hub
 from limekit.errors import InputError
 from limekit.facts import Fact, load
 from limekit.records import files
@@ -161,6 +161,8 @@ def instructors_page(folder: Path, address: str, port: int, learners: int, limit
         "note_time": alone.note,
         "limit": f"{limit / 1e9:.1f}",
         "idle": hub.IDLE // 60,
+        "free": door.FREE,
+        "longest": door.LONGEST,
     }
     rows = (f"<tr><td>{opened}</td><td>{learners_carried(memory, opened)}</td></tr>" for opened in (1, 2, 3))
     body = Template(resources.files("limekit").joinpath("data/classroom/page.html").read_text(encoding="utf-8"))

@@ -1,6 +1,7 @@
-"""What a class's JupyterHub is told: an address, a password for the class, and for each learner a folder and a limit.
+"""What a class's JupyterHub is told: an address, a password for the class, and for each learner an account and a limit.
 
-Nothing of JupyterHub is imported: its settings object takes what is written to it.
+Started by root on Linux, each learner works under an account of their own, made at the first login with a home in the
+class's folder; else all work under the one that started it.
 """
 
 from __future__ import annotations
@@ -11,12 +12,14 @@ import ipaddress
 import os
 import secrets
 import shutil
+import stat
 import sys
 import tempfile
 from importlib import resources
 from pathlib import Path
 
-from limekit.course.folder import FIRST, copy_lessons
+from limekit.course.door import OwnPasswords, door, is_anothers, is_own
+from limekit.course.folder import FIRST, SOURCE
 from limekit.errors import InputError
 from limekit.records import files
 
@@ -25,6 +28,13 @@ NAME = r"[a-z][a-z0-9_-]{0,19}\Z"
 SHORT = "/tmp"
 INSTRUCTOR = "instructor"
 IDLE = 3600  # s
+KILOBYTE = 1024  # a shell's limits are in these
+SERVER = 'ulimit -d {limit} && "$0" -m limekit copy . >/dev/null; exec "$0" -m jupyterhub.singleuser "$@"'
+WELCOME = (
+    "Choose a name and a password of your own, of 8 letters or more, and keep both: they are yours for the class. "
+    "The class's password stands on the board."
+)
+NEW_ACCOUNT = ["useradd", "--create-home", "--user-group", "--shell", "/usr/sbin/nologin", "--key", "HOME_MODE=0700"]
 PATIENCE = 120  # s, for a server to start, or to answer through the proxy
 
 
@@ -51,23 +61,44 @@ def room_address(address: str) -> str:
     return str(given)
 
 
-def _hold_to(limit: int) -> None:
-    """Let no process of a learner keep more data than this; run in their server before it starts."""
-    import resource
-
-    resource.setrlimit(resource.RLIMIT_DATA, (limit, limit))
+def own_accounts() -> bool:
+    """Whether each learner can be given an account of their own here: on Linux, started by root."""
+    return sys.platform == "linux" and os.geteuid() == 0 and shutil.which("useradd") is not None
 
 
-def _make_ready(spawner, learners: Path, limit: int) -> None:
-    """Give a learner their own folder, with the lessons that are not in it yet, and a limit."""
-    home = learners / spawner.user.name
-    copy_lessons(home)
-    spawner.popen_kwargs = {"cwd": home, "preexec_fn": functools.partial(_hold_to, limit)}
+def _closed_to_others(path: Path) -> Path | None:
+    """Return the first folder on the way to a path that other accounts may not pass, or None."""
+    return next((one for one in reversed(path.parents) if not one.stat().st_mode & stat.S_IXOTH), None)
+
+
+def _refuse_what_learners_cannot_reach(folder: Path) -> None:
+    for path in (folder / "learners", Path(sys.executable), Path(sys.executable).resolve(), SOURCE / "limekit"):
+        if closed := _closed_to_others(path):
+            got = f"{path}, which learners' accounts do not reach, since {closed} is closed to them"
+            raise InputError("the class's hub", got, "the kit and the class where all may read, such as /opt and /srv")
+
+
+def _refuse_what_is_anothers(learners: Path) -> None:
+    if is_anothers(INSTRUCTOR, learners / INSTRUCTOR):
+        wanted = f"no such account; if it is an earlier class's: userdel {INSTRUCTOR}, which leaves its folder"
+        raise InputError("the class's hub", f"an account {INSTRUCTOR} not made for this class", wanted)
+    for home in learners.iterdir():
+        if not is_own(home):
+            got = f"{home}, which is not its own account's: a class held before under one account"
+            raise InputError("the class's hub", got, "a new folder for the class, and the lessons copied over by hand")
 
 
 def _meeting_place(within: Path, spawner) -> str:
     """Return where a learner's lessons and their server meet: a path short enough for a socket's name."""
     return str(within / spawner.user.name)
+
+
+def _make_ready(spawner, sockets: Path) -> None:
+    """Make the place where a learner's lessons and server meet, theirs alone."""
+    place = files.folder(_meeting_place(sockets, spawner))
+    place.chmod(0o700)
+    if own_accounts():
+        shutil.chown(place, spawner.user.name, spawner.user.name)
 
 
 def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners: int = 12, limit: int = 10**9) -> None:
@@ -91,21 +122,31 @@ def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners:
     Raises
     ------
     InputError
-        For an address open to more than the room, or if run by root, whose files every learner could then change.
+        For an address open to more than the room; if run by root where accounts cannot be made, as every learner
+        could then change all that root may; or if learners' accounts would not reach the kit or their folders.
     """
-    if os.geteuid() == 0:
+    folder, apart = Path(folder).resolve(), own_accounts()
+    if os.geteuid() == 0 and not apart:
         raise InputError("the class's hub", "a start by root", "an ordinary account; every learner works under it")
-    folder = Path(folder).resolve()
-    state = files.folder(folder / "hub")
-    state.chmod(0o700)
+    learners_folder, state = files.folder(folder / "learners"), files.folder(folder / "hub")
+    try:
+        state.chmod(0o700)
+    except PermissionError as fault:
+        got = f"{state}, which is another account's"
+        raise InputError("the class's hub", got, "the account that began the class") from fault
+    if apart:
+        _refuse_what_learners_cannot_reach(folder)
+        _refuse_what_is_anothers(learners_folder)
     for_class, for_instructor = password(), password(groups=8)
     sockets = Path(tempfile.mkdtemp(prefix="class-", dir=SHORT))
     atexit.register(shutil.rmtree, sockets, ignore_errors=True)
+    if apart:
+        sockets.chmod(0o711)
 
     c.JupyterHub.bind_url = f"http://{room_address(address)}:{port}"
     c.JupyterHub.hub_port = port + 1
     c.JupyterHub.db_url = f"sqlite:///{state / 'hub.sqlite'}"
-    c.JupyterHub.cookie_secret_file = str(state / "cookie_secret")
+    c.JupyterHub.cookie_secret = secrets.token_bytes(32)  # so that a login lasts no longer than this start
     c.JupyterHub.active_server_limit = learners
     c.JupyterHub.proxy_class = "configurable-http-proxy"
     c.ConfigurableHTTPProxy.api_url = f"http://127.0.0.1:{port + 2}"
@@ -117,16 +158,23 @@ def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners:
         f"--proxy-timeout={PATIENCE * 1000}",
     ]
 
-    c.JupyterHub.authenticator_class = "shared-password"
+    c.JupyterHub.authenticator_class = door(
+        OwnPasswords(state / "own_passwords.json"), learners_folder if apart else None
+    )
+    c.JupyterHub.template_vars = {"announcement_login": WELCOME}
+    c.Authenticator.request_otp = True
+    c.Authenticator.otp_prompt = "The class's password, off the board:"
+    c.LocalAuthenticator.create_system_users = apart
+    c.LocalAuthenticator.add_user_cmd = [*NEW_ACCOUNT, "--base-dir", str(learners_folder)]
     c.SharedPasswordAuthenticator.user_password = for_class
     c.SharedPasswordAuthenticator.admin_password = for_instructor
     c.Authenticator.admin_users = {INSTRUCTOR}
     c.Authenticator.allow_all = True
     c.Authenticator.username_pattern = NAME
 
-    c.JupyterHub.spawner_class = "simple"
-    c.SimpleLocalProcessSpawner.home_dir_template = str(folder / "learners" / "{username}")
-    c.Spawner.cmd = [sys.executable, "-m", "jupyterhub.singleuser"]
+    c.JupyterHub.spawner_class = "localprocess" if apart else "simple"
+    c.SimpleLocalProcessSpawner.home_dir_template = str(learners_folder / "{username}")
+    c.Spawner.cmd = ["sh", "-c", SERVER.format(limit=limit // KILOBYTE), sys.executable]
     c.Spawner.args = [
         f"--MappingKernelManager.cull_idle_timeout={IDLE}",
         "--MappingKernelManager.cull_connected=True",
@@ -141,7 +189,7 @@ def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners:
         "OMP_NUM_THREADS": "1",
         "OPENBLAS_NUM_THREADS": "1",
     }
-    c.Spawner.pre_spawn_hook = functools.partial(_make_ready, learners=folder / "learners", limit=limit)
+    c.Spawner.pre_spawn_hook = functools.partial(_make_ready, sockets=sockets)
 
-    print(f"Learners open http://{address}:{port} and log in with a name of their own and the password  {for_class}")
-    print(f"You log in as {INSTRUCTOR} with  {for_instructor}", flush=True)
+    print(f"Learners open http://{address}:{port}; for the board, the class's password is  {for_class}")
+    print(f"You log in as {INSTRUCTOR} with the password  {for_instructor}", flush=True)

@@ -1,8 +1,9 @@
 """Try the class's hub on this machine: twelve learners at once run the heaviest lessons, each in their own server.
 
 ``python tests/classroom/class_of_twelve.py`` prints the memory a learner takes, the seconds for one alone and for all
-together, and every fault; then one learner asks for far too much memory, and the others must not notice. It wants
-``pip install -e '.[classroom]'`` and a Python that ordinary accounts may run. Linux only: memory is read from /proc.
+together, and every fault; then one learner asks for far too much memory, and the others must not notice. Started by
+root, each learner has an account, and one pries into another's and the hub's. It wants ``pip install -e '.[classroom]'``
+and a Python that ordinary accounts may run. Linux only: memory is read from /proc.
 """
 
 import argparse
@@ -102,6 +103,24 @@ def work(learner, lessons):
     return seconds, faults
 
 
+def pry(hub, first, others):
+    """Let one learner try what only the hub or another may; return what they got."""
+    wanted = {
+        "another's folder": f"import os; os.listdir({str(hub.folder / 'learners' / others[0].name)!r})",
+        "the hub's files": f"import os; os.listdir({str(hub.folder / 'hub')!r})",
+        "the hub's tokens": f"open('/proc/{hub.process.pid}/environ').read()",
+        "the hub's settings": f"open({str(hub.folder / 'jupyterhub_config.py')!r}, 'a')",
+        "the hub's end": f"import os; os.kill({hub.process.pid}, 15)",
+    }
+    wire = first.kernel("pry")
+    got = {what: run(wire, source)[1] for what, source in wanted.items()}
+    print("a learner who pries:", *(f"{what}: {said or 'had it'}" for what, said in got.items()), sep="\n  ")
+    slow = [Learner(hub, others[0].name).log_in(own="guessing-at-it") for _ in range(6)]
+    if any(slow) or "429 POST /hub/login" not in hub.said():
+        got["another's password"] = None
+    return [f"a learner had {what}" for what, said in got.items() if not said or "Permission" not in said]
+
+
 def print_seconds(heading, times, lessons):
     print(heading)
     for name in lessons:
@@ -117,6 +136,7 @@ def main():
     parser.add_argument("--learners", type=int, default=12)
     parser.add_argument("--port", type=int, default=18200)
     parser.add_argument("--lessons", nargs="+", default=HEAVIEST)
+    parser.add_argument("--one-account", action="store_true", help="all under nobody's, though root starts it")
     asked = parser.parse_args()
     load = os.getloadavg()[0]
     print(
@@ -128,7 +148,7 @@ def main():
         made = limekit(["classroom", str(folder), "--learners", str(asked.learners), "--port", str(asked.port)])
         if made:
             return made
-        with Hub(folder, asked.port) as hub:
+        with Hub(folder, asked.port, asked.one_account) as hub:
             return hold(hub, asked)
 
 
@@ -177,6 +197,8 @@ def hold(hub, asked):
     for learner in others:
         if run(wires[learner.name], "print(6 * 7)") != ("42\n", None):
             faults.append(f"{learner.name} noticed")
+    if hub.apart and others:
+        faults += pry(hub, first, others)
     copies = {path.name: len(list(path.glob("*.ipynb"))) for path in (hub.folder / "learners").iterdir()}
     print(f"folders: {len(copies)}, lessons in each: {set(copies.values())}")
     print(f"{len(faults)} faults", *faults, sep="\n  ")

@@ -17,17 +17,19 @@ NOBODY = 65534
 PATIENCE = 900  # s, for one cell of one learner while all are at it
 
 
-def account():
-    """Return how a process is started by an ordinary account, as the hub wants it, where we are root."""
-    return {"user": NOBODY, "group": NOBODY, "extra_groups": []} if os.geteuid() == 0 else {}
-
-
 class Hub:
-    """The hub that ``python -m limekit classroom`` wrote into a folder, running."""
+    """The hub that ``python -m limekit classroom`` wrote into a folder, running.
 
-    def __init__(self, folder, port):
+    Started by root, it gives each learner an account, which goes at the end; with `one_account` all work under nobody's.
+    """
+
+    def __init__(self, folder, port, one_account=False):
         self.folder, self.url = Path(folder), f"http://127.0.0.1:{port}"
-        if account():
+        self.under = {}
+        self.apart = os.geteuid() == 0 and not one_account
+        self.folder.chmod(0o755)
+        if os.geteuid() == 0 and one_account:
+            self.under = {"user": NOBODY, "group": NOBODY, "extra_groups": []}
             os.chown(self.folder, NOBODY, NOBODY)
         self.log = (self.folder / "log.txt").open("w+")
 
@@ -35,19 +37,22 @@ class Hub:
         command = [sys.executable, "-m", "jupyterhub", "-f", str(self.folder / "jupyterhub_config.py")]
         settings = {**os.environ, "HOME": str(self.folder), "PYTHONUNBUFFERED": "1"}
         self.process = subprocess.Popen(
-            command, cwd=self.folder, env=settings, stdout=self.log, stderr=self.log, **account()
+            command, cwd=self.folder, env=settings, stdout=self.log, stderr=self.log, **self.under
         )
         while "JupyterHub is now running" not in self.said():
             if self.process.poll() is not None:
                 raise RuntimeError(self.said())
             time.sleep(0.2)
-        self.password = re.search(r"the password +(\S+)", self.said())[1]
+        self.password = re.search(r"class's password is +(\S+)", self.said())[1]
         return self
 
     def __exit__(self, *fault):
         self.process.send_signal(signal.SIGTERM)
         self.process.wait(timeout=120)
         self.log.close()
+        if self.apart:
+            for home in (self.folder / "learners").iterdir():
+                subprocess.run(["userdel", home.name], check=True)
 
     def said(self):
         """Return what the hub, its proxy and the learners' servers wrote."""
@@ -61,10 +66,10 @@ class Learner:
         self.hub, self.name, self.web = hub, name, requests.Session()
         self.server = f"{hub.url}/user/{name}"
 
-    def log_in(self, password=None):
-        """Send the login form; return whether the hub took it."""
+    def log_in(self, password=None, own="a-word-of-my-own"):
+        """Send the login form, the class's password and one's own; return whether the hub took it."""
         form = self.web.get(f"{self.hub.url}/hub/login", timeout=PATIENCE)
-        words = {"username": self.name, "password": password or self.hub.password, "_xsrf": self._xsrf()}
+        words = {"username": self.name, "password": own, "otp": password or self.hub.password, "_xsrf": self._xsrf()}
         answer = self.web.post(form.url, data=words, timeout=PATIENCE, allow_redirects=False)
         return answer.status_code == 302
 
