@@ -35,6 +35,7 @@ def root(ordinary, monkeypatch):
     """The same, set by root, with a kit that all may read; the test's own folder stands for the class's."""
     monkeypatch.setattr(hub, "own_accounts", lambda: True)
     monkeypatch.setattr(hub, "_closed_to_others", lambda path: None)
+    monkeypatch.setattr(hub, "is_anothers", lambda name, home: False)
 
 
 def test_the_hub_stands_on_this_machine_alone_unless_told(ordinary, tmp_path, capsys):
