@@ -30,7 +30,7 @@ Verdict = Literal["keep firing", "draw a test piece", "stop"]
 WAYS = {
     "keep firing": "Keep firing",
     "draw a test piece": "Draw a test piece from the top, break it and slake it; keep the fire up meanwhile",
-    "stop": "Stop: close mouths and eyes, and let the kiln cool",
+    "stop": "Stop: feed no more, let the flames die, close the mouth and then the eyes, and let the kiln cool",
 }
 TOP_STAYS_RAW = "The top is not burnt through: fire on for its sake, or sort it out and burn it again."
 

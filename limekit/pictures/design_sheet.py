@@ -20,6 +20,8 @@ CAUTIONS = (
     "quicklime_eyes",
     "quicklime_skin",
     "carbon_monoxide",
+    "gas_signs",
+    "long_fire",
     "heat",
     "bursting_stone",
     "fire",

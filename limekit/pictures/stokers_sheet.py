@@ -7,11 +7,12 @@ from html import escape
 from limekit.estimate import tens
 from limekit.kiln.schedule import StokingSchedule
 from limekit.pictures.design_sheet import STYLE
+from limekit.records.roster import people_to_watch
 from limekit.safety import DEFER, caution_table
 from limekit.stone.glow import glow_colour
 from limekit.units import HOUR, ZERO_CELSIUS
 
-CAUTIONS = ("carbon_monoxide", "heat", "bursting_stone", "collapse", "fire")
+CAUTIONS = ("carbon_monoxide", "gas_signs", "long_fire", "heat", "bursting_stone", "collapse", "closing", "fire")
 HEADINGS = (
     "Turn",
     "Hours",
@@ -76,6 +77,7 @@ def stokers_sheet(schedule: StokingSchedule, fuel: str) -> str:
     usual = "\n".join(
         f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in map(caution_table().get, CAUTIONS)
     )
+    people = people_to_watch.plain(schedule.firing_time)
     line = '<span class="write">&nbsp;</span>'
     return f"""<!DOCTYPE html>
 <html lang="en">
@@ -94,6 +96,7 @@ you see. Place: {line} Lit on: {line} at: {line}</p>
 <tbody>
 {chr(10).join(rows)}
 </tbody></table>
+<p>Two at a time, and nobody alone: {people} people at the least, so that everybody sleeps. Plan for longer hours.</p>
 <p class="from">Glow by Stirling's table of 1905, seen in shade; tables differ by 200 °C and more.</p>
 <h2>Usual cautions</h2>
 <ul class="usual">

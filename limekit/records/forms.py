@@ -42,13 +42,13 @@ FORMS = {
         "Burn log",
         BURN_LOG,
         48,
-        ("carbon_monoxide", "fire"),
+        ("carbon_monoxide", "gas_signs", "fire", "heat", "collapse", "closing", "long_fire"),
     ),
     "slaking log": Form(
         "Slaking log: the test in the jar",
         SLAKING_LOG,
         24,
-        ("boil_over", "quicklime_eyes"),
+        ("boil_over", "quicklime_eyes", "quicklime_skin", "lime_dust"),
         upright=True,
     ),
     "slaking charges": Form(
@@ -66,8 +66,8 @@ FORMS = {
             Column("putty_level", Metre),
             Column("note", about="slow, quick, boiling, lumps, colour"),
         ),
-        12,
-        ("boil_over", "quicklime_eyes"),
+        10,
+        ("boil_over", "quicklime_eyes", "quicklime_skin", "lime_dust", "aluminium", "children"),
     ),
     "mix": Form(
         "Mixes",
@@ -84,7 +84,7 @@ FORMS = {
             Column("after a week", about="cracks, dusting, set to the touch"),
         ),
         12,
-        ("quicklime_skin", "quicklime_eyes"),
+        ("quicklime_skin", "quicklime_eyes", "stone_dust", "electrics"),
     ),
     "incident": Form(
         "Incidents and near misses",
@@ -97,7 +97,7 @@ FORMS = {
             Column("what is changed", about="so that it does not happen again"),
         ),
         5,
-        ("quicklime_skin", "quicklime_eyes"),
+        ("quicklime_skin", "quicklime_eyes", "gas_signs"),
         row_height=20,
     ),
 }
@@ -139,9 +139,9 @@ def sheet(name: str) -> str:
     if name == SAFETY_CARD:
         return _safety_card()
     form = FORMS[name]
-    cautions = (caution_table()[key] for key in form.cautions)
-    box = " ".join(f"{caution.title}. {caution.text}" for caution in cautions)
-    return blank_sheet(form.columns, form.title, form.rows, box, form.row_height, form.upright)
+    usual = [caution_table()[key] for key in form.cautions]
+    box = " ".join(f"{caution.title}." for caution in usual)
+    return blank_sheet(form.columns, form.title, form.rows, box, form.row_height, form.upright, usual)
 
 
 def _safety_card() -> str:

@@ -237,6 +237,56 @@ def watches(
     return Watches(turns, stretch)
 
 
+@edge
+def people_to_watch(
+    firing_time: Second,
+    watch_time: Second = fact("watch_time"),
+    together: int = int(fact("watch_people_least")),
+) -> int:
+    """Return how few people can watch a burn, so that nobody is alone and everybody sleeps.
+
+    Parameters
+    ----------
+    firing_time : Second
+        From lighting to closing the openings; take the longest it may be.
+    watch_time : Second
+        One turn, 1 to 12 hours.
+    together : int
+        People on each turn, 2 or more.
+
+    Returns
+    -------
+    int
+
+    Raises
+    ------
+    InputError
+        If turns are longer than anybody may stay on.
+
+    Examples
+    --------
+    >>> people_to_watch("10 h"), people_to_watch("25 h"), people_to_watch("46 h")
+    (2, 5, 5)
+    """
+    most = fact("watch_stretch_most")
+    if not HOUR <= watch_time <= most:
+        got = f"{watch_time / HOUR:.3g} h"
+        raise InputError("watch_time", got, f"a turn of 1 to {most / HOUR:.0f} hours", 'watch_time="4 h"')
+    whole_number("together", together, least=int(fact("watch_people_least")), example="together=2")
+    lit = datetime.datetime.min
+    return _enough(lit, lit + datetime.timedelta(seconds=firing_time), together, watch_time, together)
+
+
+def _enough(lit, closing, least: int, watch_time: float, together: int) -> int:
+    """Return the fewest people, `least` or more, whom these turns wear out no longer."""
+    most = together * (2 + math.ceil(fact("watch_rest_least") / watch_time))
+    return next(
+        count
+        for count in range(least, most + 1)
+        if not _unrested(_turns(lit, closing, range(count), watch_time, together), range(count))
+    )
+
+
 def _turns(lit, closing, names: Sequence[str], watch_time: float, together: int) -> tuple[Watch, ...]:
     order = itertools.cycle(names)
     count = math.ceil((closing - lit).total_seconds() / watch_time - 1e-9)
@@ -275,17 +325,14 @@ def _longest_on(turns: Sequence[Watch], name: str, rest: float = 1.0) -> float:
 
 def _would_do(lit, closing, names: Sequence[str], watch_time: float, together: int) -> str:
     """Say how many people would do at these turns, and which turns would do for these people."""
-
-    def is_enough(people: Sequence[str], turn: float) -> bool:
-        return not _unrested(_turns(lit, closing, people, turn, together), people)
-
     found = []
-    most = together * (2 + math.ceil(fact("watch_rest_least") / watch_time))
     if HOUR <= watch_time <= fact("watch_stretch_most"):
-        enough = next(count for count in range(len(names) + 1, most + 1) if is_enough(range(count), watch_time))
+        enough = _enough(lit, closing, len(names) + 1, watch_time, together)
         found.append(f"{enough} people at turns of {watch_time / HOUR:g} h")
     lengths = [
-        hours for hours in range(2, int(fact("watch_stretch_most") / HOUR) + 1) if is_enough(names, hours * HOUR)
+        hours
+        for hours in range(2, int(fact("watch_stretch_most") / HOUR) + 1)
+        if not _unrested(_turns(lit, closing, names, hours * HOUR, together), names)
     ]
     if lengths:
         found.append(f"these people at turns of {min(lengths, key=lambda hours: abs(hours * HOUR - watch_time))} h")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import html
 import io
+from collections.abc import Sequence
 from pathlib import Path
 
 from limekit.errors import InputError
@@ -12,11 +13,13 @@ from limekit.records import files
 from limekit.records.columns import Column
 from limekit.records.printing import html_page
 from limekit.records.trial_sheet import COLUMNS
+from limekit.safety import Caution
 
 CAUTION = (
     "Hot lime burns skin and blinds: gloves, closed boots and tight goggles. "
-    "Fire and kiln give off carbon monoxide, which has no smell: work outdoors or in a strong draught. "
-    "Add lime to water, never water to lime."
+    "Fire and kiln give off carbon monoxide, which has no smell: outdoors, or a stove with a sound flue and an alarm. "
+    "A headache or dizziness: everybody out, and call for help. "
+    "Add lime to plenty of water, never water to lime."
 )
 STYLE = """
 @page { size: A4 landscape; margin: 10mm; }
@@ -33,6 +36,8 @@ dl { columns: 2; font-size: 8.5pt; break-inside: avoid; margin: 2mm 0; }
 dt { font-weight: bold; display: inline; }
 dd { display: inline; margin: 0; }
 dd::after { content: ""; display: block; }
+.usual { columns: 70mm; column-gap: 7mm; font: 8pt/1.2 sans-serif; margin: 2mm 0; padding-left: 4mm; }
+.usual li { break-inside: avoid; }
 .caution { border: 0.6mm solid #000; padding: 1.5mm; font-weight: bold; }
 @media print { body { margin: 0; } }
 """
@@ -45,6 +50,7 @@ def blank_sheet(
     caution: str = CAUTION,
     row_height: int = 8,
     upright: bool = False,
+    usual: Sequence[Caution] = (),
 ) -> str:
     """Return a blank sheet to print, as one HTML page for A4: the key, then the table.
 
@@ -61,6 +67,8 @@ def blank_sheet(
         Millimetres; more where a row holds sentences.
     upright : bool
         Whether the paper stands; without it, it lies on its side.
+    usual : sequence of Caution
+        Told in full, once, before the table.
 
     Returns
     -------
@@ -87,11 +95,13 @@ def blank_sheet(
     helps = "\n".join(
         f"<dt>{html.escape(column.heading)}</dt> <dd>{html.escape(column.help)}</dd>" for column in columns
     )
+    told = "\n".join(f"<li><b>{html.escape(one.title)}.</b> {html.escape(one.text)}</li>" for one in usual)
     sheet = f"""<h1>{html.escape(title)}</h1>
 <p>Place: ____________________ Date: ____________________ Written by: ____________________</p>
 <dl>
 {helps}
 </dl>
+{f'<ul class="usual">{told}</ul>' if usual else ""}
 <table aria-label="{html.escape(title)}">
 <colgroup><col style="width: 8mm"><col span="{len(columns)}"></colgroup>
 <thead>

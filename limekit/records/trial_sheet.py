@@ -24,7 +24,7 @@ COLUMNS = (
     Column("gas_temperature", Kelvin),
     Column("mass_after", Kilogram),
     Column("core_size", Metre),
-    Column("slaking", words=SLAKING, about="how the cooled piece fell to powder in a little water"),
+    Column("slaking", words=SLAKING, about="how the cooled piece fell to powder in plenty of water"),
     Column("note", about="anything odd: wet, broken, crumbs lost, weighed late"),
 )
 SLIMMEST = 0.01  # of the cube over a piece's largest width: the least that a flake of stone fills

@@ -27,6 +27,7 @@ from limekit.pictures import firing as pictures
 from limekit.pictures import looks
 from limekit.pictures.stokers_sheet import stokers_sheet
 from limekit.records.kiln_record import Record
+from limekit.records.roster import people_to_watch
 from limekit.stone.assessment import Assessment
 from limekit.stone.overburn import overburn_index
 from limekit.units import DAY, HOUR, MEGA, MM, ZERO_CELSIUS
@@ -323,7 +324,8 @@ def watches(record: Record, assessment: Assessment) -> Page:
     return Page(
         stokers_sheet(schedule, record["fuel"]["name"]),
         f"Stokers' schedule: {len(schedule.turns)} turns of {fact('watch_time') / HOUR:.0f} hours, "
-        f"{schedule.fuel_used:.0f} kg of fuel in all, at the most {HOUR * most.rate:.0f} kg an hour.",
+        f"{schedule.fuel_used:.0f} kg of fuel in all, at the most {HOUR * most.rate:.0f} kg an hour. Two at a time, "
+        f"that takes {people_to_watch.plain(schedule.firing_time)} people at the least, so that everybody sleeps.",
     )
 
 

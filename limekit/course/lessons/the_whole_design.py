@@ -25,6 +25,7 @@ from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
 from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.pictures.design_sheet import Chapter, design_sheet
 from limekit.records.kiln_record import Record
+from limekit.records.roster import people_to_watch
 from limekit.records.slaking_log import SlakingLog
 from limekit.stone.assessment import Assessment
 from limekit.stone.signs import unburnt_allowed
@@ -166,7 +167,8 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         ),
         (
             "11 How many hours, how many turns?",
-            f"{hours:.0f} h, {-(-firing.firing_time // fact('watch_time')):.0f} turns at the fire",
+            f"{hours:.0f} h, {-(-firing.firing_time // fact('watch_time')):.0f} turns at the fire for "
+            f"{people_to_watch.plain(firing.firing_time)} people at the least, two at a time",
             finish,
             "10",
         ),
