@@ -30,8 +30,10 @@ def test_a_form_has_its_columns_with_unit_and_help_and_its_blank_rows(name):
         assert column.heading in page
         assert column.help, column.name
         assert f"<dd>{column.help}</dd>" in page.replace("&#x27;", "'")
+    assert DEFER in page
     for key in form.cautions:
         assert caution_table()[key].title in page
+        assert caution_table()[key].text in page.replace("&#x27;", "'"), key
 
 
 def test_units_come_from_the_glossary():
@@ -76,9 +78,9 @@ def test_a_sheet_that_is_not_there_is_answered_with_a_near_one(name, near):
 @pytest.mark.browser
 @pytest.mark.skipif(not CHROMIUM, reason="no Chromium on this machine")
 @pytest.mark.parametrize("name", sheet_names())
-def test_a_sheet_prints_on_one_page_and_a_days_log_on_three(name, tmp_path):
+def test_a_sheet_prints_on_one_page_a_days_log_on_three_and_the_card_on_two_sides(name, tmp_path):
     page, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
     page.write_text(sheet(name), encoding="utf-8")
     told = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--user-data-dir={tmp_path}/me"]
     subprocess.run([CHROMIUM, *told, f"--print-to-pdf={printed}", page.as_uri()], check=True, capture_output=True)
-    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) == (3 if name == "burn log" else 1)
+    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) == {"burn log": 3, "safety card": 2}.get(name, 1)

@@ -1,20 +1,28 @@
-"""What is printed cannot mislead into harm: no hot lime is drawn by a sheet."""
+"""What is shown and printed cannot mislead into harm: when lime is drawn, what is warned of, where, and in what words."""
 
+import ast
+import json
 import re
 from html import unescape
+from pathlib import Path
 
 import pytest
 
-from limekit import assess_trial, fact, read_slaking_log, stoking_schedule
+from limekit import InputError, assess_trial, fact, people_to_watch, read_slaking_log, stoking_schedule, watches
 from limekit.course import project
 from limekit.course.lessons import the_whole_design
 from limekit.course.recorded import trial_of
+from limekit.kiln.replay import WAYS
 from limekit.pictures.design_sheet import design_sheet
 from limekit.pictures.stokers_sheet import stokers_sheet
 from limekit.records.examples import example_path
-from limekit.records.forms import sheet, sheet_names
+from limekit.records.forms import FORMS, sheet, sheet_names
 from limekit.records.kiln_record import Record
-from limekit.units import ZERO_CELSIUS
+from limekit.records.sheets import CAUTION
+from limekit.safety import caution_table
+from limekit.units import HOUR, ZERO_CELSIUS
+
+NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 
 TIME = re.compile(r"\d\s*(h|hours?|days?)\b")
 LEVEL = re.compile(r"(\d+)\s*°C")
@@ -67,3 +75,118 @@ def test_no_sheet_gives_a_drawing_time_with_a_temperature_above_the_safe_one(pag
     assert any(name == "whole design" and said.startswith("cooling, closed") for name, said in waits)
     for name, said in waits:
         assert all(float(level) <= safe for level in LEVEL.findall(said)), (name, said)
+
+
+def text(key):
+    return caution_table()[key].text
+
+
+def test_no_caution_brings_water_to_quicklime():
+    dust = text("lime_dust")
+    assert "no dry sweeping, and no water near the lime" in dust
+    assert "FFP3" in dust
+    for one in caution_table().values():
+        assert "amp the floor" not in one.text, one.key
+    assert "Sand, not water" in text("fire")
+    assert "no water" in text("storing_lime")
+
+
+def test_a_trial_piece_is_slaked_in_plenty_of_water_wherever_it_is_said():
+    (lesson,) = NOTEBOOKS.glob("03_*.ipynb")
+    assert "into plenty of water" in lesson.read_text(encoding="utf-8")
+    assert "powder in plenty of water" in sheet("trial")
+    assert "little water" not in sheet("trial")
+
+
+def test_a_fire_is_outdoors_or_in_a_stove_with_flue_and_alarm():
+    for said in (CAUTION, text("carbon_monoxide")):
+        assert re.search(r"outdoors, or (in )?a stove with a sound flue and (an|a carbon monoxide) alarm", said, re.I)
+    assert "strong draught" not in CAUTION
+
+
+def test_the_mouth_closes_before_the_eyes_everywhere():
+    assert text("closing").index("close the mouth first") < text("closing").index("then the eyes")
+    assert re.search(r"flames die.*close the mouth and then the eyes", WAYS["stop"])
+    for name, words in {"07": "mouth closes first", "10": "close the mouth first", "11": "close the mouth"}.items():
+        (lesson,) = NOTEBOOKS.glob(f"{name}_*.ipynb")
+        said = " ".join("".join(cell["source"]) for cell in json.loads(lesson.read_text(encoding="utf-8"))["cells"])
+        assert words in said
+        assert "shut mouth and eyes" not in said
+
+
+@pytest.mark.parametrize(
+    ("key", "words"),
+    [
+        ("carrying_lime", "closed, dry tins"),
+        ("storing_lime", "nothing that burns beside them"),
+        ("children", "fence it and cover it"),
+        ("gas_signs", "Headache, dizziness, sickness"),
+        ("gas_signs", "fresh air at once"),
+        ("carbon_monoxide", "does not see the other"),
+        ("quicklime_skin", "whatever is soaked"),
+        ("quicklime_skin", "goes to a doctor"),
+        ("electrics", "exhaust is carbon monoxide"),
+        ("electrics", "dry hands only"),
+        ("aluminium", "hydrogen"),
+        ("drums", "oil or fuel"),
+        ("collapse", "Nobody stands on or in a charge"),
+        ("collapse", "firm ground"),
+    ],
+)
+def test_what_hurts_is_warned_of(key, words):
+    assert words in text(key)
+
+
+STEPS = {
+    "03": "gas_signs",
+    "05": "long_fire",
+    "07": "closing",
+    "10": "gas_signs long_fire closing collapse",
+    "11": "gas_signs long_fire closing",
+    "12": "storing_lime carrying_lime children",
+    "13": "children aluminium drums",
+    "14": "children",
+    "16": "long_fire",
+    "17": "carrying_lime electrics long_fire",
+}
+
+
+@pytest.mark.parametrize("number", STEPS)
+def test_each_caution_stands_at_its_step(number):
+    (lesson,) = NOTEBOOKS.glob(f"{number}_*.ipynb")
+    shown = set()
+    for cell in json.loads(lesson.read_text(encoding="utf-8"))["cells"]:
+        if cell["cell_type"] == "code":
+            for node in ast.walk(ast.parse("".join(cell["source"]))):
+                if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "cautions":
+                    shown |= {word.value for word in node.args}
+    assert set(STEPS[number].split()) <= shown
+
+
+def test_the_blank_logs_warn_of_their_work():
+    assert {"carbon_monoxide", "gas_signs", "closing", "long_fire", "collapse", "fire"} <= set(
+        FORMS["burn log"].cautions
+    )
+    assert {"boil_over", "quicklime_eyes", "lime_dust"} <= set(FORMS["slaking charges"].cautions)
+    assert all(form.cautions for form in FORMS.values())
+
+
+def test_a_long_fire_takes_more_than_two_and_it_is_said_where_turns_are_planned(pages):
+    said = text("long_fire")
+    most, rest, turn = (fact(key) / HOUR for key in ("watch_stretch_most", "watch_rest_least", "watch_time"))
+    for words in (f"more than {most:.0f} hours", f"{rest:.0f} hours of rest", f"turns of {turn:.0f} hours"):
+        assert words in said
+    for hours in (25, 35, 46):
+        assert f"{people_to_watch.plain(hours * HOUR)} people at the least" in said
+        with pytest.raises(InputError, match="people"):
+            watches("2028-03-04 06:00", f"{hours} h", ["Ash", "Fern"])
+        enough = [f"person {number}" for number in range(people_to_watch.plain(hours * HOUR))]
+        assert watches.plain("2028-03-04 06:00", hours * HOUR, enough).turns
+    for page in ("stokers", "whole design"):
+        assert "people at the least" in pages[page]
+    assert "Two people cannot watch a fire of up to" in pages["design"]
+
+
+def test_turns_longer_than_anybody_may_stay_are_refused():
+    with pytest.raises(InputError, match="watch_time"):
+        people_to_watch("25 h", watch_time="13 h")

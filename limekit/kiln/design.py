@@ -218,6 +218,10 @@ def _cautions(
         f"Stack the upper figure of fuel, {shown(fuel.fuel_mass.high, 2)} kg, before lighting: "
         "a fire that runs out of wood before the end leaves a kiln of half-burnt stone."
     )
+    if hours.high > fact("watch_stretch_most"):
+        found.append(
+            f"Two people cannot watch a fire of up to {shown(hours.high / HOUR, 2)} h and sleep: its turns want more."
+        )
     if rate.middle > draught.fuel_rate_most:
         found.append(
             f"The draught: {draught.verdict} Without that, firing takes longer: up to {shown(hours.high / HOUR, 2)} h."

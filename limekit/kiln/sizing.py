@@ -108,6 +108,8 @@ def stone_for_putty(
 ) -> Kilogram:
     """Return the stone that a wanted volume of putty takes; the reverse of `mass_balance`.
 
+    Whether the stone's lime may be kept as putty at all, `judge_stone` says.
+
     Parameters
     ----------
     putty_volume : CubicMetre

@@ -20,8 +20,6 @@ CAUTIONS = (
     "quicklime_eyes",
     "quicklime_skin",
     "carbon_monoxide",
-    "gas_signs",
-    "long_fire",
     "heat",
     "bursting_stone",
     "fire",

@@ -47,7 +47,7 @@ FORMS = {
     "slaking log": Form(
         "Slaking log: the test in the jar",
         SLAKING_LOG,
-        24,
+        22,
         ("boil_over", "quicklime_eyes", "quicklime_skin", "lime_dust"),
         upright=True,
     ),

@@ -13,7 +13,7 @@ from limekit.records import files
 from limekit.records.columns import Column
 from limekit.records.printing import html_page
 from limekit.records.trial_sheet import COLUMNS
-from limekit.safety import Caution
+from limekit.safety import DEFER, Caution
 
 CAUTION = (
     "Hot lime burns skin and blinds: gloves, closed boots and tight goggles. "
@@ -27,6 +27,7 @@ body { font: 10pt/1.3 sans-serif; color: #000; background: #fff; margin: 1rem; }
 table { border-collapse: collapse; width: 100%; table-layout: fixed; }
 h1 { font-size: 15pt; margin: 0 0 2mm; }
 p { margin: 2mm 0; }
+h1:has(+ .place), .place { display: inline-block; margin: 0 8mm 1mm 0; }
 th, td { border: 0.3mm solid #444; padding: 1mm; vertical-align: top; overflow-wrap: break-word; hyphens: auto; }
 thead { display: table-header-group; }
 thead th { font-size: 8.5pt; text-align: left; }
@@ -97,11 +98,11 @@ def blank_sheet(
     )
     told = "\n".join(f"<li><b>{html.escape(one.title)}.</b> {html.escape(one.text)}</li>" for one in usual)
     sheet = f"""<h1>{html.escape(title)}</h1>
-<p>Place: ____________________ Date: ____________________ Written by: ____________________</p>
+<p class="place">Place: ____________________ Date: ____________________ Written by: ____________________</p>
 <dl>
 {helps}
 </dl>
-{f'<ul class="usual">{told}</ul>' if usual else ""}
+{f'<ul class="usual">{told}<li>{html.escape(DEFER)}</li></ul>' if usual else ""}
 <table aria-label="{html.escape(title)}">
 <colgroup><col style="width: 8mm"><col span="{len(columns)}"></colgroup>
 <thead>
