@@ -9,6 +9,7 @@ import os
 from same_words import Said, differences
 
 NOT_COMPARED = ("application/vnd.plotly.v1+json", "image/svg+xml", "text/html", "text/latex")
+SILENCE_S = 60  # of a kernel that has answered and still owes what it shows; a busy machine takes its time
 
 os.environ["LIMEKIT_RECORD"] = "example"
 
@@ -20,6 +21,7 @@ def pytest_collectstart(collector):
 
 def pytest_itemcollected(item):
     if hasattr(item, "sanitize"):  # nbval asks it of every text before it compares
+        item.output_timeout = SILENCE_S
         item.sanitize = lambda text: Said(text) if isinstance(text, str) else text
 
 

@@ -59,9 +59,9 @@ def drive(explorer):
     for name, control in explorer.controls.items():
         said = {explorer.sentence}
         for end in ends(control):
-            explorer.reset()
             control.value = end
             said.add(answers(explorer))
+        explorer.reset()
         assert len(said) > 1, f"{name} moves no word"
     for case in explorer.presets:
         explorer.preset.value = case
