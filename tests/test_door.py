@@ -99,6 +99,19 @@ def test_an_account_not_made_for_the_class_is_anothers(tmp_path, monkeypatch):
     assert not front.is_own(tmp_path / "anna")
 
 
+@pytest.mark.parametrize("apart", [True, False], ids=["accounts", "one account"])
+def test_an_account_is_made_for_a_new_learner_only_where_each_has_one(own, tmp_path, monkeypatch, apart):
+    monkeypatch.chdir(tmp_path)
+    pytest.importorskip("jupyterhub", reason="the class's hub is not installed")
+    gate, made = (
+        front.door(own, tmp_path if apart else None)(allow_all=True, create_system_users=True),
+        tmp_path / "made",
+    )
+    gate.add_user_cmd = ["touch", str(made)]
+    asyncio.run(gate.add_user(SimpleNamespace(name="no-such-learner")))
+    assert made.exists() == apart
+
+
 @pytest.fixture
 def knock(own, tmp_path, monkeypatch):
     """Log in by the hub's form; return whether, and as what, one is let in, or the refusal's number."""

@@ -153,7 +153,10 @@ def door(own: OwnPasswords, learners: Path | None):
             return known if known and own.fits(name, data["password"]) else None
 
         async def add_user(self, user):
-            await (LocalAuthenticator if learners else Authenticator).add_user(self, user)
+            if learners:
+                await super().add_user(user)
+            else:
+                Authenticator.add_user(self, user)
 
         def delete_user(self, user):
             own.forget(user.name)
