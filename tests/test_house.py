@@ -111,6 +111,18 @@ def test_one_module_opens_files_for_writing():
     assert len(list(_opens_for_writing(home))) >= 5, "the test no longer sees a call that writes"
 
 
+def test_words_reach_a_page_by_one_door_that_escapes_them():
+    doors = {
+        "def _repr_html_": {"shown.py"},
+        "<!DOCTYPE": {"printing.py"},
+        "HTML(": {"explorer.py"},
+    }
+    doors |= {"_repr_markdown_": set(), "_repr_svg_": set(), "text/markdown": {"export.py"}, "text/html": {"export.py"}}
+    sources = {path.name: path.read_text(encoding="utf-8") for path in (ROOT / "limekit").rglob("*.py")}
+    for sign, homes in doors.items():
+        assert {name for name, source in sources.items() if sign in source} == homes, sign
+
+
 SCIENCE = (
     "balance.py",
     "chemistry.py",

@@ -3,32 +3,58 @@
 from __future__ import annotations
 
 import html
+import itertools
 import os
 import platform
+import re
 from importlib import metadata, resources
 from pathlib import Path
 
+from limekit.course.shown import Shown, colour
 from limekit.errors import InputError, not_among
 from limekit.safety import DEFER, Caution, caution_table
 
 RECORD = Path("my_kiln.toml")
+BULLET, BOLD = "- ", re.compile(r"\*\*(.+?)\*\*")
 DATA = Path(str(resources.files("limekit").joinpath("data")))
 
 
+class Said(Shown):
+    """Words with computed numbers in them; `say` shows them."""
+
+    def __init__(self, markdown: str) -> None:
+        self.markdown = markdown
+
+    def __repr__(self) -> str:
+        return self.markdown
+
+    def _html(self) -> str:
+        shown = []
+        for is_list, lines in itertools.groupby(self.markdown.splitlines(), lambda line: line.startswith(BULLET)):
+            marked = [BOLD.sub(r"<strong>\1</strong>", html.escape(line)) for line in lines if line.strip()]
+            if is_list:
+                shown.append(f"<ul>{''.join(f'<li>{line.removeprefix(BULLET)}</li>' for line in marked)}</ul>")
+            else:
+                shown += [f"<p>{line}</p>" for line in marked]
+        return "".join(shown)
+
+
 def say(markdown: str) -> None:
-    """Show Markdown with computed numbers in it; as plain text it reads the same.
+    """Show words with computed numbers in them; as plain text they read the same.
 
     Parameters
     ----------
     markdown : str
-        Usually an f-string. No LaTeX, so that a page without mathematics shows it whole.
+        Usually an f-string. ``**bold**``, lines that begin with ``- `` and paragraphs are all the Markdown
+        there is; every other sign stands for itself, so that no word out of a person's file becomes
+        more than a word.
     """
     from IPython.display import display
 
-    display({"text/markdown": markdown, "text/plain": markdown}, raw=True)
+    display(Said(markdown))
 
 
-class Cautions:
+class Cautions(Shown):
     """Cautions set out as a note; `cautions` makes it."""
 
     def __init__(self, shown: list[Caution]) -> None:
@@ -38,13 +64,15 @@ class Cautions:
         lines = [f"{one.title}. {one.text} [{one.basis}]" for one in self.shown]
         return "\n".join(["Usual cautions here", *lines, DEFER])
 
-    def _repr_html_(self) -> str:
+    def _html(self) -> str:
         items = "".join(
             f"<li style='margin:4px 0'><strong>{html.escape(one.title)}.</strong> {html.escape(one.text)} "
-            f"<span style='color:#4a463f;font-size:14px'>[{html.escape(one.basis)}]</span></li>"
+            f"<span style='font-size:14px'>[{html.escape(one.basis)}]</span></li>"
             for one in self.shown
         )
-        style = "border:2px solid #8a2f00;padding:8px 14px;font-size:15px;line-height:1.45;color:#1f1d1a;max-width:60em"
+        style = (
+            f"border:2px solid {colour('warn-color0')};max-width:60em;padding:8px 14px;font-size:15px;line-height:1.45"
+        )
         return (
             f"<div role='note' aria-label='Usual cautions' style='{style}'><strong>Usual cautions here</strong>"
             f"<ul style='margin:4px 0;padding-left:1.3em'>{items}</ul><em>{html.escape(DEFER)}</em></div>"
@@ -117,7 +145,7 @@ def _example_of(name: str) -> str:
 NEEDED = ("ipywidgets", "anywidget", "jupyterlab", "numpy", "pandas", "pint", "plotly", "scipy", "tomlkit")
 
 
-class MachineCheck:
+class MachineCheck(Shown):
     """What this machine has of what the course needs; `machine_check` makes it."""
 
     def __init__(self, found: dict[str, str | None], can_write: bool) -> None:
@@ -134,7 +162,7 @@ class MachineCheck:
             return f"This machine is not ready. Missing: {', '.join(self.missing)}."
         return "This machine is ready: everything the course needs is here."
 
-    def _repr_html_(self) -> str:
+    def _html(self) -> str:
         rows = "".join(
             f"<tr><th scope='row' style='text-align:left'>{html.escape(name)}</th>"
             f"<td style='text-align:left'>{html.escape(version or 'missing')}</td></tr>"

@@ -16,6 +16,7 @@ import pkgutil
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from limekit.course.shown import Shown, colour
 from limekit.errors import InputError
 from limekit.units import ZERO_CELSIUS, Unit, quantity, to_si
 
@@ -123,7 +124,7 @@ class Exercise:
 
 
 @dataclass(frozen=True)
-class Verdict:
+class Verdict(Shown):
     """What became of an answer: the question, "not yet", "not right" or "right", and the words for it."""
 
     question: str
@@ -133,12 +134,12 @@ class Verdict:
     def __repr__(self) -> str:
         return f"{self.question}\n{self.text}"
 
-    def _repr_html_(self) -> str:
-        colour = {"right": "#00664a", "not right": "#8a2f00", "not yet": "#4a463f"}[self.state]
-        style = f"border-left:5px solid {colour};padding:6px 14px;font-size:16px;line-height:1.45;color:#1f1d1a"
+    def _html(self) -> str:
+        side = {"right": "success-color0", "not right": "warn-color0", "not yet": "content-font-color1"}[self.state]
+        style = f"border-left:5px solid {colour(side)};padding:6px 14px;font-size:16px;line-height:1.45"
         return (
             f'<div style="{style}"><div>{html.escape(self.question)}</div>'
-            f'<div role="status" style="color:{colour}"><strong>{html.escape(self.text)}</strong></div></div>'
+            f'<div role="status"><strong>{html.escape(self.text)}</strong></div></div>'
         )
 
 

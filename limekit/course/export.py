@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable
 from html import escape
@@ -9,30 +10,35 @@ from pathlib import Path
 
 from limekit.course.explorer import CONFIG, PLOTLY
 from limekit.course.pages import unframed
+from limekit.course.shown import colour, own_colours
 from limekit.errors import InputError
-from limekit.pictures.looks import FONT, INK, MUTED, PAPER
+from limekit.pictures.looks import FONT, MUTED
 from limekit.records import files, printing
 
 PATIENCE = 300  # s, for a cell
 NOTE = "This page was made from {}, to read and to print. Its sliders move in the notebook alone."
-STYLE = f"""
-@page {{ size: A4 portrait; margin: 12mm; }}
-body {{ font: 17px/1.5 {FONT}; color: {INK}; background: {PAPER}; max-width: 700px; margin: 1em auto; padding: 0 8px; }}
+STYLE = f"""{own_colours()}@page {{ size: A4 portrait; margin: 12mm; }}
+body {{ font: 17px/1.5 {FONT}; color: {colour("content-font-color1")}; background: {colour("layout-color0")}; }}
+body {{ max-width: 700px; margin: 1em auto; padding: 0 8px; }}
 h1, h2, h3 {{ line-height: 1.25; break-after: avoid; }}
 pre {{ white-space: pre-wrap; overflow-wrap: anywhere; font-size: 14px; line-height: 1.4; margin: 6px 0; }}
-pre.code {{ background: #f5f3ef; border-left: 4px solid {MUTED}; padding: 6px 10px; }}
+pre.code {{ background: {colour("layout-color2")}; border-left: 4px solid {MUTED}; padding: 6px 10px; }}
 figure {{ margin: 10px 0; break-inside: avoid; }}
 figcaption, .note {{ font-size: 16px; }}
 figure svg {{ max-width: 100%; height: auto; }}
 table {{ border-collapse: collapse; font-size: 14px; max-width: 100%; }}
 th, td {{ padding: 3px 10px; text-align: left; vertical-align: top; }}
 tr {{ break-inside: avoid; }}
-a {{ color: #00507c; }}
-a:focus-visible, summary:focus-visible {{ outline: 3px solid #0072b2; outline-offset: 2px; }}
+a {{ color: {colour("content-link-color")}; }}
+a:focus-visible, summary:focus-visible {{ outline: 3px solid {colour("brand-color1")}; outline-offset: 2px; }}
 @media print {{
   body {{ margin: 0; padding: 0; }}
   details::details-content {{ content-visibility: visible; block-size: auto; display: block; }}
 }}
+"""
+DRAWN = 'type="application/json" class="drawn"'
+DRAW = """for (const drawn of document.querySelectorAll("script.drawn"))
+  Plotly.newPlot(drawn.previousElementSibling, ...JSON.parse(drawn.textContent));
 """
 OTHER_LESSON = re.compile(r"\((\w+)\.ipynb\)")
 
@@ -84,11 +90,15 @@ def page_of(notebook, name: str) -> str:
     """
     from plotly.offline import get_plotlyjs
 
-    cells = [_markdown(cell.source) if cell.cell_type == "markdown" else _code(cell) for cell in notebook.cells]
+    cells = [
+        _markdown(cell.source, escapes=False) if cell.cell_type == "markdown" else _code(cell)
+        for cell in notebook.cells
+    ]
     title = next(line for line in notebook.cells[0].source.splitlines() if line.startswith("# ")).removeprefix("# ")
     note = f'<p class="note">{escape(NOTE.format(name))}</p>'
-    library = f"<script>{get_plotlyjs()}</script>" if any(PLOTLY_DIV in cell for cell in cells) else ""
-    return printing.html_page(title, STYLE, "\n".join([library, "<main>", cells[0], note, *cells[1:], "</main>"]))
+    body = "\n".join(["<main>", cells[0], note, *cells[1:], "</main>"])
+    scripts = (get_plotlyjs(), DRAW) if DRAWN in body else ()
+    return printing.html_page(title, STYLE, body, scripts)
 
 
 def export(folder, lessons: Iterable[Path]) -> list[Path]:
@@ -118,18 +128,15 @@ def export(folder, lessons: Iterable[Path]) -> list[Path]:
     return made
 
 
-def _markdown(text: str) -> str:
+def _markdown(text: str, escapes: bool) -> str:
     import mistune
 
-    return mistune.create_markdown(escape=False, plugins=["table"])(OTHER_LESSON.sub(r"(\1.html)", text))
+    return mistune.create_markdown(escape=escapes, plugins=["table"])(OTHER_LESSON.sub(r"(\1.html)", text))
 
 
 def _code(cell) -> str:
     shown = [f'<pre class="code">{escape(cell.source)}</pre>'] if cell.source.strip() else []
     return "\n".join([*shown, *map(_output, cell.outputs)])
-
-
-PLOTLY_DIV = "plotly-graph-div"
 
 
 def _output(output) -> str:
@@ -141,19 +148,14 @@ def _output(output) -> str:
     if "text/html" in data:
         return unframed(data["text/html"])
     if "text/markdown" in data:
-        return _markdown(data["text/markdown"])
+        return _markdown(data["text/markdown"], escapes=True)
     return f"<pre>{escape(data['text/plain'])}</pre>"
 
 
 def _figure(picture: dict, sentence: str) -> str:
-    from plotly.io import to_html
-
-    drawn = to_html(
-        {"data": picture["data"], "layout": picture["layout"]},
-        config=CONFIG,
-        include_plotlyjs=False,
-        full_html=False,
-        validate=False,
-    )
+    drawn = json.dumps([picture["data"], picture["layout"], CONFIG]).replace("<", r"\u003c")
     words = escape(sentence, quote=True)
-    return f'<figure><div role="img" aria-label="{words}">{drawn}</div><figcaption>{words}</figcaption></figure>'
+    return (
+        f'<figure><div role="img" aria-label="{words}"></div><script {DRAWN}>{drawn}</script>'
+        f"<figcaption>{words}</figcaption></figure>"
+    )

@@ -8,16 +8,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from html import escape, unescape
 from pathlib import Path
 
+from limekit.course.shown import Shown, colour
+from limekit.pictures.looks import INK, MUTED, PAPER
 from limekit.records import files, printing
 
-FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" srcdoc="([^"]*)"></iframe>')
+FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" sandbox srcdoc="([^"]*)"></iframe>')
 STYLE_AND_BODY = re.compile(r"<style>(.*?)</style>.*?<body>(.*?)</body>", re.DOTALL)
 MAIN = re.compile(r"(?<=<)main\b|(?<=</)main\b")  # a page has one, and a page within it none
 ONTO_PORTRAIT = 0.68  # of a landscape page's width
-FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
+FRAME = f"width:100%;max-width:900px;height:640px;border:1px solid {MUTED};background:{PAPER}"
+TABLE = "font-size:15px;border-collapse:collapse;margin:0"
+CELL = f"text-align:left;vertical-align:top;padding:3px 14px 3px 0;border-bottom:1px solid {colour('border-color1')}"
 
 
-class Sketch:
+class Sketch(Shown):
     """An SVG drawing with its caption.
 
     Parameters
@@ -33,14 +37,14 @@ class Sketch:
     def __repr__(self) -> str:
         return self.sentence
 
-    def _repr_html_(self) -> str:
+    def _html(self) -> str:
         return (
             f'<figure style="margin:0;max-width:900px">{self.svg}'
             f'<figcaption style="font-size:16px">{escape(self.sentence)}</figcaption></figure>'
         )
 
 
-class Page:
+class Page(Shown):
     """A whole HTML page, shown in a frame of its own so that its looks stay inside it.
 
     Parameters
@@ -57,11 +61,11 @@ class Page:
     def __repr__(self) -> str:
         return self.sentence
 
-    def _repr_html_(self) -> str:
+    def _html(self) -> str:
         title = escape(self.sentence, quote=True)
         return (
             f'<p style="font-size:16px">{title}</p>'
-            f'<iframe title="{title}" style="{FRAME}" srcdoc="{escape(self.html, quote=True)}"></iframe>'
+            f'<iframe title="{title}" style="{FRAME}" sandbox srcdoc="{escape(self.html, quote=True)}"></iframe>'
         )
 
     def save(self, path="my_kiln_design.html"):
@@ -107,13 +111,13 @@ def _in_the_open(framed: re.Match) -> str:
     title, page = framed.groups()
     style, body = STYLE_AND_BODY.search(unescape(page)).groups()
     width = ONTO_PORTRAIT if "landscape" in style else 1.0
-    host = f":host {{ display: block; zoom: {width}; color: #1f1d1a; background: #ffffff; }}"
+    host = f":host {{ display: block; zoom: {width}; color: {INK}; background: {PAPER}; }}"
     own = re.sub(r"\bbody\b", "section", style)
     inside = f"<style>{host}{own}</style><section>{MAIN.sub('div', body)}</section>"
     return f'<div role="region" aria-label="{title}"><template shadowrootmode="open">{inside}</template></div>'
 
 
-class Table:
+class Table(Shown):
     """A table of words, whole however long they are.
 
     Parameters
@@ -129,20 +133,18 @@ class Table:
     def __repr__(self) -> str:
         return "\n".join(" · ".join(filter(None, row)) for row in (self.headings, *self.rows))
 
-    def _repr_html_(self) -> str:
-        cell = "text-align:left;vertical-align:top;padding:3px 14px 3px 0;border-bottom:1px solid #dedad2"
-        head = "".join(f'<th scope="col" style="{cell}">{escape(heading)}</th>' for heading in self.headings)
+    def _html(self) -> str:
+        head = "".join(f'<th scope="col" style="{CELL}">{escape(heading)}</th>' for heading in self.headings)
         body = "".join(
-            f'<tr><th scope="row" style="{cell};font-weight:normal;white-space:nowrap">{escape(first)}</th>'
-            + "".join(f'<td style="{cell}">{escape(each)}</td>' for each in rest)
+            f'<tr><th scope="row" style="{CELL};font-weight:normal;white-space:nowrap">{escape(first)}</th>'
+            + "".join(f'<td style="{CELL}">{escape(each)}</td>' for each in rest)
             + "</tr>"
             for first, *rest in self.rows
         )
-        looks = "font-size:15px;border-collapse:collapse;margin:0;color:#1f1d1a;background:#ffffff"
-        return f'<table style="{looks}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+        return f'<table style="{TABLE}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
 
 
-class Sheaf:
+class Sheaf(Shown):
     """Several printed pages, each folded under its name.
 
     Parameters
@@ -156,9 +158,9 @@ class Sheaf:
     def __repr__(self) -> str:
         return "\n".join(page.sentence for page in self.pages.values())
 
-    def _repr_html_(self) -> str:
+    def _html(self) -> str:
         return "".join(
-            f'<details><summary style="font-size:16px">{escape(name)}</summary>{page._repr_html_()}</details>'
+            f'<details><summary style="font-size:16px">{escape(name)}</summary>{page._html()}</details>'
             for name, page in self.pages.items()
         )
 

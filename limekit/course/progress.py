@@ -6,10 +6,12 @@ import contextlib
 import html
 from collections.abc import Callable, Iterator
 
+from limekit.course.shown import Shown
+
 STEPS = 50
 
 
-class _Shown:
+class _Bar(Shown):
     """What stands in the notebook: a native progress element tied to its words, or nothing; always the same as text."""
 
     def __init__(self, label: str, share: float | None) -> None:
@@ -18,11 +20,11 @@ class _Shown:
     def __repr__(self) -> str:
         return self.label
 
-    def _repr_html_(self) -> str:
+    def _html(self) -> str:
         if self.share is None:
             return ""
         return (
-            f'<label style="font-size:16px;color:#1f1d1a">{html.escape(self.label)} '
+            f'<label style="font-size:16px">{html.escape(self.label)} '
             f'<progress max="1" value="{self.share:.2f}" style="width:16em;vertical-align:middle"></progress> '
             f"{100 * self.share:.0f} %</label>"
         )
@@ -55,16 +57,16 @@ def progress(label: str) -> Iterator[Callable[[float], None]]:
     if not hasattr(get_ipython(), "kernel"):
         yield lambda share: None
         return
-    handle, last = display(_Shown(label, 0.0), display_id=True), 0
+    handle, last = display(_Bar(label, 0.0), display_id=True), 0
 
     def tell(share: float) -> None:
         nonlocal last
         step = int(STEPS * min(max(share, 0.0), 1.0))
         if step != last:
             last = step
-            handle.update(_Shown(label, step / STEPS))
+            handle.update(_Bar(label, step / STEPS))
 
     try:
         yield tell
     finally:
-        handle.update(_Shown(label, None))
+        handle.update(_Bar(label, None))

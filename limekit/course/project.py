@@ -8,6 +8,8 @@ from html import escape
 from pathlib import Path
 
 from limekit import glossary
+from limekit.course.pages import CELL, TABLE
+from limekit.course.shown import Shown
 from limekit.records.examples import example_path
 from limekit.records.kiln_record import EXAMPLE, Record
 
@@ -47,7 +49,7 @@ class Step:
         return self.name, ", ".join(self.yours), ", ".join(self.invented)
 
 
-class Checklist:
+class Checklist(Shown):
     """What a design rests on, lesson by lesson; `checklist` makes it.
 
     Parameters
@@ -70,20 +72,18 @@ class Checklist:
         rows = (" · ".join(cell or "–" for cell in step.cells) for step in self.steps)
         return "\n".join((self.words, " · ".join(HEADINGS), *rows))
 
-    def _repr_html_(self) -> str:
-        cell = "text-align:left;vertical-align:top;padding:3px 14px 3px 0;border-bottom:1px solid #dedad2"
-        head = "".join(f'<th scope="col" style="{cell}">{escape(heading)}</th>' for heading in HEADINGS)
+    def _html(self) -> str:
+        head = "".join(f'<th scope="col" style="{CELL}">{escape(heading)}</th>' for heading in HEADINGS)
         body = "".join(
-            f'<tr><th scope="row" style="{cell};font-weight:normal;white-space:nowrap">{"☐" if step.invented else "☑"} '
+            f'<tr><th scope="row" style="{CELL};font-weight:normal;white-space:nowrap">{"☐" if step.invented else "☑"} '
             f'<a href="{step.lesson}.ipynb">{escape(step.name)}</a></th>'
-            + "".join(f'<td style="{cell}">{escape(words or "–")}</td>' for words in step.cells[1:])
+            + "".join(f'<td style="{CELL}">{escape(words or "–")}</td>' for words in step.cells[1:])
             + "</tr>"
             for step in self.steps
         )
-        looks = "font-size:15px;border-collapse:collapse;margin:0;color:#1f1d1a;background:#ffffff"
         return (
             f'<p style="font-size:16px">{escape(self.words)}</p>'
-            f'<table style="{looks}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+            f'<table style="{TABLE}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
         )
 
 

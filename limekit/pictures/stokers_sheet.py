@@ -7,12 +7,14 @@ from html import escape
 from limekit.estimate import tens
 from limekit.kiln.schedule import StokingSchedule
 from limekit.pictures.design_sheet import STYLE
+from limekit.records.printing import html_page
 from limekit.records.roster import people_to_watch
 from limekit.safety import DEFER, caution_table
 from limekit.stone.glow import glow_colour
 from limekit.units import HOUR, ZERO_CELSIUS
 
 CAUTIONS = ("carbon_monoxide", "gas_signs", "long_fire", "heat", "bursting_stone", "collapse", "closing", "fire")
+TITLE = "Stokers' schedule"
 HEADINGS = (
     "Turn",
     "Hours",
@@ -79,16 +81,8 @@ def stokers_sheet(schedule: StokingSchedule, fuel: str) -> str:
     )
     people = people_to_watch.plain(schedule.firing_time)
     line = '<span class="write">&nbsp;</span>'
-    return f"""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<title>Stokers' schedule</title>
-<style>{STYLE}{OWN}</style>
-</head>
-<body>
-<main>
-<h1>Stokers' schedule</h1>
+    sheet = f"""<main>
+<h1>{TITLE}</h1>
 <p>{escape(fuel[:1].upper() + fuel[1:])}, {schedule.fuel_used:.0f} kg in {schedule.firing_time / HOUR:.0f} hours, as the
 fired model has it. Feed little and often. Where the kiln and this sheet differ, the kiln is right: write down what
 you see. Place: {line} Lit on: {line} at: {line}</p>
@@ -103,7 +97,5 @@ you see. Place: {line} Lit on: {line} at: {line}</p>
 {usual}
 </ul>
 <p>{escape(DEFER)}</p>
-</main>
-</body>
-</html>
-"""
+</main>"""
+    return html_page(TITLE, f"{STYLE}{OWN}", sheet)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from html import escape
 
 import numpy as np
 
@@ -90,7 +91,7 @@ def _points(drawn, word, pieces, ways: Sequence[FoundConversion | None], colour,
         x=[MM * piece.diameter + shift for piece, _ in shown],
         y=middle,
         error_y=looks.whiskers(middle, low, high, thickness=1.5, width=4),
-        text=[piece.name for piece, _ in shown],
+        text=[escape(piece.name) for piece, _ in shown],
         hovertemplate="%{text}: %{y:.0f} %<extra></extra>",
         mode="markers",
         name=word,

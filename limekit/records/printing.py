@@ -7,6 +7,9 @@ import html
 import shutil
 import subprocess
 import tempfile
+from base64 import b64encode
+from collections.abc import Sequence
+from hashlib import sha256
 from pathlib import Path
 
 from limekit.errors import InputError
@@ -14,14 +17,33 @@ from limekit.records import files
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
 PATIENCE = 120  # s
+POLICY = (
+    "default-src 'none'; script-src {}; style-src 'unsafe-inline'; img-src data: blob:; "
+    "base-uri 'none'; form-action 'none'"
+)
 
 
-def html_page(title: str, style: str, body: str) -> str:
-    """Return a whole HTML page that fetches nothing; `style` is CSS, `body` is HTML."""
+def html_page(title: str, style: str, body: str, scripts: Sequence[str] = ()) -> str:
+    """Return a whole HTML page that fetches nothing, and in which nothing runs but its own scripts.
+
+    Parameters
+    ----------
+    title : str
+    style : str
+        CSS.
+    body : str
+        HTML, every word in it escaped.
+    scripts : sequence of str
+        Run after it, in order; the page's policy names each by its hash, so that a browser runs no other.
+    """
+    hashes = " ".join(f"'sha256-{b64encode(sha256(script.encode()).digest()).decode()}'" for script in scripts)
+    policy = POLICY.format(hashes or "'none'")
+    body = "\n".join([body, *(f"<script>{script}</script>" for script in scripts)])
     return f"""<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="{policy}">
 <title>{html.escape(title)}</title>
 <style>{style}</style>
 </head>

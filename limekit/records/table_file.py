@@ -242,7 +242,7 @@ class _Reader:
                     column.name, f'"{cell}"', "words; a number here may be one cut in two by a comma", '"1.5"'
                 )
             else:
-                row.values[column.name] = cell
+                row.values[column.name] = _on_one_line(cell)
         except InputError as fault:
             row.unread.add(column.name)
             self.table.fault(
@@ -274,3 +274,8 @@ class _Reader:
         if said in column.words:
             return said
         raise not_among(column.words, column.name, cell, '"{near}"')
+
+
+def _on_one_line(cell: str) -> str:
+    """Return a cell's words with line ends and signs that cannot be printed as spaces."""
+    return " ".join("".join(sign if sign.isprintable() else " " for sign in cell).split())

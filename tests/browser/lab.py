@@ -14,6 +14,7 @@ import time
 from importlib import resources
 from pathlib import Path
 
+import contrast
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
@@ -68,6 +69,15 @@ ANSWERED = """([explorer, before]) => {
     explorer.last = answers;
     return answers !== before && explorer.rest >= POLLS;
 }""".replace("POLLS", str(POLLS_AT_REST))
+LIGHT, DARK = "JupyterLab Light", "JupyterLab Dark"
+RESULTS = ".jp-OutputArea-output"
+CHANGE_THEME = """async theme => {
+    await window.jupyterapp.commands.execute("apputils:change-theme", { theme });
+    while (document.body.dataset.jpThemeName !== theme) await new Promise(done => setTimeout(done, 50));
+}"""
+A_REFUSAL = """() => document.querySelectorAll(".limekit-explorer").forEach(explorer =>
+    explorer.insertAdjacentHTML("beforeend", '<div class="limekit-alert planted">a refusal</div>'))"""
+WITHOUT = "() => document.querySelectorAll('.planted').forEach(one => one.remove())"
 NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"  # for what the browser asks for itself
 OF_CHROMIUM = "content-autofill.googleapis.com"  # asked after by the browser itself wherever a page has a field
 WHOLE_NOTEBOOK = {"windowingMode": "none"}
@@ -78,7 +88,7 @@ def chromium():
     return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 
 
-def _environment(home):
+def _environment(home, is_example):
     folders = {
         "JUPYTER_CONFIG_DIR": "config",
         "JUPYTER_DATA_DIR": "data",
@@ -92,7 +102,10 @@ def _environment(home):
     tracker = home / "settings" / "@jupyterlab" / "notebook-extension" / "tracker.jupyterlab-settings"
     tracker.parent.mkdir(parents=True)
     tracker.write_text(json.dumps(WHOLE_NOTEBOOK), encoding="utf-8")
-    course = {"LIMEKIT_RECORD": "example", "JUPYTER_CONFIG_PATH": str(resources.files("limekit") / "data" / "jupyter")}
+    course = {
+        "LIMEKIT_RECORD": "example" if is_example else "",
+        "JUPYTER_CONFIG_PATH": str(resources.files("limekit") / "data" / "jupyter"),
+    }
     return os.environ | course | {name: str(home / folder) for name, folder in folders.items()}
 
 
@@ -135,14 +148,19 @@ def _address(home, server):
 
 
 @contextlib.contextmanager
-def jupyterlab():
-    """Start JupyterLab on 127.0.0.1 with copies of the notebooks; give its address and its token."""
+def jupyterlab(write_own=None):
+    """Start JupyterLab on 127.0.0.1 with copies of the notebooks; give its address and its token.
+
+    With `write_own`, which writes a person's own files into the notebooks' folder, they read those.
+    """
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as made:
         home = Path(made)
         shutil.copytree(
             NOTEBOOKS, home / "notebooks", ignore=shutil.ignore_patterns("conftest.py", ".*", "__pycache__")
         )
-        environment = _environment(home)
+        if write_own:
+            write_own(home / "notebooks")
+        environment = _environment(home, is_example=write_own is None)
         command = [
             *(sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1", "--port=0"),
             *("--LabApp.expose_app_in_browser=True", f"--ServerApp.root_dir={home / 'notebooks'}"),
@@ -295,6 +313,17 @@ class OpenNotebook:
         )
         pictures = [one for one in self.page.locator(PICTURES).all() if one.is_visible()]
         return [one.evaluate(WHAT) for one in pictures if is_blank(self.page, one)], len(pictures)
+
+    def pale(self):
+        """Return what words of the notebook's results stand out too little, a refusal among them, in each theme."""
+        found = []
+        self.page.evaluate(A_REFUSAL)
+        for theme in (DARK, LIGHT):
+            self.page.evaluate(CHANGE_THEME, theme)
+            found += [f"{theme}: {one}" for one in self.page.evaluate(contrast.OF_WORDS, RESULTS)]
+            found += [f"{theme}: {one}" for one in self.page.evaluate(contrast.OF_PICTURES, f"{RESULTS} svg text")]
+        self.page.evaluate(WITHOUT)
+        return found
 
     def wait_until(self, is_so):
         """Wait until a question about the page is answered yes, as long as its kernel is heard of."""

@@ -1,10 +1,12 @@
 """Each notebook, run in a real JupyterLab: nothing asked of the network, no blank picture, everything by keyboard."""
 
 import os
+import re
 import time
 from pathlib import Path
 
 import pytest
+from hostile import MARK, write_hostile
 
 pytestmark = pytest.mark.browser
 
@@ -40,6 +42,7 @@ def test_runs_shows_and_moves_by_keyboard(notebook, lab):
     blank, pictures = notebook.blank_pictures()
     assert not blank
     assert pictures >= len(plots)
+    assert not notebook.pale(), "too pale in one of the themes"
     for explorer in notebook.explorers():
         assert not explorer.unnamed()
         for slider in explorer.sliders():
@@ -108,6 +111,18 @@ def test_a_kernel_at_work_is_heard_of(open_notebook):
     opened.run_all()
     assert opened.heard > len(NOTEBOOKS)
     opened.close()
+
+
+@pytest.mark.parametrize("name", ["03_your_trial_burn", "05_first_kiln", "10_the_firing", "15_money_and_carbon"])
+def test_words_of_a_persons_files_run_nothing(lab, browser, name):
+    with lab.jupyterlab(write_hostile) as (address, token):
+        opened = lab.OpenNotebook(browser, address, token, name)
+        opened.run_all()
+        assert opened.page.locator(lab.RESULTS).filter(has_text=re.compile(MARK, re.IGNORECASE)).count()
+        assert not opened.page.locator(f"{lab.RESULTS} :is(mjx-container, a:not([href$='.ipynb']))").count()
+        assert not opened.faults()
+        assert opened.page.evaluate("window.hit === undefined")
+        opened.close()
 
 
 def test_what_is_planted_is_found(lab, browser):

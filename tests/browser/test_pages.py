@@ -3,54 +3,19 @@
 import html
 from pathlib import Path
 
+import contrast
 import nbformat
 import pytest
 
 from limekit.course import export
 from limekit.course.explorer import PLOTLY
 from limekit.course.pages import FRAMED
+from limekit.records import printing
 from limekit.records.forms import sheet, sheet_names
 
 pytestmark = pytest.mark.browser
 
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
-LEAST_CONTRAST = 4.5
-# svg texts on one even colour that stand out too little: what is painted under a text's middle is asked of the page
-PALE_TEXTS = """() => {
-    const parts = colour => (colour.match(/[\\d.]+/g) ?? []).map(Number);
-    const light = ([r, g, b]) => [r, g, b]
-        .map(part => part / 255).map(part => part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4)
-        .reduce((sum, part, n) => sum + part * [0.2126, 0.7152, 0.0722][n], 0);
-    const over = (top, below, share) => top.slice(0, 3).map((part, n) => share * part + (1 - share) * below[n]);
-    const style = document.createElement("style");
-    style.textContent = "* { pointer-events: visiblePainted !important } .modebar, .draglayer, .hoverlayer { display: none }";
-    document.head.append(style);
-    const opacity = one => one && one instanceof SVGElement
-        ? Number(getComputedStyle(one).opacity) * opacity(one.parentElement) : 1;
-    const pale = [];
-    for (const text of document.querySelectorAll("figure svg text")) {
-        if (!text.textContent.trim() || !text.getClientRects().length) continue;
-        text.scrollIntoView({ block: "center" });
-        const box = text.getBoundingClientRect();
-        const under = document.elementsFromPoint(box.x + box.width / 2, box.y + box.height / 2)
-            .filter(one => !one.closest("text") && one instanceof SVGElement);
-        let paper = [255, 255, 255];
-        if (under.some(one => one.localName === "image" || getComputedStyle(one).fill.startsWith("url"))) continue;
-        for (const one of under.reverse()) {
-            const look = getComputedStyle(one), fill = parts(look.fill);
-            const { width, height } = one.getBBox();
-            if (fill.length < 3 || ["svg", "g"].includes(one.localName) || !width || !height) continue;
-            paper = over(fill, paper, (fill[3] ?? 1) * Number(look.fillOpacity) * opacity(one));
-        }
-        const look = getComputedStyle(text), ink = parts(look.fill);
-        const shown = over(ink, paper, (ink[3] ?? 1) * Number(look.fillOpacity) * opacity(text));
-        const [dark, bright] = [light(shown), light(paper)].sort((one, other) => one - other);
-        const contrast = (bright + 0.05) / (dark + 0.05);
-        if (contrast < LEAST) pale.push(`${text.textContent}: ${look.fill} on ${paper.map(Math.round)}, ${contrast.toFixed(1)}`);
-    }
-    style.remove();
-    return pale;
-}""".replace("LEAST", str(LEAST_CONTRAST))
 
 
 @pytest.fixture
@@ -87,8 +52,11 @@ def test_a_lesson_as_a_page_is_whole_and_readable(lesson, lab, opened):
     )
     for picture in drawn:
         assert not lab.is_blank(page, picture)
-    assert not page.evaluate(PALE_TEXTS)
-    assert not lab.grave(page)
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        assert not page.evaluate(contrast.OF_PICTURES, "figure svg text")
+        assert not page.evaluate(contrast.OF_WORDS, "body")
+        assert not lab.grave(page)
     assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]
     for title, text in framed(notebook).items():
         assert not lab.grave(opened(text)), title
@@ -98,7 +66,7 @@ def test_a_lesson_as_a_page_is_whole_and_readable(lesson, lab, opened):
 def test_a_printed_sheet_is_readable(name, lab, opened):
     page = opened(sheet(name))
     assert not lab.grave(page)
-    assert not page.evaluate(PALE_TEXTS.replace("figure svg", "svg"))
+    assert not page.evaluate(contrast.OF_PICTURES, "svg text")
 
 
 def test_a_pale_text_is_found(opened):
@@ -106,7 +74,26 @@ def test_a_pale_text_is_found(opened):
         '<figure><svg width="300" height="40"><rect width="300" height="40" fill="#cc79a7"/>'
         '<text x="5" y="25" fill="#fff">pale</text><text x="150" y="25" fill="#000">plain</text></svg></figure>'
     )
-    assert [found.split(":")[0] for found in page.evaluate(PALE_TEXTS)] == ["pale"]
+    assert [found.split(":")[0] for found in page.evaluate(contrast.OF_PICTURES, "svg text")] == ["pale"]
+
+
+def test_pale_words_are_found(opened):
+    page = opened(
+        '<body style="background:#111"><p style="color:#1f1d1a">pale</p><p style="color:#fff">plain</p></body>'
+    )
+    assert [found.split(":")[0] for found in page.evaluate(contrast.OF_WORDS, "body")] == ["pale"]
+
+
+def test_nothing_runs_on_a_page_but_its_own_scripts(browser, tmp_path):
+    planted = (
+        '<img src="x" onerror="window.hit = 1"><script>window.hit = 2</script><a href="javascript:window.hit=3">a</a>'
+    )
+    (tmp_path / "page.html").write_text(printing.html_page("a", "", planted, ["window.own = 1"]), encoding="utf-8")
+    page = browser.new_page()
+    page.goto((tmp_path / "page.html").as_uri())
+    page.get_by_text("a").click()
+    assert page.evaluate("[window.own, window.hit]") == [1, None]
+    page.close()
 
 
 def test_a_page_says_what_the_lesson_gives_in_its_own_folder(tmp_path):
