@@ -11,9 +11,11 @@ import pandas as pd
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
+from limekit.course.pages import Table
 from limekit.estimate import Estimate, tens
 from limekit.pictures import trial as pictures
 from limekit.pictures.glow import glow_strip, glow_words
+from limekit.records.trial_sheet import trial_table
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS
 from limekit.stone.posterior import level_prior
@@ -38,6 +40,19 @@ class Told:
     before: np.ndarray
     after: np.ndarray
     forecast: Estimate
+
+
+def noted(trial: Trial) -> Table:
+    """Show a trial's sheet as it was read."""
+    read = trial_table(trial)
+    cells = [[_cell(cell) for cell in row] for row in read.itertuples(index=False)]
+    return Table(("piece", *read.columns), ((name, *row) for name, row in zip(read.index, cells, strict=True)))
+
+
+def _cell(cell: str | float) -> str:
+    if isinstance(cell, str):
+        return cell
+    return "–" if cell is None or np.isnan(cell) else f"{cell:g}"
 
 
 def tell(trial: Trial, edited: int) -> Told:
