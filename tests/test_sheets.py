@@ -54,7 +54,7 @@ def test_a_sheet_says_what_the_glossary_says_and_warns():
 def test_a_sheet_is_printed_lying_and_fetches_nothing():
     page = blank_sheet()
     assert "size: A4 landscape" in page
-    assert not any(word in page for word in ("http", "src=", "<script", "@import", "url("))
+    assert not any(word in page for word in ("http:", "https:", "src=", "<script", "@import", "url("))
 
 
 def test_the_key_stands_before_the_table_and_the_caution_in_the_head_that_every_page_repeats():

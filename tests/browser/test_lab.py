@@ -113,6 +113,7 @@ def test_a_kernel_at_work_is_heard_of(open_notebook):
     opened.close()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["03_your_trial_burn", "05_first_kiln", "10_the_firing", "15_money_and_carbon"])
 def test_words_of_a_persons_files_run_nothing(lab, browser, name):
     with lab.jupyterlab(write_hostile) as (address, token):

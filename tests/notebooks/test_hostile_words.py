@@ -16,6 +16,7 @@ from limekit.course.explorer import PLOTLY, Explorer
 
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 READS = [path for path in NOTEBOOKS if "mine(" in path.read_text(encoding="utf-8")]
+ALWAYS = "03_your_trial_burn"  # the others with the slow tests
 SHOW = {"03", "05", "10", "16"}  # lessons on whose page a word of the files stands
 TAGS = set(
     "a b br code col colgroup dd desc details div dl dt em figure figcaption footer h1 h2 h3 header hr i iframe label "
@@ -91,7 +92,11 @@ def run(path):
     return notebook
 
 
-@pytest.mark.parametrize("lesson", READS, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "lesson",
+    [pytest.param(path, marks=() if path.stem == ALWAYS else pytest.mark.slow) for path in READS],
+    ids=lambda path: path.stem,
+)
 def test_no_word_of_a_file_becomes_more_than_a_word(lesson, hostile, monkeypatch):
     explorers, make = [], Explorer.__init__
 
