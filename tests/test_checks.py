@@ -25,7 +25,8 @@ NOTEBOOKS = sorted((Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
 LESSON = re.compile(r"from limekit\.course\.lessons import (\w+) as lesson")
 ASKED = re.compile(r"check\(lesson\.(\w+)")
 LEAST = 3
-NONSENSE = ["banana", "", True, [1], pytest.param(object(), id="object"), "5 tons", "1,5 kg", float("nan"), float("inf"), "12 parsnips", b"5"]
+THING = pytest.param(object(), id="a thing")
+NONSENSE = ["banana", "", True, [1], THING, "5 tons", "1,5 kg", float("nan"), float("inf"), "12 parsnips", b"5"]
 NAMED = exercises()
 ALL = [pytest.param(exercise, id=name) for name, exercise in NAMED.items()]
 
