@@ -43,7 +43,7 @@ def test_the_machine_is_checked(capsys):
 
 def check_opened(called):
     assert called["command"][:4] == [sys.executable, "-m", "jupyter", "lab"]
-    assert called["command"][4].endswith("00_start_here.ipynb")
+    assert called["command"][4].endswith(folder.FIRST)
     quiet = Path(called["env"]["JUPYTER_CONFIG_PATH"].split(os.pathsep)[0])
     assert list(quiet.rglob("*.json"))
 

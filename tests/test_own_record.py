@@ -1,4 +1,4 @@
-"""Lessons 12 and 15 with a record of one's own: what is invented fits its kiln, and what is kept says whose it is."""
+"""Sorting and reckoning with a record of one's own: what is invented fits its kiln, and what is kept says whose it is."""
 
 import math
 

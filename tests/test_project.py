@@ -1,16 +1,17 @@
 import re
-from pathlib import Path
 
 import pytest
 
-from limekit.course.project import DECIDED, checklist
+from limekit.course.ladder import ladder
+from limekit.course.project import checklist
 from limekit.course.recorded import FIRED, KEYS
 from limekit.records.examples import example_path
 from limekit.records.kiln_keys import QUANTITIES
 from limekit.records.kiln_record import Record
 
-NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
 SHEETS = example_path("trial_example.csv"), example_path("slaking_log_example.csv")
+
+DECIDED = {slug: lesson.decides for slug, lesson in ladder().items() if lesson.decides}
 
 
 @pytest.fixture
@@ -24,19 +25,18 @@ def test_every_figure_a_design_rests_on_is_decided_in_one_lesson_that_is_there()
     assert len(told) == len(set(told))
     from_the_trial = {f"trial.{name}" for name in QUANTITIES["trial"]}
     assert asked - set(told) - {"kiln.kiln_efficiency"} <= from_the_trial
-    assert all((NOTEBOOKS / f"{lesson}.ipynb").is_file() for lesson in DECIDED)
 
 
 def test_with_no_record_all_is_the_example_s_and_the_first_lesson_is_next(record):
     found = checklist(record, *SHEETS)
     assert not any(step.yours for step in found.steps)
     assert found.words.startswith("0 of the ")
-    assert "next is lesson 1 Know your stone" in found.words
+    assert f"next is lesson {ladder()[next(iter(DECIDED))].name}" in found.words
 
 
 def test_a_figure_kept_moves_over_with_its_value(record):
     found = checklist(record.keep("kiln", largest_stone="90 mm"), *SHEETS)
-    step = next(step for step in found.steps if step.lesson == "07_draught")
+    step = next(step for step in found.steps if step.lesson.slug == "draught")
     assert step.yours == ("largest stone 90 mm",)
     assert any(words.startswith("smallest stone") for words in step.invented)
     assert found.words.startswith("1 of the ")
@@ -45,9 +45,9 @@ def test_a_figure_kept_moves_over_with_its_value(record):
 def test_a_sheet_of_ones_own_counts_and_a_shipped_one_does_not(record, tmp_path):
     own = tmp_path / "my_trial.csv"
     own.write_text(SHEETS[0].read_text(encoding="utf-8"), encoding="utf-8")
-    found = {step.lesson: step for step in checklist(record, own, SHEETS[1]).steps}
-    assert found["03_your_trial_burn"].yours == ("my_trial.csv",)
-    assert found["13_slake"].invented == ("no my_slaking_log.csv yet",)
+    found = {step.lesson.slug: step for step in checklist(record, own, SHEETS[1]).steps}
+    assert found["your_trial_burn"].yours == ("my_trial.csv",)
+    assert found["slake"].invented == ("no my_slaking_log.csv yet",)
 
 
 def test_when_all_is_ones_own_nothing_is_left(record, tmp_path):
@@ -65,6 +65,6 @@ def test_when_all_is_ones_own_nothing_is_left(record, tmp_path):
 
 def test_the_page_links_each_lesson_and_escapes_what_a_person_wrote(record):
     page = checklist(record.keep("fuel", name="oak <b>wet</b>"), *SHEETS)._repr_html_()
-    assert re.findall(r'href="(\w+)\.ipynb"', page) == list(DECIDED)
+    assert re.findall(r'href="(\w+\.ipynb)"', page) == [ladder()[slug].file for slug in DECIDED]
     assert "<b>wet" not in page
     assert page.count("☐") + page.count("☑") == len(DECIDED)

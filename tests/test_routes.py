@@ -3,10 +3,12 @@ from pathlib import Path
 
 import pytest
 
+from limekit.course.ladder import ladder
 from limekit.course.routes import Card, laid_out, lesson_cards, routes
 from limekit.errors import InputError
 
 NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
+START, STONE = (ladder()[slug].notebook for slug in ("start_here", "know_your_stone"))
 
 
 def write(folder, name, *sources):
@@ -20,16 +22,16 @@ def card(title, minutes):
 
 @pytest.fixture
 def folder(tmp_path):
-    write(tmp_path, "01_know_your_stone", card("Is this stone worth burning?", 32), "- **Time:** 5 minutes")
-    write(tmp_path, "00_start_here", card("Where do I start?", 20))
+    write(tmp_path, STONE, card("Is this stone worth burning?", 32), "- **Time:** 5 minutes")
+    write(tmp_path, START, card("Where do I start?", 20))
     return tmp_path
 
 
 class TestCards:
     def test_title_and_minutes_come_off_the_card_in_the_order_of_names(self, folder):
         assert list(lesson_cards(folder).items()) == [
-            ("00_start_here", Card("Where do I start?", 20)),
-            ("01_know_your_stone", Card("Is this stone worth burning?", 32)),
+            (START, Card("Where do I start?", 20)),
+            (STONE, Card("Is this stone worth burning?", 32)),
         ]
 
     def test_what_is_no_lesson_is_passed_over(self, folder):
@@ -39,7 +41,7 @@ class TestCards:
         (folder / "list.ipynb").write_text("[]", encoding="utf-8")
         (folder / "bytes.ipynb").write_bytes(b"\xff\xfe\x00")
         (folder / "folder.ipynb").mkdir()
-        assert list(lesson_cards(folder)) == ["00_start_here", "01_know_your_stone"]
+        assert list(lesson_cards(folder)) == [START, STONE]
 
     def test_every_notebook_of_the_course_has_a_card(self):
         assert set(lesson_cards(NOTEBOOKS)) == {path.stem for path in NOTEBOOKS.glob("*.ipynb")}
@@ -48,18 +50,16 @@ class TestCards:
 class TestRoutes:
     def test_alone_one_does_every_lesson_once_whole_and_in_order(self):
         legs = routes()["self-study"]
-        names = [leg.notebook for leg in legs]
-        assert names == sorted(set(names))
-        assert {path.stem for path in NOTEBOOKS.glob("*.ipynb")} <= set(names)
+        assert [leg.lesson.file for leg in legs] == sorted(path.name for path in NOTEBOOKS.glob("*.ipynb"))
         assert {leg.share for leg in legs} == {1.0}
 
     def test_a_weekend_is_some_of_them_with_work_by_hand_that_is_named(self):
         legs = routes()["weekend"]
-        assert {leg.notebook for leg in legs} < {leg.notebook for leg in routes()["self-study"]}
+        assert {leg.lesson.slug for leg in legs} < set(ladder())
         assert {leg.day for leg in legs} == {1, 2}
         assert all(0 < leg.share <= 1 for leg in legs)
         assert all(bool(leg.by_hand) == bool(leg.what) for leg in legs)
-        assert legs[0].notebook == "00_start_here", "the safety page comes first"
+        assert legs[0].lesson.slug == "start_here", "the safety page comes first"
 
     def test_a_weekend_fits_two_days(self):
         assert laid_out("weekend", NOTEBOOKS).days == 2
@@ -70,29 +70,39 @@ class TestLaidOut:
         slots = [slot for slot in laid_out("weekend", folder).slots if slot.title not in ("break", "lunch")]
         minutes = [60 * (s.end.hour - s.start.hour) + s.end.minute - s.start.minute for s in slots]
         assert minutes == [20, 15, 20, 30]  # the second lesson at half of 32, to the next five
-        assert slots[2].title == "01 · Is this stone worth burning?"
+        assert slots[2].title == f"{ladder()['know_your_stone'].digits} · Is this stone worth burning?"
 
     def test_what_is_not_in_the_folder_is_named(self, folder):
         missing = laid_out("weekend", folder).missing
-        assert "03_your_trial_burn" in missing
-        assert "00_start_here" not in missing
+        assert ladder()["your_trial_burn"].notebook in missing
+        assert START not in missing
 
     def test_a_day_too_full_runs_on_and_the_next_still_begins_a_day_of_its_own(self, tmp_path):
         for leg in routes()["weekend"]:
-            write(tmp_path, leg.notebook, card("long", 100))
+            write(tmp_path, leg.lesson.notebook, card("long", 100))
         slots = laid_out("weekend", tmp_path, start="09:00", end="15:00").slots
-        second = next(place for place, slot in enumerate(slots) if slot.title.startswith("04"))
+        opens = next(leg.lesson.digits for leg in routes()["weekend"] if leg.day == 2)
+        second = next(place for place, slot in enumerate(slots) if slot.title.startswith(opens))
         assert slots[second - 1].day > 1
         assert (slots[second].day, slots[second].start.hour) == (slots[second - 1].day + 1, 9)
         assert [slot.day for slot in slots] == sorted(slot.day for slot in slots)
 
-    def test_what_is_left_out_goes_with_its_work_by_hand_and_the_day_ends_sooner(self):
-        whole, less = (laid_out("weekend", NOTEBOOKS, leave_out=out).slots for out in ([], ["14"]))
+    @pytest.mark.parametrize("out", ["putty_and_mortar", ladder()["putty_and_mortar"].digits])
+    def test_what_is_left_out_goes_with_its_work_by_hand_and_the_day_ends_sooner(self, out):
+        whole, less = (laid_out("weekend", NOTEBOOKS, leave_out=left).slots for left in ([], [out]))
         gone = {slot.title for slot in whole} - {slot.title for slot in less}
-        assert {title[:8] for title in gone} == {"14 · Wha", "by hand:"}
+        assert {title[:7] for title in gone} == {f"{ladder()['putty_and_mortar'].digits} · Wh", "by hand"}
         assert less[-1].end < whole[-1].end
 
-    @pytest.mark.parametrize(("out", "said"), [("00", "safety page"), (["15"], "washing up"), (["7"], "05"), (5, "05")])
+    @pytest.mark.parametrize(
+        ("out", "said"),
+        [
+            ("start_here", "safety page"),
+            (["money_and_carbon"], "washing up"),
+            (["draught"], "first_kiln"),
+            (5, "first_kiln"),
+        ],
+    )
     def test_safety_and_washing_up_stay_and_a_lesson_not_on_the_way_is_refused(self, out, said):
         with pytest.raises(InputError, match="leave_out") as caught:
             laid_out("weekend", NOTEBOOKS, leave_out=out)

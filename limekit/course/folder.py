@@ -6,12 +6,13 @@ import json
 from importlib import metadata
 from pathlib import Path
 
+from limekit.course.ladder import ladder
 from limekit.errors import InputError
 from limekit.records import files
 
 SOURCE = Path(__file__).resolve().parents[2]
 BESIDE = SOURCE / "notebooks"
-FIRST = "00_start_here.ipynb"
+FIRST = next(iter(ladder().values())).file
 
 
 def lessons() -> list[Path]:

@@ -8,45 +8,27 @@ from html import escape
 from pathlib import Path
 
 from limekit import glossary
+from limekit.course.ladder import Lesson, ladder
 from limekit.course.pages import CELL, TABLE
 from limekit.course.shown import Shown
 from limekit.records.examples import example_path
 from limekit.records.kiln_record import EXAMPLE, Record
 
 HEADINGS = ("Lesson", "Yours", "Still the invented example's")
-DECIDED = {
-    "01_know_your_stone": ("stone.calcium_carbonate", "stone.magnesium_carbonate", "stone.moisture"),
-    "03_your_trial_burn": ("my_trial.csv",),
-    "04_how_hot_how_long": ("burn.gas_temperature", "burn.co2_fraction", "burn.burning_time"),
-    "05_first_kiln": ("kiln.stone", "lime.putty_volume"),
-    "06_fuel_and_air": ("fuel.name", "fuel.fuel_moisture", "fuel.excess_air"),
-    "07_draught": ("kiln.largest_stone", "kiln.smallest_stone", "kiln.chimney_height"),
-    "08_walls": ("kiln.wall",),
-    "09_sizing": ("kiln.kiln_diameter", "kiln.kiln_height", "kiln.kiln_efficiency"),
-    "10_the_firing": ("burn.conversion",),
-    "13_slake": ("my_slaking_log.csv",),
-    "14_putty_and_mortar": ("lime.putty_density",),
-}
 
 
 @dataclass(frozen=True)
 class Step:
-    """What one lesson decides: its notebook, and what of it is the learner's and what the example's, in words."""
+    """What one lesson decides: what of it is the learner's and what the example's, in words."""
 
-    lesson: str
+    lesson: Lesson
     yours: tuple[str, ...]
     invented: tuple[str, ...]
 
     @property
-    def name(self) -> str:
-        """The lesson's number and name."""
-        number, _, words = self.lesson.partition("_")
-        return f"{int(number)} {words.replace('_', ' ').capitalize()}"
-
-    @property
     def cells(self) -> tuple[str, str, str]:
         """The step as a row of words."""
-        return self.name, ", ".join(self.yours), ", ".join(self.invented)
+        return self.lesson.name, ", ".join(self.yours), ", ".join(self.invented)
 
 
 class Checklist(Shown):
@@ -64,7 +46,7 @@ class Checklist(Shown):
     def words(self) -> str:
         """How far the project has come, in one sentence."""
         yours, invented = (sum(len(getattr(step, whose)) for step in self.steps) for whose in ("yours", "invented"))
-        left = next((step.name for step in self.steps if step.invented), None)
+        left = next((step.lesson.name for step in self.steps if step.invented), None)
         told = f"{yours} of the {yours + invented} things this design rests on are yours"
         return f"{told}; next is lesson {left}." if left else f"{told}: this is your own stone in your own kiln."
 
@@ -76,7 +58,7 @@ class Checklist(Shown):
         head = "".join(f'<th scope="col" style="{CELL}">{escape(heading)}</th>' for heading in HEADINGS)
         body = "".join(
             f'<tr><th scope="row" style="{CELL};font-weight:normal;white-space:nowrap">{"☐" if step.invented else "☑"} '
-            f'<a href="{step.lesson}.ipynb">{escape(step.name)}</a></th>'
+            f'<a href="{step.lesson.file}">{escape(step.lesson.name)}</a></th>'
             + "".join(f'<td style="{CELL}">{escape(words or "–")}</td>' for words in step.cells[1:])
             + "</tr>"
             for step in self.steps
@@ -112,8 +94,8 @@ def checklist(record: Record, *sheets: Path) -> Checklist:
         return record.is_own(key), f"{label} {record[section][name]}".replace("degC", "°C")
 
     steps = []
-    for lesson, keys in DECIDED.items():
-        found = [told(key) for key in keys]
+    for lesson in filter(lambda lesson: lesson.decides, ladder().values()):
+        found = [told(key) for key in lesson.decides]
         steps.append(
             Step(lesson, *(tuple(words for is_own, words in found if is_own is whose) for whose in (True, False)))
         )

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from limekit import tables
+from limekit.course.ladder import Lesson, ladder, lesson
 from limekit.errors import InputError, not_among
 from limekit.records.roster import Slot, timetable
 
@@ -60,7 +61,7 @@ class Leg:
 
     Parameters
     ----------
-    notebook : str
+    lesson : Lesson
     day : int or None
         The day it belongs to; None where it follows the one before.
     share : float
@@ -71,7 +72,7 @@ class Leg:
         That work.
     """
 
-    notebook: str
+    lesson: Lesson
     day: int | None
     share: float
     by_hand: int
@@ -79,20 +80,15 @@ class Leg:
 
 
 def routes() -> Mapping[str, tuple[Leg, ...]]:
-    """Return the legs of every route, by its name (``data/routes.csv``)."""
-    return {
+    """Return the legs of every route, by its name: those of ``data/routes.csv``, and every lesson whole, alone."""
+    together = {
         name: tuple(
-            Leg(
-                row["notebook"],
-                int(row["day"]) if row["day"] else None,
-                float(row["share"]),
-                int(row["by_hand"] or 0),
-                row["what"],
-            )
+            Leg(lesson(row["lesson"]), int(row["day"]), float(row["share"]), int(row["by_hand"] or 0), row["what"])
             for row in legs
         )
         for name, legs in itertools.groupby(tables.rows("routes"), key=lambda row: row["route"])
     }
+    return {**together, "self-study": tuple(Leg(one, None, 1.0, 0, "") for one in ladder().values())}
 
 
 @dataclass(frozen=True)
@@ -124,7 +120,8 @@ def laid_out(name: str, folder: Path | str = ".", leave_out: Iterable[str] = (),
     folder : path
         Where the notebooks lie.
     leave_out : iterable of str
-        Numbers of lessons, as in ``["06"]``; the work by hand after them goes too.
+        Slugs of lessons, as in ``["fuel_and_air"]``, or their numbers, as the timetable writes them; the work
+        by hand after them goes too.
     **hours
         As `timetable` takes them: start, end, lunch, lunch_minutes, break_after, break_minutes.
 
@@ -146,25 +143,28 @@ def laid_out(name: str, folder: Path | str = ".", leave_out: Iterable[str] = (),
     cards = lesson_cards(folder)
     slots: list[Slot] = []
     for _, legs in itertools.groupby(kept, key=lambda leg: leg.day):
-        pieces = [piece for leg in legs if leg.notebook in cards for piece in _pieces(leg, cards[leg.notebook])]
+        pieces = [piece for leg in legs for piece in _pieces(leg, cards)]
         past = slots[-1].day if slots else 0
         slots += [replace(slot, day=past + slot.day) for slot in timetable(pieces, **hours)]
-    return Route(tuple(slots), tuple(leg.notebook for leg in kept if leg.notebook not in cards))
+    return Route(tuple(slots), tuple(leg.lesson.notebook for leg in kept if leg.lesson.notebook not in cards))
 
 
 def _without(legs: tuple[Leg, ...], leave_out: Iterable[str]) -> tuple[Leg, ...]:
-    numbers = tuple(leg.notebook[:2] for leg in legs)
-    left_out = [leave_out] if isinstance(leave_out, str) or not isinstance(leave_out, Iterable) else list(leave_out)
-    for number in left_out:
-        if number not in numbers:
-            raise not_among(numbers, "leave_out", number, 'leave_out=["{near}"]')
-        if number in (numbers[0], numbers[-1]):
+    asked = [leave_out] if isinstance(leave_out, str) or not isinstance(leave_out, Iterable) else list(leave_out)
+    slugs, left_out = [leg.lesson.slug for leg in legs], set()
+    for given in asked:
+        place = next((place for place, leg in enumerate(legs) if given in (leg.lesson.slug, leg.lesson.digits)), None)
+        if place is None:
+            raise not_among(slugs, "leave_out", given, 'leave_out=["{near}"]')
+        if place in (0, len(legs) - 1):
             wanted = "a lesson between the first and the last, which hold the safety page and the washing up"
-            raise InputError("leave_out", number, wanted, f'leave_out=["{numbers[-2]}"]')
-    return tuple(leg for leg in legs if leg.notebook[:2] not in left_out)
+            raise InputError("leave_out", slugs[place], wanted, f'leave_out=["{slugs[-2]}"]')
+        left_out.add(place)
+    return tuple(leg for place, leg in enumerate(legs) if place not in left_out)
 
 
-def _pieces(leg: Leg, card: Card):
-    yield f"{leg.notebook[:2]} · {card.title}", STEP * math.ceil(leg.share * card.minutes / STEP - 1e-9)
-    if leg.by_hand:
-        yield f"by hand: {leg.what}", leg.by_hand
+def _pieces(leg: Leg, cards: Mapping[str, Card]):
+    if card := cards.get(leg.lesson.notebook):
+        yield f"{leg.lesson.digits} · {card.title}", STEP * math.ceil(leg.share * card.minutes / STEP - 1e-9)
+        if leg.by_hand:
+            yield f"by hand: {leg.what}", leg.by_hand

@@ -2,7 +2,7 @@
 
 ``python tests/browser/latency.py`` moves every slider of every lesson in
 JupyterLab and prints, for each, the median and the longest wait; with names
-only those lessons: ``python tests/browser/latency.py 10_the_firing``. Times
+only those lessons: ``python tests/browser/latency.py the_firing``. Times
 are taken in the page, from the key to the first frame after both the last
 drawing of the picture and the sentence. What is over its bound is marked;
 nothing is asserted, for a busy machine is slower.
@@ -10,12 +10,14 @@ nothing is asserted, for a busy machine is slower.
 
 import statistics
 import sys
-from pathlib import Path
 
 import lab
 
+from limekit.course.ladder import ladder, lesson
+
 STONE_MS, KILN_MS = 150, 500
-KILN_LESSONS = ("05", "07", "08", "09", "10", "11", "16")  # where a kiln, not a stone, is worked out anew
+# where a kiln, not a stone, is worked out anew
+KILN_LESSONS = ("first_kiln", "draught", "walls", "sizing", "the_firing", "burn_day", "the_whole_design")
 KEYS = ("ArrowRight", "ArrowRight", "ArrowRight", "Home", "ArrowRight", "ArrowRight", "End", "ArrowLeft", "ArrowLeft")
 WATCH = """explorer => {
     const mark = () => requestAnimationFrame(() => {
@@ -51,8 +53,9 @@ def main(names):
     """Print the waits of the lessons named, or of all."""
     everything = {STONE_MS: [], KILN_MS: []}
     with lab.jupyterlab() as (address, token), lab.browser() as browser:
-        for name in [Path(name).stem for name in names] or sorted(path.stem for path in lab.NOTEBOOKS.glob("*.ipynb")):
-            bound = KILN_MS if name.startswith(KILN_LESSONS) else STONE_MS
+        for slug in [lesson(name).slug for name in names] or ladder():
+            bound = KILN_MS if slug in KILN_LESSONS else STONE_MS
+            name = lesson(slug).notebook
             notebook = lab.OpenNotebook(browser, address, token, name)
             notebook.run_all()
             for number, slider, taken in measure(notebook):

@@ -1,7 +1,7 @@
 """Pictures of the notebooks as a learner sees them, for README and the lessons.
 
 ``python tests/browser/screenshots.py`` makes one a notebook in images/, with
-names only those: ``python tests/browser/screenshots.py 02_what_fire_does``.
+names only those: ``python tests/browser/screenshots.py what_fire_does``.
 Each shows the first explorer, or the top where there is none, run in
 JupyterLab with the shipped example.
 """
@@ -10,6 +10,8 @@ import sys
 from pathlib import Path
 
 import lab
+
+from limekit.course.ladder import ladder, lesson
 
 IMAGES = Path(__file__).parents[2] / "images"
 WIDTH, HEIGHT = 1280, 1300
@@ -30,7 +32,7 @@ def shoot(notebook, path):
 def main(names):
     """Make the pictures."""
     IMAGES.mkdir(exist_ok=True)
-    found = [Path(name).stem for name in names] or sorted(path.stem for path in lab.NOTEBOOKS.glob("*.ipynb"))
+    found = [lesson(name).notebook for name in names or ladder()]
     with lab.jupyterlab() as (address, token), lab.browser() as browser:
         for name in found:
             notebook = lab.OpenNotebook(browser, address, token, name, width=WIDTH, height=HEIGHT)

@@ -8,11 +8,13 @@ from pathlib import Path
 import pytest
 from hostile import MARK, write_hostile
 
+from limekit.course.ladder import ladder, lesson
+
 pytestmark = pytest.mark.browser
 
-NOTEBOOKS = sorted(path.stem for path in (Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
+NOTEBOOKS = [one.notebook for one in ladder().values()]
 PICTURES_TO = os.environ.get("LIMEKIT_SCREENSHOTS")
-ALWAYS = "04_how_hot_how_long"  # the others with the slow tests
+ALWAYS = lesson("how_hot_how_long").notebook  # the others with the slow tests
 LEAST_HEIGHT = 50
 PLAY, STOP = "play or pause", "stop"
 

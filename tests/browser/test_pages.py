@@ -99,7 +99,7 @@ def test_nothing_runs_on_a_page_but_its_own_scripts(browser, tmp_path):
 def test_a_page_says_what_the_lesson_gives_in_its_own_folder(tmp_path):
     lesson = nbformat.v4.new_notebook()
     lesson.cells = [
-        nbformat.v4.new_markdown_cell("# Whose stone?\n\n[Next](04_how_hot_how_long.ipynb)"),
+        nbformat.v4.new_markdown_cell("# Whose stone?\n\n[Next](04_other_folk.ipynb)"),
         nbformat.v4.new_code_cell("print(open('mine.txt').read())"),
     ]
     (tmp_path / "mine.txt").write_text("grey & hard")
@@ -108,4 +108,4 @@ def test_a_page_says_what_the_lesson_gives_in_its_own_folder(tmp_path):
     said = made.read_text(encoding="utf-8")
     assert "<pre>grey &amp; hard" in said
     assert "<title>Whose stone?</title>" in said
-    assert 'href="04_how_hot_how_long.html"' in said
+    assert 'href="04_other_folk.html"' in said

@@ -14,8 +14,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 from hub_client import Hub
 
 from limekit.__main__ import main as limekit
+from limekit.course.ladder import lesson
 
-LESSON, PORT, PATIENCE = "02_what_fire_does", 18300, 120_000  # ms
+LESSON, PORT, PATIENCE = lesson("what_fire_does").notebook, 18300, 120_000  # ms
 CLOSED = ["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"]
 KNOWN = (f"http://127.0.0.1:{PORT}/", "data:", "blob:")
 LIVE = ".jp-Notebook .js-plotly-plot"

@@ -25,8 +25,9 @@ from hub_client import Hub, Learner, run
 from websocket import WebSocketException
 
 from limekit.__main__ import main as limekit
+from limekit.course.ladder import lesson
 
-HEAVIEST = ["09_sizing", "11_burn_day"]  # most memory; most time
+HEAVIEST = [lesson("sizing").notebook, lesson("burn_day").notebook]  # most memory; most time
 MEGABYTE = 1e6
 BUSY = "import time; print(time.process_time())"
 GREEDY = "held = []\nfor _ in range(400):\n    held.append(bytearray(b'x') * 10_000_000)"

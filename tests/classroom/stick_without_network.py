@@ -12,9 +12,11 @@ import tempfile
 import time
 from pathlib import Path
 
+from limekit.course.ladder import lesson
+
 DEAD = "http://127.0.0.1:9"
 CUT_OFF = ["unshare", "--map-root-user", "--net"]
-LESSON = "04_how_hot_how_long.ipynb"
+LESSON = lesson("how_hot_how_long").file
 CALL_OUT = "import socket; socket.create_connection(('192.0.2.1', 80), timeout=3)"
 
 

@@ -16,12 +16,12 @@ import tempfile
 import time
 from pathlib import Path
 
+from limekit.course.ladder import lesson
+
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 SETTINGS = "conftest.py"
 PYTEST = ("-q", "--nbval-current-env", "--nbval-cell-timeout=600", "-p", "no:cacheprovider", "-p", "no:benchmark")
-SHOWS_ITS_NEIGHBOURS = (
-    "17_the_workshop",
-)  # whose timetables tell which lessons lie beside it: must run, may show less
+SHOWS_ITS_NEIGHBOURS = (lesson("the_workshop").file,)  # whose timetables tell which lessons lie beside: may show less
 
 # Read by every Python as it starts: an audit hook cannot be taken off again.
 NO_NETWORK = """
@@ -66,7 +66,7 @@ def run_alone(notebook: Path) -> tuple[bool, str]:
         folder.mkdir()
         for one in (notebook, notebook.with_name(SETTINGS)):
             shutil.copy(one, folder)
-        compared = "--nbval-lax" if notebook.stem in SHOWS_ITS_NEIGHBOURS else "--nbval"
+        compared = "--nbval-lax" if notebook.name in SHOWS_ITS_NEIGHBOURS else "--nbval"
         began = time.monotonic()
         done = subprocess.run(
             [sys.executable, "-m", "pytest", compared, *PYTEST, "-c", os.devnull, f"--rootdir={folder}", notebook.name],
@@ -95,7 +95,7 @@ def main() -> int:
     asked.add_argument("names", nargs="*", help="notebooks, without them all")
     asked.add_argument("--seed", type=int, default=random.randrange(10_000), help="of the order")
     given = asked.parse_args()
-    notebooks = [NOTEBOOKS / f"{Path(name).stem}.ipynb" for name in given.names] or sorted(NOTEBOOKS.glob("*.ipynb"))
+    notebooks = [NOTEBOOKS / lesson(name).file for name in given.names] or sorted(NOTEBOOKS.glob("*.ipynb"))
     random.Random(given.seed).shuffle(notebooks)
     print(f"{len(notebooks)} notebooks, each alone and offline, in the order of seed {given.seed}", flush=True)
     if not network_is_refused():

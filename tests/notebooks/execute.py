@@ -1,7 +1,7 @@
 """Run notebooks from the top in fresh kernels and store what they show.
 
 ``python tests/notebooks/execute.py`` runs all of them, with names only those:
-``python tests/notebooks/execute.py 02_what_fire_does``. What changes from run
+``python tests/notebooks/execute.py what_fire_does``. What changes from run
 to run (widget names, times) is left out, and a file is written only if
 something in it changed. An error, or anything on stderr, stops it with the
 file as it was.
@@ -14,6 +14,8 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
+
+from limekit.course.ladder import lesson
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 VOLATILE = "application/vnd.jupyter.widget-view+json"
@@ -60,7 +62,7 @@ def main(names):
     """Run the notebooks named, or all of them."""
     os.environ["LIMEKIT_RECORD"] = "example"
     failed = False
-    for path in [NOTEBOOKS / f"{Path(name).stem}.ipynb" for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
+    for path in [NOTEBOOKS / lesson(name).file for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
         try:
             print(f"{path.name}: {'written' if execute(path) else 'unchanged'}")
         except (CellExecutionError, RuntimeError) as fault:

@@ -57,7 +57,7 @@ def test_last_places_may_differ(stored, now):
         ("12 stones", "13 stones"),
         ("2478 firebricks", "2479 firebricks"),
         ("CL 90", "CL 91"),
-        ("next is lesson 3", "next is lesson 4"),
+        ("next is number 3", "next is number 4"),
         ("burn · 13 to 15", "burn · 13 to 16"),
         ("3 June 2028", "4 June 2028"),
         ("3 June 2028", "3 June 2029"),

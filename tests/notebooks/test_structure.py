@@ -6,6 +6,9 @@ import re
 from pathlib import Path
 
 import pytest
+import renumber
+
+from limekit.course.ladder import ladder
 
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 CARD = re.compile(
@@ -14,6 +17,7 @@ CARD = re.compile(
     r"\*\*In your hands at the end\*\*\n\n[^*]+"
 )
 LINK = re.compile(r"\[([^\]]+)\]\((\w+\.ipynb)\)")
+NUMBER_UNLINKED = re.compile(r"(?<!\[)\blessons? \d", re.IGNORECASE)
 MOST_LINES, MOST_LINES_A_CELL, MOST_BYTES = 40, 15, 400_000
 NUMBER_WITH_UNIT = re.compile(
     r"\d\s*(°C|degC|K\b|%|kg\b|g\b|mm\b|cm\b|m\b|m³|m²|L\b|litres?\b|tonnes?\b|Pa\b|MJ\b|kJ\b|kW\b|atm\b)"
@@ -107,17 +111,15 @@ class TestNotebook:
             assert not re.search(r"\.\./|https?://|[\"']/|%\w|^!", cell["source"], re.MULTILINE)
 
 
-class TestMap:
-    @pytest.mark.parametrize("page", ["notebooks/00_start_here.ipynb", "README.md"])
-    def test_names_every_lesson_with_its_own_question(self, page):
-        said = (NOTEBOOKS[0].parents[1] / page).read_text(encoding="utf-8")
-        for path in NOTEBOOKS[1:]:
-            question = cells(path, "markdown")[0]["source"].splitlines()[0].removeprefix("# ")
-            assert path.name in said
-            assert question in said, f"{page} words {path.stem} otherwise"
+def test_numbers_minutes_map_table_and_the_way_on_are_as_the_rows_have_them():
+    root = NOTEBOOKS[0].parents[1]
+    assert renumber.renames(root, ladder()) == {}
+    assert list(renumber.rewrites(root, ladder())) == [], "python tests/notebooks/renumber.py puts it right"
 
-    @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
-    def test_every_link_leads_to_a_lesson_and_the_last_words_to_the_next(self, path):
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
+class TestLinks:
+    def test_every_one_leads_to_a_lesson_and_the_last_words_to_the_next(self, path):
         links = [link for cell in cells(path, "markdown") for link in LINK.findall(cell["source"])]
         assert {name for _, name in links} <= {other.name for other in NOTEBOOKS}
         for words, name in links:
@@ -127,3 +129,16 @@ class TestMap:
         after = NOTEBOOKS.index(path) + 1
         if after < len(NOTEBOOKS):
             assert NOTEBOOKS[after].name in cells(path, "markdown")[-1]["source"]
+
+    def test_a_lesson_named_by_its_number_is_linked_so_that_the_number_is_kept_true(self, path):
+        for cell in [*cells(path, "markdown"), *cells(path, "code")]:
+            assert not NUMBER_UNLINKED.search(cell["source"])
+
+
+@pytest.mark.parametrize("page", ["notebooks/" + ladder()["start_here"].file, "README.md"])
+def test_map_and_table_name_every_lesson_with_its_own_question(page):
+    said = (NOTEBOOKS[0].parents[1] / page).read_text(encoding="utf-8")
+    for path in NOTEBOOKS[1:]:
+        question = cells(path, "markdown")[0]["source"].splitlines()[0].removeprefix("# ")
+        assert path.name in said
+        assert question in said, f"{page} words {path.stem} otherwise"

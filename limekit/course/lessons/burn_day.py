@@ -1,4 +1,4 @@
-"""Lesson 11, burn day: a log replayed against its plan, the finish forecast, and whether to stop."""
+"""Burn day: a log replayed against its plan, the finish forecast, and whether to stop."""
 
 from __future__ import annotations
 

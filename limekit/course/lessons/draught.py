@@ -1,4 +1,4 @@
-"""Lesson 7, draught: why a kiln draws, what throttles it, and how much fire it can feed."""
+"""Draught: why a kiln draws, what throttles it, and how much fire it can feed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 12, draw and sort: what a burn came to, told by its heaps, and what to change next."""
+"""Draw and sort: what a burn came to, told by its heaps, and what to change next."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from limekit.chemistry import CALCIUM_HYDROXIDE, CALCIUM_OXIDE, CARBON_DIOXIDE, 
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
+from limekit.course.ladder import lesson
 from limekit.course.recorded import design_of, fuel_named
 from limekit.edge import plain
 from limekit.errors import InputError
@@ -199,7 +200,8 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
 def _kept(found: Sorted) -> dict:
     if found.draw.verdict == DOUBTED:
         raise InputError("keep this", "weights that cannot all be right", "weights that agree", "")
-    whose = "the invented heaps of lesson 12, no draw of yours" if found.is_invented else "your heaps in lesson 12"
+    here = f"the lesson {lesson('draw_and_sort').title}"
+    whose = f"the invented heaps of {here}, no draw of yours" if found.is_invented else f"your heaps in {here}"
     known = {"available_lime": round(found.available_lime, 2), "available_lime_from": f"{whose}: {found.into_water}"}
     return {"lime": known}
 

@@ -1,4 +1,4 @@
-"""Lesson 5, a first kiln: from the putty wanted to stone, size, hours, wood and a drawing."""
+"""A first kiln: from the putty wanted to stone, size, hours, wood and a drawing."""
 
 from __future__ import annotations
 

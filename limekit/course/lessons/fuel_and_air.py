@@ -1,4 +1,4 @@
-"""Lesson 6, fuel and air: what a kilo of fuel gives, what it breathes, and how much of it a charge takes."""
+"""Fuel and air: what a kilo of fuel gives, what it breathes, and how much of it a charge takes."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 18, how do we know: the kit held against published figures, row by row."""
+"""How do we know: the kit held against published figures, row by row."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 4, how hot, how long, how big: from a trial's stones to a kiln's hours."""
+"""How hot, how long, how big: from a trial's stones to a kiln's hours."""
 
 from __future__ import annotations
 

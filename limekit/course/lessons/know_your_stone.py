@@ -1,4 +1,4 @@
-"""Lesson 1, know your stone: what a stone is made of, and what lime it would give."""
+"""Know your stone: what a stone is made of, and what lime it would give."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 15, money and carbon: what a litre of your own putty costs, beside lime that is bought."""
+"""Money and carbon: what a litre of your own putty costs, beside lime that is bought."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 14, putty and mortar: how much there is, when it is ready, what wall it makes, and how it sets."""
+"""Putty and mortar: how much there is, when it is ready, what wall it makes, and how it sets."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 9, sizing: kilns that could be built, each fired in the model, side by side; flare or shaft."""
+"""Sizing: kilns that could be built, each fired in the model, side by side; flare or shaft."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 13, slake: heat, pace and vessel, so that lime and water stay where they belong."""
+"""Slake: heat, pace and vessel, so that lime and water stay where they belong."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 0, start here: how a quantity is written, so that no unit is ever guessed."""
+"""Start here: how a quantity is written, so that no unit is ever guessed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 10, the firing: a kiln burnt hour by hour, where its heat goes, what stays raw, and how it cools."""
+"""The firing: a kiln burnt hour by hour, where its heat goes, what stays raw, and how it cools."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 16, the whole design: fifteen decisions, each answered with its range, on one page."""
+"""The whole design: fifteen decisions, each answered with its range, on one page."""
 
 from __future__ import annotations
 

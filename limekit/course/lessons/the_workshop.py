@@ -1,4 +1,4 @@
-"""Lesson 17, the workshop: a weekend planned backward from its Saturday, and what to bring to it."""
+"""The workshop: a weekend planned backward from its Saturday, and what to bring to it."""
 
 from __future__ import annotations
 
@@ -251,7 +251,7 @@ def weekend_hours(
     start, end : str
         Clock times of each day.
     leave_out : iterable of str
-        Numbers of lessons, as in ``["06"]``; never the first or the last.
+        Slugs or numbers of lessons, as in ``["fuel_and_air"]``; never the first or the last.
     """
     first_day = read_date(first_day, "first_day")
     route = laid_out("weekend", folder, leave_out, start=start, end=end)
@@ -279,7 +279,7 @@ def _clocked(route: Route, named: Callable[[int], str]) -> Table:
 def slaking_hour() -> str:
     """Say what a group slakes, in what vessel, and how the timetable holds it."""
     slaking = group_slaking()
-    minutes = next(leg.by_hand for leg in routes()["weekend"] if leg.notebook == "13_slake")
+    minutes = next(leg.by_hand for leg in routes()["weekend"] if leg.lesson.slug == "slake")
     return (
         f"A group slakes {slaking.lime_charge:g} kg of quicklime in {slaking.water:g} kg of water, in a vessel of "
         f"{slaking.vessel_volume * LITRES:.0f} L at least: {slaking.plan.words} For a lime nobody has tested that is "

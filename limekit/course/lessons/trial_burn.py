@@ -1,4 +1,4 @@
-"""Lesson 3, your trial burn: what a fire did, told by the stones that were in it."""
+"""Your trial burn: what a fire did, told by the stones that were in it."""
 
 from __future__ import annotations
 

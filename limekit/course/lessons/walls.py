@@ -1,4 +1,4 @@
-"""Lesson 8, walls: where heat goes through a wall, what each layer buys, and which wall to build."""
+"""Walls: where heat goes through a wall, what each layer buys, and which wall to build."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lesson 2, what the fire does: the balance between limestone, lime and the gas around them."""
+"""What the fire does: the balance between limestone, lime and the gas around them."""
 
 from __future__ import annotations
 
