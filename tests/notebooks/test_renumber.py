@@ -10,7 +10,7 @@ import renumber
 from limekit import tables
 from limekit.course.ladder import in_order, ladder
 
-NEW = {"slug": "cover", "title": "The cover", "minutes": "35", "decides": ""}
+NEW = {"slug": "in_between", "title": "In between", "minutes": "35", "decides": ""}
 QUESTION = "What keeps the rain off?"
 
 
@@ -24,7 +24,7 @@ def course(tmp_path):
         (tmp_path / "images" / f"{one.notebook}.png").touch()
     new = nbformat.read(tmp_path / "notebooks" / ladder()["draught"].file, as_version=4)
     new.cells[0].source = re.sub("^# .*", f"# {QUESTION}", new.cells[0].source)
-    nbformat.write(new, tmp_path / "notebooks" / "cover.ipynb")
+    nbformat.write(new, tmp_path / "notebooks" / "in_between.ipynb")
     return tmp_path
 
 
@@ -40,15 +40,15 @@ def test_a_lesson_between_two_others_takes_its_number_and_all_that_follow_move_o
 
     assert sorted(path.name for path in (course / "notebooks").iterdir()) == [one.file for one in lessons.values()]
     pictures = sorted(path.stem for path in (course / "images").iterdir())
-    assert pictures == [one.notebook for slug, one in lessons.items() if slug != "cover"]
-    new, before, after = (lessons[slug] for slug in ("cover", "fuel_and_air", "draught"))
+    assert pictures == [one.notebook for slug, one in lessons.items() if slug != "in_between"]
+    new, before, after = (lessons[slug] for slug in ("in_between", "fuel_and_air", "draught"))
     assert (before.number, new.number, after.number) == (new.number - 1, new.number, new.number + 1)
     assert f"[{QUESTION}]({new.file})" in source(course, before, -1)
     assert f"]({after.file})" in source(course, new, -1)
     assert "**Time:** 35 minutes" in source(course, new, 0)
-    assert f"| {new.number} | [The cover]({new.file}) | {QUESTION} | 35 |" in source(course, lessons["start_here"], 3)
+    assert f"| {new.number} | [In between]({new.file}) | {QUESTION} | 35 |" in source(course, lessons["start_here"], 3)
     told = (course / "README.md").read_text(encoding="utf-8")
-    assert f"| [{new.number} The cover](notebooks/{new.file}) | {QUESTION} |" in told
+    assert f"| [{new.number} In between](notebooks/{new.file}) | {QUESTION} |" in told
     text = "".join(path.read_text(encoding="utf-8") for path in (course / "notebooks").iterdir()) + told
     named = re.findall(r"\b\d\d_(?:" + "|".join(lessons) + r")\b", text)
     assert {*named} <= {one.notebook for one in lessons.values()}
@@ -58,7 +58,7 @@ def test_a_lesson_between_two_others_takes_its_number_and_all_that_follow_move_o
 
 
 def test_a_row_without_its_notebook_moves_nothing(course):
-    (course / "notebooks" / "cover.ipynb").rename(course / "notebooks" / "roof.ipynb")
-    with pytest.raises(SystemExit, match="cover, roof"):
+    (course / "notebooks" / "in_between.ipynb").rename(course / "notebooks" / "roof.ipynb")
+    with pytest.raises(SystemExit, match="in_between, roof"):
         renumber.renumber(course, in_order([*tables.rows("lessons"), NEW]))
     assert (course / "notebooks" / ladder()["slake"].file).exists()
