@@ -116,10 +116,10 @@ def test_a_kernel_at_work_is_heard_of(open_notebook):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", ["03_your_trial_burn", "05_first_kiln", "10_the_firing", "15_money_and_carbon"])
-def test_words_of_a_persons_files_run_nothing(lab, browser, name):
+@pytest.mark.parametrize("slug", ["your_trial_burn", "first_kiln", "the_firing", "money_and_carbon"])
+def test_words_of_a_persons_files_run_nothing(lab, browser, slug):
     with lab.jupyterlab(write_hostile) as (address, token):
-        opened = lab.OpenNotebook(browser, address, token, name)
+        opened = lab.OpenNotebook(browser, address, token, lesson(slug).notebook)
         opened.run_all()
         assert opened.page.locator(lab.RESULTS).filter(has_text=re.compile(MARK, re.IGNORECASE)).count()
         assert not opened.page.locator(f"{lab.RESULTS} :is(mjx-container, a:not([href$='.ipynb']))").count()
