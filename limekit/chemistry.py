@@ -24,6 +24,7 @@ CALCIUM_HYDROXIDE = CALCIUM_OXIDE + WATER
 MAGNESIUM_OXIDE = MAGNESIUM + OXYGEN
 MAGNESIUM_CARBONATE = MAGNESIUM_OXIDE + CARBON_DIOXIDE
 ATMOSPHERE = fact("standard_atmosphere")
+LEAST_CARBONATE = 0.01  # share of the dry stone below which no burning is reckoned
 
 DissociationSource = Literal["hill_winter_1956", "silcox_1989", "baker_1962"]
 
@@ -67,6 +68,18 @@ def inert(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> Share:
             "calcium_carbonate=0.95, magnesium_carbonate=0.02",
         )
     return max(rest, 0.0) if isinstance(rest, float) else np.maximum(rest, 0.0)
+
+
+def refuse_unburnable(calcium_carbonate, magnesium_carbonate=0.0) -> None:
+    """Raise `InputError` for shares of a dry stone that come to too much, or hardly hold calcium carbonate."""
+    inert.plain(calcium_carbonate, magnesium_carbonate)
+    if np.min(calcium_carbonate) < LEAST_CARBONATE:
+        raise InputError(
+            "calcium_carbonate",
+            f"{np.min(calcium_carbonate):.3g} of the dry stone",
+            f"a stone that can be burnt to lime, of {LEAST_CARBONATE:g} at least",
+            "calcium_carbonate=0.95",
+        )
 
 
 @edge

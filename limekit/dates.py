@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 
-from limekit.errors import InputError
+from limekit.errors import InputError, told
 
 
 def read_date(given, asked: str) -> datetime.date:
@@ -15,14 +15,12 @@ def read_date(given, asked: str) -> datetime.date:
     InputError
         If it is none of these, or not in the calendar.
     """
-    if isinstance(given, datetime.datetime):
-        return given.date()
-    if isinstance(given, datetime.date):
-        return given
+    if isinstance(given, datetime.date) and given == given:  # the missing date of pandas is not
+        return given.date() if isinstance(given, datetime.datetime) else given
     try:
         return datetime.date.fromisoformat(given)
     except (TypeError, ValueError):
-        raise InputError(asked, repr(given), "a date, year first", f'{asked}="2026-05-01"') from None
+        raise InputError(asked, told(given), "a date, year first", f'{asked}="2026-05-01"') from None
 
 
 def read_time(given, asked: str) -> datetime.datetime:
@@ -39,8 +37,8 @@ def read_time(given, asked: str) -> datetime.datetime:
             given = datetime.datetime.fromisoformat(given.strip())
         except ValueError as fault:
             raise InputError(asked, f'"{given}"', "a date and a clock time that exist", example) from fault
-    if not isinstance(given, datetime.datetime) or given.tzinfo:
-        raise InputError(asked, repr(given), "a clock time of the place, with no time zone", example)
+    if not isinstance(given, datetime.datetime) or given != given or given.tzinfo:
+        raise InputError(asked, told(given), "a clock time of the place, with no time zone", example)
     return given
 
 

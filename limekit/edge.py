@@ -13,7 +13,6 @@ import dataclasses
 import difflib
 import functools
 import inspect
-import math
 import types
 import typing
 from dataclasses import dataclass
@@ -21,11 +20,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit import glossary
-from limekit.errors import InputError, not_among, told
+from limekit.errors import InputError, told
 from limekit.facts import Fact, fact
+from limekit.kinds import hints_of, refuse_others
 from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
 ROUNDING = 1e-9
+LEFT_OUT = "left out"  # said of what a model shall not reckon with; data/left_out.csv
 MOST_SHOWN = 12  # values of an array written out one by one
 PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
 
@@ -48,10 +49,22 @@ def unit_of(hint) -> Unit | None:
 
 
 def _show(value, unit: Unit, entry: glossary.Entry) -> str:
+    if isinstance(value, float) and value == entry.left_out:
+        return LEFT_OUT
     if getattr(value, "size", 1) > MOST_SHOWN:
         ends = " to ".join(_show(end, unit, entry) for end in (value.min(), value.max()))
         return f"{value.size} values, {ends}"
     return f"{from_si(value, unit, entry.unit)}"
+
+
+@functools.cache
+def band(unit: Unit, name: str) -> tuple[float, float, str]:
+    """Return the ends of a quantity's plausible band in SI, with room for rounding, and the band in words."""
+    entry = glossary.entry(name)
+    low, high = (to_si(quantity(end, entry.unit), unit, name, entry.written) for end in (entry.low, entry.high))
+    words = f"{_show(low, unit, entry)} to {_show(high, unit, entry)}"
+    words = words if entry.left_out is None else f'{words}, or "{LEFT_OUT}"'
+    return low - ROUNDING * abs(low), high + ROUNDING * abs(high), words
 
 
 def take(given, unit: Unit, name: str):
@@ -60,7 +73,8 @@ def take(given, unit: Unit, name: str):
     Parameters
     ----------
     given : str, float, array_like or pint.Quantity
-        Several together as a list, an array, a pandas column, or a Quantity of one.
+        Several together as a list, an array, a pandas column, or a Quantity of one. ``"left out"`` where
+        the glossary knows what leaves the quantity out of a model.
     unit : Unit
         The unit the function wants.
     name : str
@@ -77,6 +91,8 @@ def take(given, unit: Unit, name: str):
     """
     entry = glossary.entry(name)
     asked, example = f"{name} ({entry.label})", entry.written
+    if entry.left_out is not None and isinstance(given, str) and given.strip() == LEFT_OUT:
+        return entry.left_out
     is_number = not isinstance(given, str) and not hasattr(given, "units")
     if isinstance(given, (bool, np.bool_)) or given is None:
         raise InputError(asked, repr(given), f"a quantity in {entry.unit}" if entry.unit else "a number", example)
@@ -94,11 +110,9 @@ def take(given, unit: Unit, name: str):
     value = to_si(taken, unit, asked, example)
     if getattr(value, "size", 1) == 0:
         raise InputError(asked, "an empty list", "one value at least", example)
-    low, high = (to_si(quantity(end, entry.unit), unit, asked, example) for end in (entry.low, entry.high))
+    low, high, wanted = band(unit, name)
     smallest, largest = (value, value) if isinstance(value, (int, float)) else (value.min(), value.max())
-    reaches = low - ROUNDING * abs(low) <= smallest and largest <= high + ROUNDING * abs(high)
-    if not (math.isfinite(smallest) and math.isfinite(largest) and reaches):
-        wanted = f"{_show(low, unit, entry)} to {_show(high, unit, entry)}"
+    if not (low <= smallest and largest <= high):
         raise InputError(asked, f'"{given}"', wanted, example)
     return float(value) if isinstance(value, (int, float)) else value
 
@@ -233,19 +247,16 @@ def edge(function):
         with one `Ground` an argument.
     """
     signature = inspect.signature(function)
-    hints = typing.get_type_hints(function, include_extras=True)
+    hints = hints_of(function)
     units = {name: unit_of(hints.get(name)) for name in signature.parameters}
-    choices = {name: typing.get_args(hint) for name, hint in hints.items() if typing.get_origin(hint) is typing.Literal}
 
     @functools.wraps(function)
     def at_edge(*args, **kwargs):
         bound = _bind(signature, function.__name__, args, kwargs)
         given = [name for name, value in bound.arguments.items() if value is not signature.parameters[name].default]
+        refuse_others({name: bound.arguments[name] for name in given if not units[name]}, hints)
         for name in given:
-            if name in choices:
-                if not isinstance(bound.arguments[name], str) or bound.arguments[name] not in choices[name]:
-                    raise not_among(choices[name], name, bound.arguments[name])
-            elif units[name]:
+            if units[name]:
                 bound.arguments[name] = take(bound.arguments[name], units[name], name)
             else:
                 bound.arguments[name] = _plain_results(bound.arguments[name])

@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Iterable
 
 LONGEST_TOLD, LONGEST_GOT = 80, 400  # characters
+MOST_NAMED, MOST_FAULTS = 40, 20  # known words named, and faults of a file shown
 
 
 class InputError(ValueError):
@@ -56,9 +57,11 @@ def not_among(known: Iterable[str], asked: str, given, example: str = '{asked}="
         With ``{near}`` where the known word most like it goes.
     """
     known = list(known)
-    near = (difflib.get_close_matches(str(given).lower(), known, n=1) or known)[0]
+    said = str(given)[:LONGEST_TOLD].lower()
+    near = difflib.get_close_matches(said, known, n=5) or known[:5]
     got = f'"{given}"' if isinstance(given, str) else told(given)
-    return InputError(asked, got, f"one of {', '.join(known)}", example.format(asked=asked, near=near))
+    wanted = f"one of {', '.join(known)}" if len(known) <= MOST_NAMED else f"one of {len(known)}, as {', '.join(near)}"
+    return InputError(asked, got, wanted, example.format(asked=asked, near=near[0]))
 
 
 class RecordError(InputError):
@@ -69,17 +72,13 @@ class RecordError(InputError):
     path : str
         The file.
     faults : sequence of str
-        One line a fault, each naming its row and column.
+        One line a fault, each naming its row and column. The message shows the first twenty and their number.
     """
 
     def __init__(self, path: str, faults: list[str] | tuple[str, ...]) -> None:
         self.path, self.faults = path, tuple(faults)
+        shown = [f"  {number}. {fault}" for number, fault in enumerate(self.faults[:MOST_FAULTS], start=1)]
+        more = [f"  and {len(self.faults) - MOST_FAULTS} more"] if len(self.faults) > MOST_FAULTS else []
         ValueError.__init__(
-            self,
-            "\n".join(
-                [
-                    f"{path}: {len(self.faults)} thing(s) to put right; nothing was read.",
-                    *(f"  {number}. {fault}" for number, fault in enumerate(self.faults, start=1)),
-                ]
-            ),
+            self, "\n".join([f"{path}: {len(self.faults)} thing(s) to put right; nothing was read.", *shown, *more])
         )

@@ -11,9 +11,9 @@ _SMALL_LITRE = re.compile(r"\bl\b")
 
 
 def shown(figure, digits: int = 3) -> str:
-    """Return a figure rounded to significant digits, never as a power of ten, with its unit if it has one."""
-    magnitude = getattr(figure, "magnitude", figure)
-    number = np.format_float_positional(float(f"{magnitude:.{digits}g}") + 0.0, trim="-")
+    """Return a figure, or several, rounded to significant digits, never as a power of ten, with its unit if any."""
+    magnitudes = np.ravel(getattr(figure, "magnitude", figure))
+    number = ", ".join(np.format_float_positional(float(f"{one:.{digits}g}") + 0.0, trim="-") for one in magnitudes)
     if not hasattr(figure, "units"):
         return number
     return f"{number} {_SMALL_LITRE.sub('L', f'{figure.units:~P}')}".rstrip()

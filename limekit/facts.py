@@ -122,7 +122,15 @@ def table() -> dict[str, tuple[Fact, ...]]:
 
 
 def rivals(key: str) -> tuple[Fact, ...]:
-    """Return every variant of a fact, the default first."""
+    """Return every variant of a fact, the default first.
+
+    Raises
+    ------
+    InputError
+        If there is no such fact.
+    """
+    if not isinstance(key, str) or key not in table():
+        raise not_among(table(), "key of a fact", key, 'fact("{near}")')
     return table()[key]
 
 
@@ -132,11 +140,11 @@ def fact(key: str, variant: str | None = None) -> Fact:
     Raises
     ------
     InputError
-        If the variant is not there.
+        If the fact or its variant is not there.
     """
     if variant is None:
         return rivals(key)[0]
     for one in rivals(key):
-        if one.variant == variant:
+        if isinstance(variant, str) and one.variant == variant:
             return one
     raise not_among((one.variant for one in rivals(key)), f"variant of {key}", variant, 'variant="{near}"')

@@ -27,6 +27,8 @@ class Entry:
         A slider's ends and step in `unit`, where the course slides it.
     bare : bool
         Whether a number without a unit is taken, in `unit`.
+    left_out : float or None
+        The value in SI at which a model no longer reckons with it, where it can be left out.
     """
 
     name: str
@@ -40,6 +42,7 @@ class Entry:
     example: str
     label: str
     help: str
+    left_out: float | None = None
 
     @property
     def written(self) -> str:
@@ -60,6 +63,7 @@ def _optional(cell: str) -> float | None:
 @functools.cache
 def entries() -> dict[str, Entry]:
     """Return every glossary entry by name."""
+    left_out = tables.by("name", "left_out")
     return {
         row["name"]: Entry(
             **{k: row[k] for k in ("name", "unit", "example", "label", "help")},
@@ -69,6 +73,7 @@ def entries() -> dict[str, Entry]:
             slide_to=_optional(row["slide_to"]),
             step=_optional(row["step"]),
             bare=row["bare"] == "yes",
+            left_out=float(left_out[row["name"]]["value"]) if row["name"] in left_out else None,
         )
         for row in tables.rows("quantities")
     }

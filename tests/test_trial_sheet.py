@@ -14,7 +14,7 @@ from limekit.records.trial_sheet import COLUMNS, read_trial, trial_table
 from limekit.stone.contradiction import compare_trial
 from limekit.stone.glow import COLOURS
 from limekit.stone.trial import SLAKING, Trial
-from limekit.units import quantity
+from limekit.units import quantity, to_si
 
 HEADER = "piece,mass_before [g],largest_size [mm],time_in_heat [min],mass_after [g],core_size [mm],slaking"
 in_a_folder = settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -230,7 +230,48 @@ def test_a_device_is_not_read():
 def test_a_huge_file_is_refused(sheet):
     assert "longer than" in faults(sheet(b"x" * (table_file.MOST_BYTES + 1)))[0]
     rows = "".join(f"{number},,80,60,,,partly\n" for number in range(table_file.MOST_ROWS + 1))
-    assert faults(sheet(f"{HEADER}\n{rows}"))[-1].startswith(f"row {table_file.MOST_ROWS + 1}: more than")
+    assert faults(sheet(f"{HEADER}\n{rows}")) == ("it has more than 2000 rows, too many for a record kept by hand",)
+
+
+def test_a_long_sheet_is_converted_together_and_not_number_by_number(sheet, monkeypatch):
+    asked = []
+    monkeypatch.setattr(table_file, "to_si", lambda given, *rest: asked.append(given) or to_si(given, *rest))
+    rows = "".join(f"{number},400,80,60,300,50,partly\n" for number in range(1990))
+    trial = read_trial(sheet(f"{HEADER}\n{rows}2001,400,8 cm,60,300,50,partly\n"))
+    assert len(trial.pieces) == 1991
+    assert {piece.largest_size for piece in trial.pieces} == {0.08}
+    assert len(asked) < 15
+
+
+def test_of_very_many_faults_the_first_twenty_are_shown_and_all_are_counted(sheet):
+    rows = "".join(f"{number},much,80,60 kg,9e9,50,prtly\n" for number in range(1990))
+    with pytest.raises(RecordError) as caught:
+        read_trial(sheet(f"{HEADER}\n{rows}"))
+    assert len(caught.value.faults) == 4 * 1990
+    lines = str(caught.value).splitlines()
+    assert "7960 thing(s) to put right" in lines[0]
+    assert (len(lines), lines[-1].strip()) == (22, "and 7940 more")
+
+
+def test_faults_stand_in_the_order_of_rows_and_in_a_row_of_columns(sheet):
+    text = f"{HEADER}\n1,400,80,60,300,50,prtly\n2,much,8000,60,300,50,partly\n3,400,80,x,300,50,partly\n"
+    assert [fault.split(":")[0] for fault in faults(sheet(text))] == [
+        "row 2, column slaking",
+        "row 3, column mass_before",
+        "row 3, column largest_size",
+        "row 4, column time_in_heat",
+    ]
+
+
+def test_a_piece_that_lost_more_than_any_stone_can_is_named_by_its_row(sheet):
+    (found,) = faults(sheet(f"{HEADER}\n1,400,80,60,300,50,partly\n2,400,80,60,40,50,partly\n"))
+    assert found.startswith("row 3, column mass_after: 90 % lost")
+
+
+def test_a_cell_of_great_length_is_refused_for_its_length(sheet):
+    assert faults(sheet(f"{HEADER}\n{'x' * 501},400,80,60,300,50,partly\n")) == (
+        'row 2, column piece: got 501 characters; wanted 500 at most, for example "..."',
+    )
 
 
 @pytest.mark.parametrize("given", [None, 5, ["trial.csv"], "\0", "\ud800"])
@@ -281,19 +322,23 @@ def test_a_decimal_comma_is_understood_only_where_it_can_mean_nothing_else(sheet
     good = sheet(f"{header}\n1;400,5;80;60;0,300 kg;50;partly\n")
     assert read_trial(good).pieces[0].mass_before == pytest.approx(0.4005)
     assert read_trial(good).pieces[0].mass_after == pytest.approx(0.3)
-    assert "thousands mark" in faults(sheet(f"{header}\n1;1,200;80;60;300;50;partly\n"))[0]
+    tabs = HEADER.replace(",", "\t")
+    assert "thousands mark" in faults(sheet(f"{tabs}\n1\t1,200\t80\t60\t300\t50\tpartly\n"))[0]
     (mixed,) = faults(sheet(f"{header}\n1;400,5;80;60;300;50;partly\n2;400.5;80;60;300;50;partly\n"))
     assert mixed == "row 2 has a decimal comma and row 3 a decimal point; use one"
 
 
-def test_one_plain_decimal_comma_in_a_file_says_what_the_others_are(sheet):
+def test_semicolons_say_that_a_comma_is_decimal_and_between_tabs_one_plain_decimal_comma_does(sheet):
     header = HEADER.replace(",", ";").replace("[g]", "[kg]")
     rows = "1;1,620;110;60;1,100;50;partly", "2;0,045;30;60;0,030;10;partly"
+    (read,) = read_trial(sheet(f"{header}\n{rows[0]}\n")).pieces
+    assert (read.mass_before, read.mass_after) == (1.62, 1.1)
+    assert "with a comma inside a number" in faults(sheet(f"{header}\n{rows[1]}\n3;1,234,567;80;60;;;partly\n"))[0]
+    header, *rows = (line.replace(";", "\t") for line in (header, *rows))
     assert [piece.mass_before for piece in read_trial(sheet("\n".join([header, *rows]))).pieces] == [1.62, 0.045]
     assert len(faults(sheet(f"{header}\n{rows[0]}\n"))) == 2
-    note = f"{header};note\n{rows[0]};about 0,5 of it\n"
+    note = f"{header}\tnote\n{rows[0]}\tabout 0,5 of it\n"
     assert "thousands mark" in faults(sheet(note))[0]
-    assert "with a comma inside a number" in faults(sheet(f"{header}\n{rows[1]}\n3;1,234,567;80;60;;;partly\n"))[0]
 
 
 def test_reading_leaves_the_file_as_it_is(sheet):

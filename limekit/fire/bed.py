@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from limekit.edge import edge, take
-from limekit.errors import InputError
+from limekit.errors import InputError, told
 from limekit.facts import fact
-from limekit.units import KilogramPerCubicMetre, Metre, MetrePerSecond, Pascal, PascalSecond, Share, Unit
+from limekit.units import KilogramPerCubicMetre, Metre, MetrePerSecond, Pascal, PascalSecond, Share, Unit, floats
 
 
 @edge
@@ -43,11 +45,11 @@ def sauter_diameter(stone_sizes: Mapping, sphericity: Share = fact("sphericity")
     """
     example = 'stone_sizes={"40 mm": 200, "80 mm": 600}'
     if not isinstance(stone_sizes, Mapping):
-        raise InputError("stone_sizes", repr(stone_sizes), "sizes, each with how much there is of it", example)
+        raise InputError("stone_sizes", told(stone_sizes), "sizes, each with how much there is of it", example)
     sizes = [size if isinstance(size, float) else take(size, Unit("m"), "diameter") for size in stone_sizes]
-    amounts = [float(amount) for amount in stone_sizes.values()]
-    if not all(amount >= 0.0 for amount in amounts) or not 0.0 < sum(amounts) < float("inf"):
-        raise InputError("stone_sizes", repr(stone_sizes), "amounts of 0 or more, and some stone", example)
+    amounts = [floats(amount, "stone_sizes", example) for amount in stone_sizes.values()]
+    if np.ndim(amounts) != 1 or not all(amount >= 0.0 for amount in amounts) or not 0.0 < sum(amounts) < np.inf:
+        raise InputError("stone_sizes", told(stone_sizes), "amounts of 0 or more, and some stone", example)
     return sphericity * sum(amounts) / sum(amount / size for amount, size in zip(amounts, sizes, strict=True))
 
 

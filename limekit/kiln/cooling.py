@@ -12,6 +12,7 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.facts import fact
 from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.stoking import Stoker
+from limekit.kiln.firing import Firing
 from limekit.units import DAY, HOUR, ZERO_CELSIUS, Kelvin, Second
 
 Openings = Literal["closed", "open"]
@@ -64,7 +65,7 @@ def _verdict(time: float | None, hottest: float, wanted: float) -> str:
 
 @edge
 def cool_kiln(
-    firing,
+    firing: Firing,
     openings: Openings = "closed",
     draw_temperature: Kelvin = fact("lime_draw_temperature"),
 ) -> Cooling:

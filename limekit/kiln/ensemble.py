@@ -14,7 +14,8 @@ from limekit.errors import InputError
 from limekit.estimate import Estimate, weighted
 from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.charge import Lays
-from limekit.kiln.firing import finish_times, keep_up
+from limekit.kiln.firing import Firing, finish_times, keep_up
+from limekit.stone.assessment import Assessment
 from limekit.stone.posterior import Posterior
 from limekit.units import HOUR, Second, Share, Unit
 
@@ -105,7 +106,10 @@ def _share_of(burn: Burn, firing) -> float:
 
 @edge
 def fire_range(
-    firing, assessment, members: int = USUAL_MEMBERS, progress: Callable[[float], None] | None = None
+    firing: Firing,
+    assessment: Assessment,
+    members: int = USUAL_MEMBERS,
+    progress: Callable[[float], None] | None = None,
 ) -> FiringRange:
     """Fire a kiln again with every stone that a trial burn leaves possible, and return the ranges.
 

@@ -195,8 +195,8 @@ def fire_kiln(
     Raises
     ------
     InputError
-        If the kiln is no flare kiln, fuel is wetter than keeps its own fire, or an argument
-        cannot be read.
+        If the kiln is no flare kiln, fuel is wetter than keeps its own fire, nothing is to be burnt, or
+        an argument cannot be read.
 
     Notes
     -----
@@ -213,6 +213,8 @@ def fire_kiln(
     """
     if not 1 <= levels <= MOST_LEVELS:
         raise InputError("levels", f"{levels}", f"1 to {MOST_LEVELS}", f"levels={LEVELS}")
+    if conversion <= 0.0:
+        raise InputError("conversion", f"{conversion:g}", "a share of the charge to be burnt", "conversion=0.95")
     conversion = min(conversion, NEARLY_ALL)
     size = flare_size(kiln)
     fuel_moisture = as_fired(fuel, moisture)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+import numpy as np
+
 from limekit.balance import mass_balance
 from limekit.chemistry import CALCIUM_OXIDE, MAGNESIUM_OXIDE
 from limekit.edge import Ground, edge, rests_on
@@ -132,11 +134,18 @@ def kiln_efficiency(
     Share
         Claims that count sensible heat or drying as useful run 1.1 to 1.3 times higher.
 
+    Raises
+    ------
+    InputError
+        If no fuel was burnt.
+
     Examples
     --------
     >>> print(f"{kiln_efficiency('900 kg', fuel_mass='1400 kg', heating_value='15.6 MJ/kg'):.2f~P}")
     0.13
     """
+    if np.min(fuel_mass) <= 0.0:
+        raise InputError("fuel_mass", "none", "all the fuel burnt", 'fuel_mass="1400 kg"')
     return _dissociation_heat(quicklime, magnesia) / (fuel_mass * heating_value)
 
 

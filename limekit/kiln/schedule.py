@@ -11,6 +11,7 @@ import numpy as np
 from limekit.edge import edge
 from limekit.estimate import tens
 from limekit.facts import fact
+from limekit.kiln.firing import Firing
 from limekit.units import HOUR, ZERO_CELSIUS, Kilogram, Second
 
 
@@ -60,7 +61,7 @@ class StokingSchedule:
 
 
 @edge
-def stoking_schedule(firing, watch_time: Second = fact("watch_time")) -> StokingSchedule:
+def stoking_schedule(firing: Firing, watch_time: Second = fact("watch_time")) -> StokingSchedule:
     """Cut a firing into turns at the fire.
 
     Parameters

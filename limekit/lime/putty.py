@@ -11,7 +11,7 @@ from typing import Literal
 import numpy as np
 
 from limekit import balance
-from limekit.dates import read_date
+from limekit.dates import read_date, shifted
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact, rivals
@@ -100,7 +100,7 @@ def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar", lime: PuttyL
 
     def ready(matured: Fact, is_default: bool) -> ReadyDate:
         days = round(matured / DAY)
-        return ReadyDate(day + datetime.timedelta(days=days), days, matured.basis, is_default)
+        return ReadyDate(shifted(day, days * DAY), days, matured.basis, is_default)
 
     known = rivals("maturing_magnesian" if lime == "magnesian" else f"maturing_{use}")
     return tuple(ready(one, number == 0) for number, one in enumerate(known))
@@ -166,6 +166,7 @@ def putty_store(
     InputError
         If lengths differ, dates run backwards, or putty and water overflow the tank.
     """
+    slaked_on = [slaked_on] if isinstance(slaked_on, str) or not isinstance(slaked_on, Sequence) else slaked_on
     dates = [read_date(day, "slaked_on") for day in slaked_on]
     volumes = np.atleast_1d(putty_volumes)
     densities = np.atleast_1d(putty_densities) * np.ones(volumes.shape if np.size(putty_densities) == 1 else 1)

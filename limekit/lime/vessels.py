@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from limekit import tables
 from limekit.errors import InputError, not_among
 from limekit.facts import fact
+from limekit.kinds import guarded
 from limekit.safety import caution_table
 from limekit.units import LITRES, ZERO_CELSIUS
 
@@ -55,6 +56,7 @@ def vessel_names() -> tuple[str, ...]:
     return tuple(tables.by("vessel", "vessels"))
 
 
+@guarded
 def slaking_vessel(vessel_kind: str) -> Vessel:
     """Return a vessel to slake in, by its name.
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from html import escape
 from typing import NamedTuple
 
 from limekit import glossary
 from limekit.facts import TAGS
 from limekit.kiln.design import KilnDesign
+from limekit.kinds import guarded
 from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.looks import FONT, GRID, INK, MUTED
 from limekit.pictures.section import section_drawing
@@ -93,14 +93,15 @@ def _chapter(chapter: Chapter) -> str:
     return f"<h2>{escape(chapter.title)}</h2>\n{_table('figures', chapter.headings, chapter.rows, looks)}"
 
 
-def design_sheet(design: KilnDesign, chapters: Sequence[Chapter] = ()) -> str:
+@guarded
+def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
     """Return a design as one HTML page, to read on a screen or print on A4.
 
     Parameters
     ----------
     design : KilnDesign
         From `design_kiln`.
-    chapters : sequence of Chapter
+    chapters : tuple of Chapter
         What else belongs on it, after the figures.
 
     Returns

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 
-from limekit.edge import plain
+from limekit.edge import edge
 from limekit.facts import fact
 from limekit.kiln.sizing import KilnSize
 from limekit.pictures import kiln_parts as parts
 from limekit.pictures.kiln_parts import COVER, GLOW, MARGIN, metres, millimetres
 from limekit.pictures.looks import FIRE, INK, MUTED
 from limekit.pictures.svg import Drawing, number
+from limekit.units import Metre
 
 CAUTION = "A first size, not a building plan."
 FLAME = "M0 0C-.6 .3 -.1 .6 .12 1C.2 .62 .65 .35 0 0Z"
@@ -121,15 +122,16 @@ def _shaft(drawing: Drawing, size: KilnSize) -> str:
     return note
 
 
-def section_drawing(size: KilnSize, chimney_height: float = 0.0) -> str:
+@edge
+def section_drawing(size: KilnSize, chimney_height: Metre = 0.0) -> str:
     """Return a kiln's vertical section as an SVG to scale.
 
     Parameters
     ----------
     size : KilnSize
         From `size_kiln`, in quantities or in floats.
-    chimney_height : float or pint.Quantity
-        Over the draw eyes, in metre where bare; told below the drawing, for at its scale the page is too low.
+    chimney_height : Metre
+        Over the draw eyes; told below the drawing, for at its scale the page is too low.
 
     Returns
     -------
@@ -138,7 +140,6 @@ def section_drawing(size: KilnSize, chimney_height: float = 0.0) -> str:
         those who cannot see it. A flare kiln's largest stones lie below; a shaft's layers of fuel
         are drawn by way of example.
     """
-    size, chimney = plain(size), plain(chimney_height)
     drawing = parts.begin(size)
     stone = f"{size.stone:.0f} kg" if size.stone < 2000 else f"{size.stone / 1000:.3g} t"
     title = f"{size.kind.capitalize()} kiln for {stone} of stone"
@@ -146,7 +147,7 @@ def section_drawing(size: KilnSize, chimney_height: float = 0.0) -> str:
     drawing.text(MARGIN, 62, f"Vertical section A to A, to scale. {CAUTION}", size=12, fill=MUTED)
     drawing.box(-size.kiln_diameter / 2, size.kiln_diameter / 2, 0.0, size.kiln_height, fill=GLOW, id="inside")
     note = (_flare if size.kind == "flare" else _shaft)(drawing, size)
-    over = f" Not drawn: a chimney of {metres(chimney)} over the draw eyes." if chimney else ""
+    over = f" Not drawn: a chimney of {metres(chimney_height)} over the draw eyes." if chimney_height else ""
     parts.surroundings(drawing, size)
     eyes = f"{size.draw_eyes} draw eyes"
     fire = f"Stone and fuel go in at the open top in layers; lime is drawn at {eyes} at the foot."

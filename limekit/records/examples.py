@@ -6,8 +6,10 @@ from importlib import resources
 from pathlib import Path
 
 from limekit.errors import not_among
+from limekit.kinds import guarded
 
 
+@guarded
 def example_path(name: str) -> Path:
     """Return where a shipped example lies.
 

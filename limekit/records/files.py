@@ -14,11 +14,12 @@ import stat
 from collections.abc import Iterator
 from pathlib import Path
 
-from limekit.errors import InputError, RecordError
+from limekit.errors import InputError, RecordError, told
 
 PREVIOUS_KEPT = 5
 PATIENCE = 30  # s, for another writer
 MAY_BE_WRITTEN = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+LONGEST_NAME = 200  # bytes; file systems take 255, and a draft's or an earlier version's name is longer
 NOT_TEXT = {
     b"PK\x03\x04": "it is a spreadsheet's own file; save it as CSV and read that",
     b"\xd0\xcf\x11\xe0": "it is a spreadsheet's own file; save it as CSV and read that",
@@ -34,16 +35,17 @@ def as_path(path) -> Path:
     Raises
     ------
     InputError
-        If it is neither, or holds characters that no file's name can.
+        If it is neither, too long for a file's name, or holds characters that none can.
     """
     try:
         opened = Path(path).expanduser()
         if "\0" in str(opened):
             raise ValueError("a null character in a file's name")
-        os.fsencode(opened)
+        if len(os.fsencode(opened.name)) > LONGEST_NAME:
+            raise ValueError("a name longer than file systems take")
         return opened
     except (TypeError, ValueError, RuntimeError) as fault:
-        raise InputError("path of a file", repr(path), "a file's name, as text or a path", '"my_trial.csv"') from fault
+        raise InputError("path of a file", told(path), "a file's name, as text or a path", '"my_trial.csv"') from fault
 
 
 def read_bytes(path: Path, most: int) -> bytes:

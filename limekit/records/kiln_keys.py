@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 
 from limekit import glossary
+from limekit.chemistry import inert
 from limekit.edge import take_one
 from limekit.errors import InputError
 from limekit.units import Unit
@@ -33,6 +34,9 @@ WORDS = {
     "fuel": ("name", "note"),
     "lime": ("available_lime_from", "putty_ready", "note"),
 }
+
+CARBONATES = ("calcium_carbonate", "magnesium_carbonate")
+DIGITS = 12  # that a kept quantity is written with
 
 
 def unit_of_key(name: str) -> Unit:
@@ -99,4 +103,24 @@ def _faults_in(section: str, values: dict, unknown: list[str]) -> list[str]:
             faults.append(f'[{section}] {name}: no such key; did you mean "{meant}"?')
         else:
             unknown.append(f"{section}.{name}")
-    return faults
+    return faults or (_faults_of_make_up(values) if section == "stone" else [])
+
+
+def _faults_of_make_up(stone: dict) -> list[str]:
+    """Return what is wrong with a stone's carbonates taken together."""
+    shares = {name: check("stone", name, stone[name]) for name in CARBONATES if name in stone}
+    try:
+        inert.plain(*shares.values(), *[0.0] * (len(CARBONATES) - len(shares)))
+    except InputError as fault:
+        said = " and ".join(f"{name} = {stone[name]}" for name in shares)
+        return [f"[stone] {said}: got {fault.got}; wanted {fault.wanted}"]
+    return []
+
+
+def with_room(own: dict, invented: dict) -> dict:
+    """Return a stone's invented figures, with no more of one carbonate than the learner's own other one leaves."""
+    for mine, other in (CARBONATES, CARBONATES[::-1]):
+        if mine in own and other not in own:
+            rest = round(1.0 - check("stone", mine, own[mine]), DIGITS)
+            invented = {**invented, other: min(check("stone", other, invented[other]), rest)}
+    return invented

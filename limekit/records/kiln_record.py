@@ -15,12 +15,20 @@ from limekit import glossary
 from limekit.errors import InputError, RecordError
 from limekit.records import files
 from limekit.records.examples import example_path
-from limekit.records.kiln_keys import QUANTITIES, check, faults_and_unknown, known_keys, near, unit_of_key
+from limekit.records.kiln_keys import (
+    DIGITS,
+    QUANTITIES,
+    check,
+    faults_and_unknown,
+    known_keys,
+    near,
+    unit_of_key,
+    with_room,
+)
 from limekit.units import from_si
 
 EXAMPLE = "my_kiln_example.toml"
 MOST_BYTES = 200_000
-DIGITS = 12  # that a kept quantity is written with
 
 HEADER = "# My kiln. Change it by hand as you like: text and units in quotation marks, shares as plain numbers.\n"
 
@@ -101,8 +109,10 @@ class Record:
         if section not in QUANTITIES and section not in self._own:
             meant = near(str(section), QUANTITIES) or "kiln"
             raise InputError("section of the kiln record", repr(section), ", ".join(QUANTITIES), f'record["{meant}"]')
-        own = self._own.get(section, {})
-        return MappingProxyType({**self._example.get(section, {}), **own} if isinstance(own, dict) else {"": own})
+        own, invented = self._own.get(section, {}), self._example.get(section, {})
+        if section == "stone":
+            invented = with_room(own, invented)
+        return MappingProxyType({**invented, **own} if isinstance(own, dict) else {"": own})
 
     def __iter__(self) -> Iterator[str]:
         return iter(QUANTITIES)
@@ -166,6 +176,9 @@ class Record:
                 written[name] = given.strip()
             else:
                 written[name] = f"{taken:.{DIGITS}g} {unit}" if unit else float(f"{taken:.{DIGITS}g}")
+        faults, _ = faults_and_unknown({section: {**self._own.get(section, {}), **written}})
+        if faults:
+            raise InputError(f"keeping {', '.join(values)}", faults[0], "figures that fit each other")
         for name, value in written.items():
             self._own.setdefault(section, {})[name] = value
             _put(self._document, section, name, value)

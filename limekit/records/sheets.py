@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from limekit.errors import InputError
+from limekit.kinds import guarded
 from limekit.records import files
 from limekit.records.columns import Column
 from limekit.records.printing import html_page
@@ -44,6 +45,7 @@ dd::after { content: ""; display: block; }
 """
 
 
+@guarded
 def blank_sheet(
     columns: tuple[Column, ...] = COLUMNS,
     title: str = "Trial burn",
@@ -117,6 +119,7 @@ def blank_sheet(
     return html_page(title, f"{style}tbody tr {{ height: {row_height}mm; }}", sheet)
 
 
+@guarded
 def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
     """Write a blank table to fill in with a spreadsheet.
 

@@ -12,10 +12,13 @@ import io
 import itertools
 import math
 import re
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from limekit.edge import take
+import numpy as np
+
+from limekit.edge import band
 from limekit.errors import InputError, RecordError, not_among
 from limekit.records import files
 from limekit.records.columns import Column
@@ -23,7 +26,7 @@ from limekit.units import quantity, split_text, to_si
 
 MOST_BYTES = 1_000_000
 MOST_ROWS = 2_000
-LONGEST_FAULT = 300  # characters
+LONGEST_CELL, LONGEST_FAULT = 500, 300  # characters
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
 
 _HEADER = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*)[\])])?\s*")
@@ -100,7 +103,8 @@ def read_table(path, columns: tuple[Column, ...]) -> Table:
     Notes
     -----
     A decimal comma is understood where commas do not separate the cells, unless other numbers in the
-    file have a decimal point, or every comma has three digits after it, as a thousands mark would.
+    file have a decimal point; and between tabs not where every comma has three digits after it, as a
+    thousands mark would.
     """
     path = files.as_path(path)
     return _Reader(str(path), columns).read(files.read_text(path, MOST_BYTES))
@@ -119,22 +123,26 @@ class _Reader:
         self.with_point: list[int] = []
 
     def read(self, text: str) -> Table:
-        table, records = self.table, self._records(text)
+        table = self.table
+        if sum(1 for _ in io.StringIO(text, newline="")) > MOST_ROWS:
+            table.fault_of_all(f"it has more than {MOST_ROWS} rows, too many for a record kept by hand")
+            table.refuse_faults()
+        records = self._records(text)
         header = next(records, None)
         if header is None:
             table.fault_of_all("it has no row that names the columns")
             table.refuse_faults()
         self._read_header(*header)
-        records = list(records)
-        self.comma_is_decimal = any(self._has_plain_comma(cells) for _, cells in records)
-        for number, cells in records:
-            self._read_row(number, cells)
+        whole = [(row, cells) for row, cells in map(self._row, records) if cells]
+        self.comma_is_decimal = self.delimiter == ";" or any(self._has_plain_comma(cells) for _, cells in whole)
+        for place, found in enumerate(self.found):
+            if found:
+                self._read_column(found, [(row, cells[place]) for row, cells in whole])
         if not table.rows and not table.row_of_fault:
             table.fault_of_all("it has no rows under the one that names the columns")
         if self.with_comma and self.with_point:
-            table.fault_of_all(
-                f"row {self.with_comma[0]} has a decimal comma and row {self.with_point[0]} a decimal point; use one"
-            )
+            comma, point = min(self.with_comma), min(self.with_point)
+            table.fault_of_all(f"row {comma} has a decimal comma and row {point} a decimal point; use one")
         elif self.with_comma:
             table.remarks.append("Commas inside numbers were read as decimal commas.")
         return table
@@ -151,9 +159,6 @@ class _Reader:
         for number in itertools.count(1):
             line = next(lines, None)
             if line is None:
-                return
-            if number > MOST_ROWS:
-                self.table.fault(number, "", f"more than {MOST_ROWS} rows, too many for a record kept by hand")
                 return
             if not line.strip(" ,;\t\r\n") or line.lstrip().startswith(("#", "sep=")):
                 if not is_header and _NUMBERED.match(line) and len(line.split(self.delimiter)) > 2:
@@ -213,44 +218,50 @@ class _Reader:
             return False
         return True
 
-    def _read_row(self, number: int, cells: list[str]) -> None:
-        row = Row(number)
+    def _row(self, record: tuple[int, list[str]]) -> tuple[Row, list[str]]:
+        """Return a row with a cell for each column of the header, or none where cells have slipped out of place."""
+        row, cells = Row(record[0]), record[1]
         self.table.rows.append(row)
-        stray = [cell for place, cell in enumerate(cells) if cell and not (self.header + [""] * len(cells))[place]]
+        width = len(self.header)
+        stray = [cell for place, cell in enumerate(cells) if cell and not (place < width and self.header[place])]
         if stray:
-            self.table.fault(number, "", f'"{stray[0]}" stands under no column: a comma inside a number or a note?')
+            words = f'"{stray[0]}" stands under no column: a comma inside a number or a note?'
+            self.table.fault(row.number, "", words)
             row.unread.update(self.columns)
-            return
-        for found, cell in itertools.zip_longest(self.found, cells[: len(self.found)], fillvalue=""):
-            if found:
-                self._read_cell(row, found, cell)
+            return row, []
+        return row, cells[:width] + [""] * (width - len(cells))
 
-    def _read_cell(self, row: Row, found: _Found, cell: str) -> None:
-        column = found.column
-        try:
-            if not cell:
-                row.values[column.name] = None
-                if column.required:
-                    self.table.fault(row.number, column.name, "it is empty, and every row needs it")
-                    row.unread.add(column.name)
-            elif column.unit:
-                row.values[column.name] = self._number(row, found, cell)
-            elif column.words:
-                row.values[column.name] = self._word(column, cell)
-            elif self.delimiter == "," and cell.isdigit() and not column.required:
-                raise InputError(
-                    column.name, f'"{cell}"', "words; a number here may be one cut in two by a comma", '"1.5"'
-                )
-            else:
-                row.values[column.name] = _on_one_line(cell)
-        except InputError as fault:
-            row.unread.add(column.name)
-            self.table.fault(
-                row.number, column.name, f"got {fault.got}; wanted {fault.wanted}, for example {fault.example}"
-            )
+    def _read_column(self, found: _Found, cells: list[tuple[Row, str]]) -> None:
+        """Read the cells of one column into their rows; numbers of one unit are converted together."""
+        column, by_unit = found.column, defaultdict(list)
+        for row, cell in cells:
+            row.values[column.name] = None
+            try:
+                if len(cell) > LONGEST_CELL:
+                    raise InputError(column.name, f"{len(cell)} characters", f"{LONGEST_CELL} at most", '"..."')
+                if not cell:
+                    if column.required:
+                        self.table.fault(row.number, column.name, "it is empty, and every row needs it")
+                        row.unread.add(column.name)
+                elif column.unit:
+                    number, unit = self._number(row, found, cell)
+                    by_unit[unit].append((row, cell, number))
+                else:
+                    row.values[column.name] = self._said(column, cell)
+            except InputError as fault:
+                self._refuse(row, column, fault)
+        for unit, group in by_unit.items():
+            self._convert(found, unit, group)
 
-    def _number(self, row: Row, found: _Found, cell: str) -> float | None:
-        column, example = found.column, found.column.entry.example
+    def _refuse(self, row: Row, column: Column, fault: InputError) -> None:
+        del row.values[column.name]
+        row.unread.add(column.name)
+        words = f"got {fault.got}; wanted {fault.wanted}, for example {fault.example}"
+        self.table.fault(row.number, column.name, words)
+
+    def _number(self, row: Row, found: _Found, cell: str) -> tuple[float, str]:
+        """Return the number in a cell and its unit, the header's where it has none of its own."""
+        column, example = found.column, f'"{found.column.entry.example}"'
         if self.delimiter != "," and _COMMA.search(cell):
             if _COMMA_OR_THOUSANDS.match(cell) and not self.comma_is_decimal:
                 wanted = "a number whose comma cannot be a thousands mark"
@@ -259,15 +270,37 @@ class _Reader:
             cell = _COMMA.sub(".", cell, count=1)
         elif "." in cell:
             self.with_point.append(row.number)
-        _, unit = split_text(cell, column.name, f'"{example}"')
-        if column.entry.unit and not unit and not found.unit:
+        number, unit = split_text(cell, column.name, example)
+        return number, unit or found.unit
+
+    def _convert(self, found: _Found, unit: str, group: list[tuple[Row, str, float]]) -> None:
+        column, entry, example = found.column, found.column.entry, f'"{found.column.entry.example}"'
+        if entry.unit and not unit:
             self.table.fault(self.header_row, column.name, f'it names no unit; write "{column.header}"')
-            row.unread.add(column.name)
-            return None
+            for row, _, _ in group:
+                row.unread.add(column.name)
+            return
         try:
-            return take(cell if unit else f"{cell} {found.unit}", column.unit, column.name)
+            numbers = quantity(np.array([number for _, _, number in group]), unit, column.name, example)
+            values = to_si(numbers, column.unit, column.name, example).tolist()
         except InputError as fault:
-            raise InputError(column.name, fault.got, fault.wanted, f'"{example}"') from fault
+            for row, cell, _ in group:
+                self._refuse(row, column, InputError(column.name, f'"{cell}"', fault.wanted, example))
+            return
+        low, high, wanted = band(column.unit, column.name)
+        for (row, cell, _), value in zip(group, values, strict=True):
+            if low <= value <= high:
+                row.values[column.name] = value
+            else:
+                told = cell if unit in cell else f"{cell} {unit}"
+                self._refuse(row, column, InputError(column.name, f'"{told}"', wanted, example))
+
+    def _said(self, column: Column, cell: str) -> str:
+        if column.words:
+            return self._word(column, cell)
+        if self.delimiter == "," and cell.isdigit() and not column.required:
+            raise InputError(column.name, f'"{cell}"', "words; a number here may be one cut in two by a comma", '"1.5"')
+        return _on_one_line(cell)
 
     def _word(self, column: Column, cell: str) -> str:
         said = re.sub(r"[\s_-]+", " ", cell.lower())

@@ -5,8 +5,11 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
+from limekit.chemistry import loss_on_ignition
 from limekit.edge import take_one, unit_of
 from limekit.facts import Fact, fact
+from limekit.glossary import entry
+from limekit.kinds import guarded
 from limekit.records.columns import Column
 from limekit.records.table_file import Row, read_table
 from limekit.stone.glow import COLOURS
@@ -27,6 +30,7 @@ COLUMNS = (
     Column("slaking", words=SLAKING, about="how the cooled piece fell to powder in plenty of water"),
     Column("note", about="anything odd: wet, broken, crumbs lost, weighed late"),
 )
+MOST_LOST = 1.0 - (1.0 - entry("stone_moisture").high) * (1.0 - loss_on_ignition.plain(0.0, 1.0))  # of wet magnesite
 SLIMMEST = 0.01  # of the cube over a piece's largest width: the least that a flake of stone fills
 
 
@@ -108,6 +112,9 @@ def _contradictions(row: Row) -> Iterator[tuple[str, str]]:
     weighed = cell("mass_before") is not None and cell("mass_after") is not None
     if weighed and cell("mass_after") > cell("mass_before") + fact("balance_error"):
         yield "mass_after", "more than mass_before; lime left lying gains weight, and stone cannot"
+    lost = 1.0 - cell("mass_after") / cell("mass_before") if weighed else 0.0
+    if lost > MOST_LOST:
+        yield "mass_after", f"{100 * lost:.0f} % lost, and no stone loses over {100 * MOST_LOST:.0f} %; crumbs too?"
     widths = [(name, cell(name)) for name in ("largest_size", "middle_size", "smallest_size") if cell(name)]
     for (larger, most), (smaller, least) in itertools.pairwise(widths):
         if least > most * ROUNDING:
@@ -124,6 +131,7 @@ def _contradictions(row: Row) -> Iterator[tuple[str, str]]:
         yield "slaking", "nothing says how far it burnt; both weights, core_size or slaking is wanted"
 
 
+@guarded
 def trial_table(trial: Trial):
     """Return a trial's pieces as a table to look at, with units in its headings.
 

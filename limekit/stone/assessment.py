@@ -316,7 +316,7 @@ def burning_time_range(
     3.45 h (nine times in ten between 2.36 h and 5.14 h)
     """
     refuse_cold_gas(gas_temperature, co2_fraction)
-    chemistry.inert.plain(calcium_carbonate, magnesium_carbonate)
+    chemistry.refuse_unburnable(calcium_carbonate, magnesium_carbonate)
     make_up = _make_up(calcium_carbonate, magnesium_carbonate, moisture)
     known = Posterior.untried(make_up, float(co2_fraction), float(start_temperature))
     made = _forecast(known, diameter, gas_temperature, co2_fraction, conversion)
@@ -324,6 +324,8 @@ def burning_time_range(
 
 
 def _forecast(known: Posterior, diameter: float, gas_temperature: float, co2_fraction: float, conversion: float):
+    if conversion <= 0.0:
+        raise InputError("conversion", f"{conversion:g}", "a share of the stone to be burnt", "conversion=0.98")
     middle = known.times(np.array(diameter), gas_temperature, co2_fraction, conversion)
     return weighted(*known.with_lay(np.log(middle)))
 

@@ -10,6 +10,7 @@ import numpy as np
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.glossary import entry
 from limekit.stone import quasi_steady, reduced, resolved
 from limekit.stone.front import Piece, Shape, gas_pressure, threshold
 from limekit.stone.history import FireHistory
@@ -107,6 +108,14 @@ def _piece(gas_film_coefficient: float | None, **fields) -> Piece:
             "less magnesium carbonate than carbonate_fraction, which counts both carbonates",
             "magnesium_carbonate=0.05, carbonate_fraction=0.97",
         )
+    left_out = fields["stone_heat_capacity"] == entry("stone_heat_capacity").left_out
+    if left_out and np.any(fields["moisture"] + magnesium):
+        raise InputError(
+            "stone_heat_capacity",
+            '"left out" for a stone with moisture or magnesium carbonate, which take heat before it burns',
+            "a dry stone with no magnesium carbonate, or its heat capacity",
+            'stone_heat_capacity="1123 J/kg/K"',
+        )
     return Piece(gas_film_coefficient=np.inf if gas_film_coefficient is None else gas_film_coefficient, **fields)
 
 
@@ -153,7 +162,7 @@ def burning_time(
         Of the calcium carbonate; 1 is burnt to the centre.
     reaction_coefficient, lime_conductivity, co2_diffusivity, heat_transfer_coefficient
         The four resistances in the way: at the front, through the burnt shell for heat and for
-        carbon dioxide, and outside (convection and glow together). A very large value switches one off.
+        carbon dioxide, and outside (convection and glow together). ``"left out"`` takes one away.
     density : KilogramPerCubicMetre
         Of the dry stone.
     carbonate_fraction, magnesium_carbonate : Share

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from limekit import chemistry
 from limekit.edge import edge
 from limekit.facts import fact
+from limekit.kinds import guarded
 from limekit.stone.trial import FoundConversion, Trial, TrialPiece, conversion_by_core, conversion_by_weight
 from limekit.units import GRAMS, MM, Share
 
@@ -163,6 +164,7 @@ def _why_too_heavy(piece: TrialPiece, expected: float) -> tuple[str, str]:
     return "clay or other inert in the piece", f"{fits}."
 
 
+@guarded
 def compare_trial(trial: Trial) -> tuple[Comparison, ...]:
     """Compare weights and cores piece by piece, and suspect the stone where most pieces err alike.
 

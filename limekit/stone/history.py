@@ -6,9 +6,10 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
+from math import isfinite
 
-from limekit.edge import edge, take
-from limekit.errors import InputError
+from limekit.edge import edge, take_one
+from limekit.errors import InputError, told
 from limekit.facts import fact
 from limekit.units import Kelvin, Second, Share, Unit
 
@@ -25,11 +26,28 @@ class FireHistory:
         s, rising from 0.
     temperatures, co2_fractions : tuple of float
         Of the gas at those moments; K, and shares by volume.
+
+    Raises
+    ------
+    InputError
+        If they are not as many finite figures each, or times do not rise from zero.
     """
 
     times: tuple[float, ...]
     temperatures: tuple[float, ...]
     co2_fractions: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        columns = self.times, self.temperatures, self.co2_fractions
+        example = 'FireHistory.table([("0 min", "20 degC"), ("150 min", "900 degC")])'
+        if not len(self.times) == len(self.temperatures) == len(self.co2_fractions):
+            got = " and ".join(f"{len(column)}" for column in columns)
+            raise InputError("fire", f"{got} figures", "as many times as temperatures and shares of CO2", example)
+        if not all(isinstance(one, (int, float)) and isfinite(one) for column in columns for one in column):
+            raise InputError("fire", told(columns), "finite numbers", example)
+        if not self.times or self.times[0] != 0.0 or any(later <= earlier for earlier, later in pairwise(self.times)):
+            got = f"moments of {', '.join(f'{moment:g} s' for moment in self.times)}"
+            raise InputError("fire", got, "moments that start at zero and rise from row to row", example)
 
     @staticmethod
     @edge
@@ -93,13 +111,10 @@ class FireHistory:
         for row in rows:
             if not 2 <= len(row) <= 3:
                 raise InputError("fire", f"a row of {len(row)}", "time, temperature and perhaps CO2 in each row", "")
-            fraction = take(row[2], Unit(""), "co2_fraction") if len(row) == 3 else float(fact("co2_fraction"))
-            read.append((take(row[0], Unit("s"), "time"), take(row[1], Unit("K", "level"), "temperature"), fraction))
-        times = tuple(moment for moment, _, _ in read)
-        if not times or times[0] != 0.0 or any(later <= earlier for earlier, later in pairwise(times)):
-            wanted = "moments that start at zero and rise from row to row"
-            raise InputError("fire", f"moments of {', '.join(f'{t:g} s' for t in times)}", wanted, '"0 min", "30 min"')
-        return FireHistory(times, *(tuple(column) for column in list(zip(*read, strict=True))[1:]))
+            fraction = take_one(row[2], Unit(""), "co2_fraction") if len(row) == 3 else float(fact("co2_fraction"))
+            moment = take_one(row[0], Unit("s"), "time")
+            read.append((moment, take_one(row[1], Unit("K", "level"), "temperature"), fraction))
+        return FireHistory(*(tuple(column) for column in zip(*read, strict=True))) if read else FireHistory((), (), ())
 
     def at(self, time: float) -> tuple[float, float]:
         """Return the gas temperature (K) and its carbon dioxide (share) at a time (s)."""

@@ -50,7 +50,7 @@ AFRESH = 0.1  # of the last step's length, after a corner of the fire
 SAFETY, SHORTER, LONGER = 0.85, 0.3, 2.0  # of the length that just meets the error, and how steps may change
 FORETOLD_LATE, FORETOLD_SOON = 0.2, 0.5  # shares of what was foretold amiss that count as a step's error
 THIN_SHELL, SMALL_CORE = 0.1, 0.02  # shares of the volume, below which the error aimed at is smaller
-MOST_STEPS = 20000
+MOST_STEPS = 4000
 MOST_TURNS = 40
 HALVINGS = 50
 

@@ -126,7 +126,7 @@ def drawings(design: KilnDesign) -> Sketch:
     """Draw a designed kiln in section and in plan, to one scale."""
     size = plain(design.size)
     return Sketch(
-        section_drawing(size, plain(design.chimney_height)) + ground_plan_drawing(size),
+        section_drawing(size, design.chimney_height) + ground_plan_drawing(size),
         f"Section and plan to scale: {size.kiln_diameter:.2f} m across and {size.kiln_height:.2f} m high inside, "
         f"{size.outer_diameter:.2f} m across outside, with {size.mouths} firing mouth"
         f"{'s' if size.mouths > 1 else ''} and {size.draw_eyes} draw eyes, and {size.ties} iron ties round it.",

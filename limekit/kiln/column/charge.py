@@ -8,8 +8,8 @@ from typing import Literal
 
 import numpy as np
 
+from limekit.chemistry import refuse_unburnable
 from limekit.edge import take
-from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.bed import sauter_diameter
 from limekit.stone.front import Piece
@@ -142,14 +142,7 @@ def make_charge(
     InputError
         If the carbonates come to more than the stone, or nothing in it burns.
     """
-    carbonates = calcium_carbonate + magnesium_carbonate
-    if not 0.0 < calcium_carbonate <= carbonates <= 1.0:
-        raise InputError(
-            "calcium_carbonate, magnesium_carbonate",
-            f"{calcium_carbonate:.3g} and {magnesium_carbonate:.3g} of the dry stone",
-            "some calcium carbonate, and no more than 1 together",
-            "calcium_carbonate=0.95, magnesium_carbonate=0.02",
-        )
+    refuse_unburnable(calcium_carbonate, magnesium_carbonate)
     by_level = spread_by_level(np.array(list(shares.values())), levels, arrangement)
     sizes = np.repeat(list(shares), len(lays.shares))
     factor = np.tile(lays.factors, (len(shares), 1))
@@ -161,7 +154,7 @@ def make_charge(
         stone_conductivity=factor * usual.stone_conductivity,
         co2_diffusivity=factor * usual.co2_diffusivity,
         reaction_coefficient=factor * reaction_coefficient,
-        carbonate_fraction=carbonates,
+        carbonate_fraction=calcium_carbonate + magnesium_carbonate,
         magnesium_carbonate=magnesium_carbonate,
         moisture=stone_moisture,
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from limekit.chemistry import loss_on_ignition
+from limekit.chemistry import loss_on_ignition, refuse_unburnable
 from limekit.errors import InputError, told
 from limekit.facts import fact, rivals
 from limekit.fire.fuel import FuelName
@@ -86,6 +86,7 @@ def feed_for(
     air_temperature: float,
 ) -> Feed:
     """Return what goes down the shaft; `draw_rate` and `fuel_ratio` of shape (cases, 1)."""
+    refuse_unburnable(calcium_carbonate, magnesium_carbonate)
     dry = draw_rate / (1.0 - loss_on_ignition.plain(calcium_carbonate, magnesium_carbonate))
     kind = fuel if any(one.variant == fuel for one in rivals("fuel_burns_from")) else "wood"
     if fuel_moisture is None:

@@ -189,7 +189,7 @@ def run_shaft(
     Raises
     ------
     InputError
-        If the kiln is no shaft, or neither it nor its measures are given.
+        If the kiln is no shaft, neither it nor its measures are given, or the stone cannot be burnt.
 
     Notes
     -----
