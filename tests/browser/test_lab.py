@@ -14,7 +14,7 @@ pytestmark = pytest.mark.browser
 
 NOTEBOOKS = [one.notebook for one in ladder().values()]
 PICTURES_TO = os.environ.get("LIMEKIT_SCREENSHOTS")
-ALWAYS = lesson("how_hot_how_long").notebook  # the others with the slow tests
+ALWAYS = "how_hot_how_long"  # the others with the slow tests
 LEAST_HEIGHT = 50
 PLAY, STOP = "play or pause", "stop"
 
@@ -25,7 +25,9 @@ def open_notebook(lab, browser):
         yield lambda name: lab.OpenNotebook(browser, address, token, name)
 
 
-@pytest.fixture(params=[pytest.param(name, marks=() if name == ALWAYS else pytest.mark.slow) for name in NOTEBOOKS])
+@pytest.fixture(
+    params=[pytest.param(name, marks=() if name.endswith(ALWAYS) else pytest.mark.slow) for name in NOTEBOOKS]
+)
 def notebook(open_notebook, request):
     opened = open_notebook(request.param)
     opened.run_all()
