@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 import limekit
-from limekit.pictures import blackbody, glow, looks
+from limekit.pictures import glow, looks
 from limekit.stone import glow as tables
 
 CELSIUS = 273.15
@@ -17,7 +17,7 @@ def rgb(swatch):
 
 def test_observer_peaks_in_green_and_covers_equal_areas():
     # CIE 1931: y-bar is 1 near 555 nm and 0.9950 at 550 and 560 nm; the three columns sum alike.
-    wavelength, sensitivity = blackbody.observer()
+    wavelength, sensitivity = glow.observer()
     peak = sensitivity[:, 1].max()
     assert peak == 0.995
     assert wavelength[sensitivity[:, 1] == peak] == pytest.approx([550e-9, 560e-9])
@@ -37,31 +37,31 @@ def test_observer_peaks_in_green_and_covers_equal_areas():
     ],
 )
 def test_black_body_has_the_published_chromaticity(kelvin, x, y, within):
-    light = blackbody.glow_chromaticity.plain(float(kelvin))
+    light = glow.glow_chromaticity.plain(float(kelvin))
     assert (light.x, light.y) == pytest.approx((x, y), abs=within)
 
 
 def test_coarse_table_serves_the_deep_red():
     # Computed from the CIE's seven-place table every 1 nm: the tail of the red weighs most in the coldest glow.
-    light = blackbody.glow_chromaticity.plain(500.0 + CELSIUS)
+    light = glow.glow_chromaticity.plain(500.0 + CELSIUS)
     assert (light.x, light.y) == pytest.approx((0.6852, 0.3142), abs=0.0007)
 
 
 def test_brightness_follows_wiens_law_at_one_wavelength():
     # Summed over the eye the light grows as at one wavelength in the red or yellow: ln Y = a - c2/(lambda T).
     low, high = 1000.0, 1010.0
-    slope = np.log(blackbody.tristimulus(high)[1] / blackbody.tristimulus(low)[1]) / (1 / low - 1 / high)
+    slope = np.log(glow.tristimulus(high)[1] / glow.tristimulus(low)[1]) / (1 / low - 1 / high)
     assert 580e-9 < limekit.fact("second_radiation_constant") / slope < 660e-9
 
 
 def test_screen_matrix_is_the_published_one():
     # IEC 61966-2-1 prints the matrix to four places.
     printed = [[3.2406, -1.5372, -0.4986], [-0.9689, 1.8758, 0.0415], [0.0557, -0.2040, 1.0570]]
-    assert blackbody.screen() == pytest.approx(np.array(printed), abs=1.5e-3)
+    assert glow.screen() == pytest.approx(np.array(printed), abs=1.5e-3)
 
 
 def test_hotter_is_never_darker_in_any_of_the_three_lights():
-    shown = np.array([rgb(blackbody.glow_swatch.plain(kelvin)) for kelvin in GLOWING])
+    shown = np.array([rgb(glow.glow_swatch.plain(kelvin)) for kelvin in GLOWING])
     assert (np.diff(shown, axis=0) >= 0).all()
     assert (shown[:, 0] >= shown[:, 1]).all()
     assert (shown[:, 1] >= shown[:, 2]).all()
@@ -107,7 +107,7 @@ def test_strip_tells_tables_apart_by_shape_and_rows_by_name():
 
 def test_patches_are_the_computed_colours_and_leave_no_gap():
     patches = limekit.glow_strip().data[0]
-    assert patches.marker.color[45] == blackbody.glow_swatch.plain(patches.x[45] + CELSIUS)
+    assert patches.marker.color[45] == glow.glow_swatch.plain(patches.x[45] + CELSIUS)
     assert max(np.diff(patches.x)) <= patches.width
     assert patches.x[0] - patches.width / 2 < 500
     assert patches.x[-1] + patches.width / 2 > 1300

@@ -9,7 +9,7 @@ import pytest
 from limekit import InputError, assess_trial, design_kiln, fact, judge_stone, read_slaking_log, ready_dates
 from limekit.course.lessons import first_kiln, know_your_stone, the_whole_design
 from limekit.course.recorded import design_of, trial_of, verdict_of
-from limekit.pictures.design_sheet import design_sheet
+from limekit.pictures.sheets import design_sheet
 from limekit.records.examples import example_path
 from limekit.records.kiln_record import Record
 from limekit.units import DAY

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from limekit.lime.tanks import tank
-from limekit.pictures.putty_tank import half_width
+from limekit.pictures.putty import half_width
 
 
 @pytest.mark.parametrize(

@@ -13,8 +13,7 @@ from limekit.course import project
 from limekit.course.lessons import the_whole_design
 from limekit.course.recorded import trial_of
 from limekit.kiln.replay import WAYS
-from limekit.pictures.design_sheet import design_sheet
-from limekit.pictures.stokers_sheet import stokers_sheet
+from limekit.pictures.sheets import design_sheet, stokers_sheet
 from limekit.records.examples import example_path
 from limekit.records.forms import FORMS, sheet, sheet_names
 from limekit.records.kiln_record import Record

@@ -10,11 +10,11 @@ import pytest
 
 from limekit import design_kiln, size_kiln
 from limekit.pictures import ground_plan
-from limekit.pictures.design_sheet import CAUTIONS, design_sheet
 from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.kiln_parts import BODY, PERSON
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.section import section_drawing
+from limekit.pictures.sheets import DESIGN_CAUTIONS, design_sheet
 from limekit.pictures.svg import PAGE, PRINTED
 from limekit.safety import DEFER, caution_table
 
@@ -351,7 +351,7 @@ def test_the_sheet_is_well_formed_and_holds_rows_drawing_cautions_and_basis(page
         assert all(cell in words for cell in row), row
     for caution in design.cautions:
         assert caution in words
-    for key in CAUTIONS:
+    for key in DESIGN_CAUTIONS:
         assert caution_table()[key].text in words
     assert DEFER in words
     assert len(root.findall(SVG + "svg")) == 2

@@ -3,7 +3,7 @@ import re
 import pytest
 
 from limekit.kiln.schedule import StokingSchedule, Turn
-from limekit.pictures.stokers_sheet import HEADINGS, stokers_sheet
+from limekit.pictures.sheets import HEADINGS, stokers_sheet
 
 HOUR = 3600.0
 SCHEDULE = StokingSchedule(

@@ -19,7 +19,7 @@ from limekit.fire.air import GRAVITY
 from limekit.fire.bed import porosity_with_fines, sauter_diameter
 from limekit.fire.draught import PARTS, Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
-from limekit.pictures import draught as pictures
+from limekit.pictures import fire as pictures
 from limekit.records.kiln_record import Record
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 

@@ -18,8 +18,7 @@ from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.fire.fuel import lower_heating_value
 from limekit.lime.drawing import Draw, core_share, sort_draw
-from limekit.pictures import heaps as pictures
-from limekit.pictures.signs import broken_piece
+from limekit.pictures import draw as pictures
 from limekit.records.kiln_record import Record
 from limekit.stone.signs import CONTRADICTORY, ENOUGH, UNSEEN, Diagnosis, diagnose
 
@@ -84,7 +83,7 @@ def piece_explorer() -> Explorer:
             *(Choice(name, (UNSEEN, *words), FIRST.get(name), LABELS[name]) for name, words in SIGNS.items()),
         ],
         model=look,
-        picture=lambda seen: broken_piece(seen.core_ratio, seen.diagnosis),
+        picture=lambda seen: pictures.broken_piece(seen.core_ratio, seen.diagnosis),
         words=_piece_words,
         presets={
             "soft and lively": {"core_ratio": 0, "heft": "light", "sound": "ring", "slakes": "quick", "skin": "clean"},

@@ -18,10 +18,10 @@ from limekit.facts import fact
 from limekit.fire.fuel import fuels
 from limekit.kiln.design import KilnDesign
 from limekit.kiln.sizing import size_kiln, stone_for_putty
-from limekit.pictures import plan
-from limekit.pictures.design_sheet import design_sheet
+from limekit.pictures import sizing as pictures
 from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.section import section_drawing
+from limekit.pictures.sheets import design_sheet
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
 from limekit.units import HOUR, MM, TONNE, ZERO_CELSIUS
@@ -69,7 +69,7 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
             started("chimney_height", "kiln.chimney_height", "0 m", "8 m"),
         ],
         model=draw_up,
-        picture=plan.masses_and_hours,
+        picture=pictures.masses_and_hours,
         words=words,
         table=lambda design: pd.DataFrame(design.rows(), columns=["what", "figure", "may turn out", "rests on"]),
         presets=presets,

@@ -17,7 +17,7 @@ from limekit.fire.flue import FlueGas, combustion, excess_air_at
 from limekit.fire.fuel import fuels, lower_heating_value, wet_basis
 from limekit.fire.stacks import LUMPS, fuel_mass_in, fuel_volume
 from limekit.kiln.heat import FuelDemand, fuel_demand
-from limekit.pictures import flue_gas, woodpile
+from limekit.pictures import fire as pictures
 from limekit.units import LITRES, MEGA, ZERO_CELSIUS
 
 MOST_EXCESS = 2.0
@@ -92,7 +92,7 @@ def fire_explorer(fuel: str = "oak", fuel_moisture: float = 0.2, excess_air: flo
             Slider("heat_loss", start=0.0),
         ],
         model=burn,
-        picture=lambda fire: flue_gas.heat_and_parts(fire.lines, fire.gas, fire.excess_air, fire.burns_from),
+        picture=lambda fire: pictures.flue_gas(fire.lines, fire.gas, fire.excess_air, fire.burns_from),
         words=_fire_words,
         table=_fire_table,
         presets={
@@ -190,7 +190,7 @@ def pile_explorer(
             Slider("efficiency", start=float(efficiency), low=0.05, high=0.5),
         ],
         model=lambda **moved: pile_up(**moved, **made_of),
-        picture=lambda pile: woodpile.to_scale(pile.room[pile.lay], pile.lay == "stacked"),
+        picture=lambda pile: pictures.woodpile(pile.room[pile.lay], pile.lay == "stacked"),
         words=_pile_words,
         table=_pile_table,
         presets={

@@ -12,7 +12,7 @@ from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
-from limekit.pictures import burning_times, stone_section
+from limekit.pictures import stone as pictures
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
 from limekit.stone.burning import BurntStone, burn_stone, burning_time
@@ -67,7 +67,7 @@ def times_explorer(assessment: Assessment, record: Record) -> Explorer:
             Slider("co2_fraction", start=record.quantity("burn.co2_fraction"), low=0.05, high=0.4),
         ],
         model=work,
-        picture=lambda times: burning_times.against_size(
+        picture=lambda times: pictures.burning_times(
             SIZES, times.by_level, times.chosen, times.gas_temperature, times.diameter, times.forecast
         ),
         words=_words,
@@ -123,13 +123,13 @@ def section_explorer() -> Explorer:
             Slider("time", start="1 h", low="0 h", high="16 h", plays=True, looks=True),
         ],
         model=burn,
-        picture=stone_section.at_time,
+        picture=pictures.cut_through,
         words=_section_words,
     )
 
 
 def _section_words(burnt: BurntStone, time: float) -> str:
-    then = stone_section.moment(burnt.history, time)
+    then = pictures.moment(burnt.history, time)
     if then.conversion >= fact("burnt_through"):
         upto = burnt.history.times <= max(time, burnt.history.times[1])
         index = overburn_history.plain(burnt.history.times[upto], burnt.history.temperatures[upto, -1])

@@ -12,7 +12,7 @@ from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.grading import StoneVerdict, judge_stone
-from limekit.pictures import shares
+from limekit.pictures import stone as pictures
 from limekit.records.kiln_record import Record
 
 
@@ -68,7 +68,7 @@ def stone_explorer(record: Record) -> Explorer:
     return Explorer(
         [Slider(name, start=record.quantity(f"stone.{name}")) for name in made_of],
         model=judge,
-        picture=lambda judged: shares.burnt_through(judged.balance),
+        picture=lambda judged: pictures.burnt_through(judged.balance),
         words=_words,
         table=_table,
         presets={

@@ -22,9 +22,7 @@ from limekit.lime.carbonation import Curing, ageing, curing_calendar, time_to_de
 from limekit.lime.mortar import Limewash, MortarNeed, coat_mortar, limewash, wall_mortar
 from limekit.lime.putty import PuttyLime, PuttyStore, ReadyDate, putty_store, ready_dates
 from limekit.lime.tanks import Tank, tank
-from limekit.pictures.mortar import sand_and_wall
-from limekit.pictures.putty_tank import MOST_LAYERS, tank_and_dates
-from limekit.pictures.setting import depth_in_time
+from limekit.pictures import putty as pictures
 from limekit.units import LITRES, MM, ZERO_CELSIUS, quantity
 
 INVENTED_DAY = "2027-05-03"
@@ -84,12 +82,14 @@ def tank_explorer(first_burn, available_lime=None, lime: PuttyLime = "fat") -> E
             Choice("kind", tuple(TANKS), label="tank"),
             Choice("use", USES, label="wanted for"),
             Slider("lime_charge", start="140 kg", low="20 kg", high="400 kg", step=5, label="lime slaked a burn"),
-            Slider("burns", start=2, low=1, high=MOST_LAYERS, step=1, label="burns"),
+            Slider("burns", start=2, low=1, high=pictures.MOST_LAYERS, step=1, label="burns"),
             Slider("putty_density", low="1.25 kg/L", high="1.45 kg/L"),
             Slider("film_depth"),
         ],
         model=fill,
-        picture=lambda stored: tank_and_dates(stored.tank, stored.store, stored.film_depth, stored.ready, stored.use),
+        picture=lambda stored: pictures.tank_and_dates(
+            stored.tank, stored.store, stored.film_depth, stored.ready, stored.use
+        ),
         words=lambda stored: (
             f"It stands {MM * stored.store.putty_level:.0f} mm deep, with room for "
             f"{LITRES * stored.store.room_left:.0f} L more: {stored.store.words}"
@@ -168,7 +168,7 @@ def wall_explorer(in_the_tank, is_own: bool = True) -> Explorer:
             Slider("waste"),
         ],
         model=build,
-        picture=lambda built: sand_and_wall(
+        picture=lambda built: pictures.sand_and_wall(
             built.sand_voids, built.bedding.mix.sand_parts, built.putty, built.in_the_tank
         ),
         words=_wall_words,
@@ -245,7 +245,7 @@ def setting_explorer() -> Explorer:
             Slider("carbonation_rate"),
         ],
         model=follow,
-        picture=lambda set_: depth_in_time(
+        picture=lambda set_: pictures.depth_in_time(
             set_.applied_on, set_.aged, set_.cold, set_.coat_thickness, set_.carbonation_rate
         ),
         words=_setting_words,

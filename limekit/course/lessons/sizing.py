@@ -25,7 +25,7 @@ from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.shaft.state import LIMITS
 from limekit.kiln.shaft.steady import ShaftWindow, shaft_window
 from limekit.kiln.sizing import KilnSize, size_kiln
-from limekit.pictures import candidates as pictures
+from limekit.pictures import sizing as pictures
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
 from limekit.units import DAY, HOUR, MM, TONNE, ZERO_CELSIUS

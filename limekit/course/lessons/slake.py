@@ -18,7 +18,6 @@ from limekit.lime.contents import BOUND
 from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.lime.slaking import Slaking, boil_limit, slake, water_to_slake
 from limekit.lime.vessels import filled, slaking_vessel, vessel_names
-from limekit.pictures import reactivity as log_pictures
 from limekit.pictures import slaking as pictures
 from limekit.records.slaking_log import SlakingLog
 from limekit.units import MINUTE, ZERO_CELSIUS
@@ -110,7 +109,7 @@ def log_explorer(log: SlakingLog) -> Explorer:
             )
         ],
         model=until,
-        picture=lambda timed: log_pictures.log_and_classes(timed.times, timed.temperatures, timed.read, last),
+        picture=lambda timed: pictures.log_and_classes(timed.times, timed.temperatures, timed.read, last),
         words=_log_words,
         table=_log_table,
     )

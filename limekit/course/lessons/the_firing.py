@@ -25,7 +25,7 @@ from limekit.kiln.schedule import stoking_schedule
 from limekit.kiln.sizing import size_kiln
 from limekit.pictures import firing as pictures
 from limekit.pictures import looks
-from limekit.pictures.stokers_sheet import stokers_sheet
+from limekit.pictures.sheets import stokers_sheet
 from limekit.records.kiln_record import Record
 from limekit.records.roster import people_to_watch
 from limekit.stone.assessment import Assessment

@@ -23,7 +23,7 @@ from limekit.kiln.ensemble import FiringRange, fire_range
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
 from limekit.lime.reactivity import Reactivity, read_reactivity
-from limekit.pictures.design_sheet import Chapter, design_sheet
+from limekit.pictures.sheets import Chapter, design_sheet
 from limekit.records.kiln_record import Record
 from limekit.records.roster import people_to_watch
 from limekit.records.slaking_log import SlakingLog

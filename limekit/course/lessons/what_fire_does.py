@@ -12,7 +12,7 @@ from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.facts import rivals
-from limekit.pictures import dissociation
+from limekit.pictures import stone as pictures
 from limekit.units import ZERO_CELSIUS
 
 SMOKE, STILL = 0.25, 1.0
@@ -62,7 +62,7 @@ def giving_way_explorer() -> Explorer:
     return Explorer(
         [Slider("co2_fraction", low=0.01, high=1.0)],
         model=giving_way,
-        picture=lambda found: dissociation.giving_way(found.co2_fraction, found.temperature),
+        picture=lambda found: pictures.giving_way(found.co2_fraction, found.temperature),
         words=_words,
         table=_table,
         presets={

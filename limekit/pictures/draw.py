@@ -1,0 +1,173 @@
+"""What is drawn from a kiln: its heaps, and a piece broken open with where each of its signs points."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from limekit.facts import fact
+from limekit.lime.drawing import Draw
+from limekit.pictures import looks
+from limekit.stone.signs import Diagnosis, burn_signs, unburnt_allowed
+
+LEAST_WRITTEN = 0.04
+LEAST_SHOWN = 20.0  # % to which the lower scale always runs
+FAULTS = {
+    "fines": (("usual at most", "drawing_fines_most"),),
+    "with a core": (("usual at most", "drawing_cored_most"),),
+    "over-burnt": (("most for plaster", "drawing_overburnt_most"),),
+    "CO₂ left": tuple((f"CL {grade}", f"cl{grade}_carbon_dioxide_most") for grade in (90, 80, 70)),
+}
+COLUMNS = {"under": "too little fire", "right": "right", "over": "too much fire", "check": "look again"}
+ROWS = ("plaster", "skin", "slaking", "sound", "heft", "core")
+SYMBOLS = {"under": "triangle-down", "right": "circle", "over": "triangle-up", "check": "x"}
+RING = np.linspace(0.0, 2.0 * np.pi, 73)
+
+
+def sorted_heaps(draw: Draw):
+    """Draw the heaps as one bar, and below it gas, over-burnt and cored pieces and fines beside their limits.
+
+    Parameters
+    ----------
+    draw : Draw
+        In plain SI floats.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("A hundred kilos drawn")
+    whole = 1.0 - draw.good_share - draw.overburnt_share - draw.fines_share
+    core = draw.core / draw.drawn
+    for name, share, colour, hatch in (
+        ("good lime", draw.good_share, looks.LIME, ""),
+        ("lime round a core", whole - core, looks.WATER, "/"),
+        ("core, still stone", core, looks.STONE, "x"),
+        ("over-burnt", draw.overburnt_share, looks.FIRE, "|"),
+        ("fines", draw.fines_share, looks.GAS, "."),
+    ):
+        drawn.add_bar(
+            x=[100.0 * share],
+            y=["heaps"],
+            name=name,
+            orientation="h",
+            marker=looks.hatched(colour, hatch),
+            text=f"{100 * share:.0f}" if share >= LEAST_WRITTEN else "",
+            textfont={"color": looks.on(colour), "size": 18},
+            textposition="inside",
+            insidetextanchor="middle",
+            textangle=0,
+            hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
+        )
+    found = [
+        100.0 * share for share in (draw.fines_share, draw.cored_share, draw.overburnt_share, draw.carbon_dioxide_left)
+    ]
+    drawn.add_bar(
+        x=found,
+        y=list(range(len(FAULTS))),
+        orientation="h",
+        width=0.45,
+        marker={"color": looks.MUTED},
+        showlegend=False,
+        hoverinfo="skip",
+        xaxis="x2",
+        yaxis="y2",
+    )
+    limits = [(row, name, 100.0 * fact(key)) for row, kept in enumerate(FAULTS.values()) for name, key in kept]
+    drawn.add_scatter(
+        x=[percent for *_, percent in limits],
+        y=[row for row, *_ in limits],
+        mode="markers+text",
+        text=[name for _, name, _ in limits],
+        textposition="top center",
+        marker={"symbol": "line-ns", "size": 28, "line": {"width": 3, "color": looks.FIRE}},
+        name="limit",
+        hovertemplate="%{text}: %{x:.0f} %<extra></extra>",
+        xaxis="x2",
+        yaxis="y2",
+    )
+    drawn.update_layout(
+        barmode="stack",
+        height=560,
+        xaxis={"range": [0, 100.5], "anchor": "y", "ticksuffix": " %"},
+        yaxis={"domain": [0.76, 1.0], "showticklabels": False},
+        xaxis2={
+            "range": [0, max(LEAST_SHOWN, 1.15 * max(found))],
+            "anchor": "y2",
+            "title_text": "share of what was drawn [%]",
+        },
+        yaxis2={
+            "domain": [0.0, 0.58],
+            "anchor": "x2",
+            "range": [-0.5, len(FAULTS) - 0.25],
+            "tickvals": list(range(len(FAULTS))),
+            "ticktext": [f"{row} {percent:.1f} %" for row, percent in zip(FAULTS, found, strict=True)],
+        },
+    )
+    return drawn
+
+
+def broken_piece(core_ratio: float, diagnosis: Diagnosis):
+    """Draw the broken face with its core, beside the signs seen and what each one means.
+
+    Parameters
+    ----------
+    core_ratio : float
+        Width of the core over the width of the piece.
+    diagnosis : Diagnosis
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure(f"It says: {diagnosis.verdict}")
+    for name, radius, fill, line in (
+        ("lime", 1.0, "#f4f1ea", {"color": looks.INK, "width": 3, "dash": "solid"}),
+        ("stone still in it", core_ratio, "#8c867c", {"color": looks.INK, "width": 2, "dash": "solid"}),
+        ("widest core CL 90 allows", unburnt_allowed() ** (1 / 3), None, {"color": looks.FIRE, "dash": "dot"}),
+    ):
+        drawn.add_scatter(
+            x=radius * np.cos(RING),
+            y=radius * np.sin(RING),
+            mode="lines",
+            line=line,
+            fill="toself" if fill else None,
+            fillcolor=fill,
+            name=name,
+            hoverinfo="skip",
+        )
+    found = {sign.sign: sign for sign in burn_signs() if sign.sign in diagnosis.signs}
+    for means, place in COLUMNS.items():
+        here = [sign for sign in found.values() if sign.means == means]
+        drawn.add_scatter(
+            x=[place for _ in here],
+            y=[sign.look for sign in here],
+            mode="markers+text",
+            text=[sign.seen for sign in here],
+            textposition="bottom center",
+            hovertext=[sign.sign for sign in here],
+            hoverinfo="text",
+            marker={"symbol": SYMBOLS[means], "size": 16, "color": looks.LIME if means == "right" else looks.FIRE},
+            showlegend=False,
+            xaxis="x2",
+            yaxis="y2",
+        )
+    square = {"range": [-1.08, 1.08], "visible": False}
+    drawn.update_layout(
+        height=420,
+        xaxis={"domain": [0.0, 0.36], **square},
+        yaxis={"scaleanchor": "x", "constrain": "domain", **square},
+        xaxis2={
+            "domain": [0.46, 1.0],
+            "anchor": "y2",
+            "type": "category",
+            "categoryarray": list(COLUMNS.values()),
+            "range": [-0.5, len(COLUMNS) - 0.5],
+        },
+        yaxis2={
+            "anchor": "x2",
+            "type": "category",
+            "categoryarray": list(ROWS),
+            "range": [-0.6, len(ROWS) - 0.5],
+        },
+    )
+    return drawn

@@ -1,0 +1,312 @@
+"""A fire's pictures: its fuel in the yard, its gas, and the draught that feeds it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+import numpy as np
+
+from limekit import glossary
+from limekit.estimate import Span
+from limekit.fire.draught import PARTS
+from limekit.fire.flue import FlueGas
+from limekit.pictures import looks
+from limekit.pictures.kiln_parts import BODY, PERSON, WOOD
+from limekit.units import HOUR, MM, ZERO_CELSIUS
+
+DEEP, HIGH, TOP = 1.0, 1.2, 1.9
+LEFT = -1.2
+LEAST_SHOWN = 3.2  # m of a stack, to which its picture always runs
+ENDS, MOST_ENDS = 0.15, 260
+WIDE, TALL = 760.0, 250.0  # pixels of the plot, about
+_STEP = re.compile(r"([A-Z])|(-?\d*\.?\d+)")
+HOTTEST_SHOWN = 2100.0  # °C of the gas
+LEAST_WRITTEN = 4.0  # % of the gas
+
+
+def _person(left: float) -> dict:
+    """Return a plotly shape of a person who stands on 0 at a place, in metres both ways."""
+    written, command, is_across = [], "", True
+    for letter, figure in _STEP.findall(BODY):
+        if letter:
+            command, is_across = letter, letter != "V"
+            written.append(letter)
+            continue
+        written.append(f"{PERSON * float(figure) + (left if is_across else 0.0):.3f}")
+        if command not in "HV":
+            is_across = not is_across
+    return {"type": "path", "path": " ".join(written), "fillcolor": looks.MUTED, "line": {"width": 0}}
+
+
+def _ends(length: float) -> tuple[np.ndarray, np.ndarray, float]:
+    """Return where the ends of logs lie in a stack, and how far apart."""
+    apart = max(ENDS, float(np.sqrt(length * HIGH / MOST_ENDS)))
+    rows = int(HIGH / apart)
+    across = [np.arange(0.5 + (row % 2) / 2, length / apart - 0.3) * apart for row in range(rows)]
+    up = [np.full(len(row), (number + 0.5) * HIGH / rows) for number, row in enumerate(across)]
+    return np.concatenate(across), np.concatenate(up), apart
+
+
+def woodpile(room: Span, is_stacked: bool = True):
+    """Draw a stack of split wood, or a bin of lumps, a metre deep: its least, its middle and its most.
+
+    Parameters
+    ----------
+    room : Span
+        m³, for the fuel at the kiln's best, as planned and at its worst.
+    is_stacked : bool
+        Whether it is logs in a stack; else lumps in a bin.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    near, planned, far = (volume / (DEEP * HIGH) for volume in (room.low, room.middle, room.high))
+    reach = max(1.05 * far, LEAST_SHOWN)
+    drawn = looks.figure(f"The {'stack' if is_stacked else 'bin'}, {DEEP:.0f} m deep and {HIGH:.1f} m high")
+    for name, start, end, opacity, dash in (
+        (f"enough at the best: {room.low:.1f} m³", 0.0, near, 0.95, "solid"),
+        (f"planned: {room.middle:.1f} m³", near, planned, 0.6, "dash"),
+        (f"to have by you: {room.high:.1f} m³", planned, far, 0.25, "dot"),
+    ):
+        drawn.add_scatter(
+            x=np.array([start, end, end, start, start]),
+            y=np.array([0.0, 0.0, HIGH, HIGH, 0.0]),
+            mode="lines",
+            fill="toself",
+            fillcolor=looks.veil(WOOD, opacity),
+            line={"color": looks.INK, "dash": dash, "width": 2},
+            name=name,
+            hoverinfo="name",
+        )
+    across, up, apart = _ends(far)
+    drawn.add_scatter(
+        x=across,
+        y=up,
+        mode="markers",
+        marker={
+            "symbol": "circle-open" if is_stacked else "hexagon-open",
+            "size": 0.85 * apart * min(WIDE / (reach - LEFT), TALL / TOP),
+            "color": looks.MUTED,
+            "line": {"width": 1},
+        },
+        name="ends of logs" if is_stacked else "lumps",
+        showlegend=False,
+        hoverinfo="skip",
+    )
+    drawn.update_layout(
+        height=420,
+        shapes=[_person(0.55 * LEFT)],
+        xaxis={"range": [LEFT, reach], "constraintoward": "left", "title_text": "length of the stack [m]"},
+        yaxis={"range": [0, TOP], "scaleanchor": "x", "constraintoward": "bottom", "title_text": "height [m]"},
+    )
+    return drawn
+
+
+def flue_gas(
+    lines: Mapping[str, tuple[np.ndarray, np.ndarray]],
+    gas: FlueGas,
+    excess_air: float,
+    burns_from: float,
+):
+    """Draw the gas's temperature against excess air, beside the gas's parts at one setting.
+
+    Parameters
+    ----------
+    lines : mapping of str to (ndarray, ndarray)
+        From a name to excess air (share) and gas temperature (K); the first is the fuel chosen.
+    gas : FlueGas
+        At the setting chosen, in plain SI floats.
+    excess_air : float
+        At the setting chosen, as a share.
+    burns_from : float
+        K; where limestone gives way in its own gas.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("How hot the gas, and what is in it")
+    most = 100.0 * max(excess.max() for excess, _ in lines.values())
+    for rank, (name, (excess, level)) in enumerate(lines.items()):
+        drawn.add_scatter(
+            x=100.0 * excess,
+            y=level - ZERO_CELSIUS,
+            mode="lines",
+            name=name,
+            line={"color": looks.FIRE if rank == 0 else looks.INK, "dash": looks.DASHES[rank], "width": 3 - 0.6 * rank},
+        )
+    drawn.add_scatter(
+        x=[0.0, most],
+        y=[burns_from - ZERO_CELSIUS] * 2,
+        mode="lines",
+        name="limestone in its own gas gives way",
+        line={"color": looks.WATER, "dash": "dot", "width": 2},
+    )
+    drawn.add_scatter(
+        x=[100.0 * excess_air],
+        y=[gas.gas_temperature - ZERO_CELSIUS],
+        mode="markers",
+        name="your fire",
+        marker=looks.CHOSEN,
+    )
+    for name, share, colour, hatch in (
+        ("carbon dioxide", gas.co2_fraction, looks.GAS, "."),
+        ("steam", gas.water_fraction, looks.WATER, "|"),
+        ("oxygen to spare", gas.oxygen_fraction, looks.LIME, "x"),
+        ("nitrogen", gas.nitrogen_fraction, looks.MUTED, ""),
+    ):
+        percent = 100.0 * share
+        drawn.add_bar(
+            x=["gas"],
+            y=[percent],
+            name=name,
+            xaxis="x2",
+            yaxis="y2",
+            showlegend=False,
+            marker=looks.hatched(colour, hatch, size=8, fgopacity=0.4),
+            text=f"<b>{name} {percent:.0f} %</b>" if percent >= LEAST_WRITTEN else "",
+            textfont={"color": looks.on(colour), "size": 14},
+            textposition="inside",
+            insidetextanchor="middle",
+            textangle=0,
+            hovertemplate=f"{name}: %{{y:.1f}} %<extra></extra>",
+        )
+    drawn.update_layout(
+        height=470,
+        barmode="stack",
+        legend=looks.BELOW,
+        margin_b=105,
+        xaxis={
+            "domain": [0.0, 0.62],
+            "range": [0, most],
+            "title_text": f"{glossary.entry('excess_air').label}, as a share of the least [%]",
+        },
+        yaxis={"title_text": "temperature of the gas [°C]", "range": [200, HOTTEST_SHOWN]},
+        xaxis2={"domain": [0.73, 1.0], "anchor": "y2", "showticklabels": False, "title_text": "your fire's gas"},
+        yaxis2={"anchor": "x2", "title_text": "share of the gas by volume [%]", "range": [0, 100]},
+    )
+    return drawn
+
+
+def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, draught: float):
+    """Draw the draught of a hot column against the temperature of its gas.
+
+    Parameters
+    ----------
+    levels : ndarray
+        Gas temperatures, K.
+    lines : mapping of str to ndarray
+        From a name to draughts, Pa; the first is the column chosen.
+    level, draught : float
+        K and Pa of the column chosen.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("What the hot column pulls", "temperature of the gas in the column [°C]", "draught [Pa]")
+    for rank, (name, pull) in enumerate(lines.items()):
+        drawn.add_scatter(
+            x=levels - ZERO_CELSIUS,
+            y=pull,
+            mode="lines",
+            name=name,
+            line={"color": looks.FIRE if rank == 0 else looks.INK, "dash": looks.DASHES[rank], "width": 3 - 0.6 * rank},
+        )
+    drawn.add_scatter(
+        x=[level - ZERO_CELSIUS],
+        y=[draught],
+        mode="markers",
+        name="your column",
+        marker=looks.CHOSEN,
+    )
+    drawn.update_layout(height=420)
+    drawn.update_yaxes(rangemode="tozero")
+    return drawn
+
+
+def throttle(
+    losses: Mapping[str, float],
+    sizes: np.ndarray,
+    rates: np.ndarray,
+    size: float,
+    rate: float,
+    wanted: float,
+    spread: float,
+):
+    """Draw what takes the draught, beside the fuel it can feed against the size of the stone.
+
+    Parameters
+    ----------
+    losses : mapping of str to float
+        From a part of the air's way to the pressure it takes, Pa.
+    sizes, rates : ndarray, shape (sizes,)
+        Largest stone, m, and most fuel, kg/s.
+    size, rate : float
+        Of the kiln chosen.
+    wanted : float
+        Fuel the charge's hours ask for, kg/s.
+    spread : float
+        How far `rates` may be out either way, as a share.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("What takes the draught, and what is left for the fire")
+    taken = list(losses.values())
+    most = max(losses, key=losses.get)
+    drawn.add_bar(
+        x=taken,
+        y=[PARTS[part][0].removeprefix("the ") for part in losses],
+        orientation="h",
+        name="pressure taken",
+        showlegend=False,
+        marker=looks.hatched(
+            [looks.FIRE if part == most else looks.MUTED for part in losses],
+            ["/" if part == most else "" for part in losses],
+            size=8,
+            fgopacity=0.5,
+        ),
+        text=[f"{one:.1f}" for one in taken],
+        textposition="outside",
+        cliponaxis=False,
+        hovertemplate="%{y}: %{x:.2f} Pa<extra></extra>",
+    )
+    across, kilos = MM * sizes, HOUR * rates
+    ends = (1.0 - spread) * kilos, (1.0 + spread) * kilos
+    drawn.add_scatter(
+        **looks.band(across, *ends, looks.FIRE, f"give or take {100 * spread:.0f} %"), xaxis="x2", yaxis="y2"
+    )
+    for name, x, y, look in (
+        ("fuel the draught can feed", across, kilos, {"mode": "lines", "line": {"color": looks.FIRE, "dash": "solid"}}),
+        (
+            "fuel the charge asks for",
+            across[[0, -1]],
+            [HOUR * wanted] * 2,
+            {"mode": "lines", "line": {"color": looks.WATER, "dash": "dash", "width": 2}},
+        ),
+        (
+            "your kiln",
+            [MM * size],
+            [HOUR * rate],
+            {"mode": "markers", "marker": looks.CHOSEN},
+        ),
+    ):
+        drawn.add_scatter(x=x, y=y, name=name, xaxis="x2", yaxis="y2", **look)
+    drawn.update_layout(
+        height=470,
+        legend=looks.BELOW,
+        margin_b=105,
+        xaxis={
+            "domain": [0.0, 0.33],
+            "title_text": "pressure taken [Pa]",
+            "range": [0, 1.25 * max(taken)],
+        },
+        yaxis={"autorange": "reversed"},
+        xaxis2={"domain": [0.48, 1.0], "anchor": "y2", "title_text": glossary.entry("largest_stone").axis},
+        yaxis2={"anchor": "x2", "title_text": "fuel an hour [kg/h]", "rangemode": "tozero"},
+    )
+    return drawn

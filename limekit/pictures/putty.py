@@ -1,0 +1,261 @@
+"""Putty in its tank, what sand and wall take of it, and how deep a wall has set."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from limekit.facts import fact
+from limekit.lime.mixes import mortar_volume
+from limekit.lime.putty import PuttyStore, ReadyDate
+from limekit.lime.tanks import Tank
+from limekit.pictures import looks
+from limekit.units import LITRES, MM
+
+MOST_LAYERS = 4
+HATCHED = (0.25, 0.45)
+SLICES = 40
+
+
+def half_width(tank: Tank, level: float) -> float:
+    """Return half of what one sees of a tank's inside at a level, from the side or its round end; m."""
+    radius = tank.diameter / 2.0
+    if tank.shape in ("box", "cube container"):
+        return tank.length / 2.0
+    if tank.shape == "lying cylinder":
+        return max(radius**2 - (level - radius) ** 2, 0.0) ** 0.5
+    if level >= tank.dish_depth:
+        return radius
+    sphere = (radius**2 + tank.dish_depth**2) / (2.0 * tank.dish_depth)
+    return max(sphere**2 - (sphere - level) ** 2, 0.0) ** 0.5
+
+
+def _side(tank: Tank, low: float, high: float) -> tuple[np.ndarray, np.ndarray]:
+    levels = low + (high - low) * np.linspace(0.0, 1.0, SLICES) ** 2
+    halves = np.array([half_width(tank, level) for level in levels])
+    return MM * np.concatenate([-halves[::-1], halves]), MM * np.concatenate([levels[::-1], levels])
+
+
+def tank_and_dates(
+    tank: Tank, store: PuttyStore, film_depth: float, ready: Mapping[str, Sequence[ReadyDate]], use: str
+):
+    """Draw the tank from the side with its layers, beside how long putty should lie for each use.
+
+    Parameters
+    ----------
+    tank : Tank
+    store : PuttyStore
+        In plain SI floats; up to four layers are drawn.
+    film_depth : float
+        m of water over the putty.
+    ready : mapping of str to sequence of ReadyDate
+        By use; the kit's own first.
+    use : str
+        The one asked after.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("The tank, and how long putty should lie")
+    levels = [0.0, *store.layer_tops]
+    for layer in range(MOST_LAYERS):
+        there = layer < len(levels) - 1
+        across, up = _side(tank, levels[layer], levels[layer + 1]) if there else ([None], [None])
+        drawn.add_scatter(
+            x=across,
+            y=up,
+            mode="lines",
+            fill="toself",
+            fillcolor=looks.veil(looks.LIME, HATCHED[layer % 2]),
+            line={"color": looks.LIME, "width": 1, "dash": "solid"},
+            name=f"burn {layer + 1}",
+            showlegend=there,
+            hoverinfo="skip",
+        )
+    across, up = _side(tank, store.putty_level, store.putty_level + film_depth)
+    drawn.add_scatter(
+        x=across,
+        y=up,
+        mode="lines",
+        fill="toself",
+        fillcolor=looks.veil(looks.WATER, 0.4),
+        line={"color": looks.WATER, "width": 1, "dash": "solid"},
+        name="water over it",
+        hoverinfo="skip",
+    )
+    across, up = _side(tank, 0.0, tank.height)
+    drawn.add_scatter(
+        x=across,
+        y=up,
+        mode="lines",
+        line={"color": looks.INK, "width": 4, "dash": "solid"},
+        name="tank",
+        hoverinfo="skip",
+    )
+    for name, is_default, symbol in (("other sources", False, "circle-open"), ("the kit's own", True, "diamond")):
+        shown = [(purpose, one) for purpose, dates in ready.items() for one in dates if one.is_default is is_default]
+        drawn.add_scatter(
+            x=[one.days for _, one in shown],
+            y=[purpose for purpose, _ in shown],
+            mode="markers+text",
+            text=[f"{one.days}" if is_default else "" for _, one in shown],
+            textposition="top center",
+            hovertext=[f"{one.date:%d %B %Y}: {one.source}" for _, one in shown],
+            hoverinfo="text",
+            marker={
+                "symbol": symbol,
+                "opacity": 1.0,
+                "size": [16 if purpose == use else 10 for purpose, _ in shown],
+                "color": looks.FIRE if is_default else looks.INK,
+                "line": {"width": 2, "color": looks.FIRE if is_default else looks.INK},
+            },
+            name=name,
+            xaxis="x2",
+            yaxis="y2",
+        )
+    most = max(one.days for dates in ready.values() for one in dates)
+    drawn.update_layout(
+        height=450,
+        xaxis={"domain": [0.0, 0.42], "title_text": "mm"},
+        yaxis={"title_text": "mm from the lowest point", "scaleanchor": "x", "constrain": "domain"},
+        xaxis2={"domain": [0.6, 1.0], "anchor": "y2", "title_text": "days from slaking", "range": [-8, 1.06 * most]},
+        yaxis2={
+            "anchor": "x2",
+            "type": "category",
+            "categoryarray": list(ready)[::-1],
+            "range": [-0.6, len(ready) - 0.4],
+        },
+    )
+    return drawn
+
+
+def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, float], in_the_tank: float):
+    """Draw one measure of sand with its putty, beside the putty each work on the wall takes.
+
+    Parameters
+    ----------
+    sand_voids : float
+        Share of the sand's room.
+    sand_parts : float
+        To one of putty, by volume.
+    putty : mapping of str to float
+        m³, by work.
+    in_the_tank : float
+        m³.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    drawn = looks.figure("One bucket of sand, and the wall")
+    given = 1.0 / sand_parts
+    bars = ("sand", "putty", "mortar")
+    made = mortar_volume.plain(given, 1.0, sand_voids)
+    for name, parts, colour, hatch in (
+        ("grains", (1.0 - sand_voids, 0.0, 1.0 - sand_voids), looks.STONE, "."),
+        ("voids, as yet empty", (sand_voids, 0.0, max(sand_voids - given, 0.0)), looks.MUTED, "x"),
+        ("putty", (0.0, given, min(given, made - 1.0 + sand_voids)), looks.LIME, ""),
+    ):
+        drawn.add_bar(
+            x=list(bars),
+            y=list(parts),
+            name=name,
+            marker=looks.hatched(colour, hatch),
+            hovertemplate=f"{name}: %{{y:.2f}} bucket<extra></extra>",
+        )
+    works = {**putty, "all together": sum(putty.values())}
+    litres, rows = [LITRES * volume for volume in works.values()], list(range(len(works)))
+    drawn.add_bar(
+        x=litres,
+        y=rows,
+        orientation="h",
+        text=[f"{volume:.0f} L" for volume in litres],
+        textposition="outside",
+        cliponaxis=False,
+        marker={"color": looks.LIME},
+        showlegend=False,
+        hoverinfo="skip",
+        xaxis="x2",
+        yaxis="y2",
+    )
+    drawn.add_scatter(
+        x=[LITRES * in_the_tank] * 2,
+        y=[-0.5, len(works) - 0.5],
+        mode="lines",
+        name="putty in your tank",
+        line={"color": looks.FIRE, "dash": "dash"},
+        xaxis="x2",
+        yaxis="y2",
+    )
+    drawn.update_layout(
+        barmode="stack",
+        height=430,
+        xaxis={"domain": [0.0, 0.32], "type": "category"},
+        yaxis={"title_text": "buckets", "range": [0, max(1.08, 1.08 * made)]},
+        xaxis2={
+            "domain": [0.56, 1.0],
+            "anchor": "y2",
+            "title_text": "putty it takes [L]",
+            "range": [0, 1.2 * max(*litres, LITRES * in_the_tank)],
+        },
+        yaxis2={"anchor": "x2", "range": [len(works) - 0.5, -0.5], "tickvals": rows, "ticktext": list(works)},
+    )
+    return drawn
+
+
+def depth_in_time(
+    applied_on: datetime.date, aged: np.ndarray, cold: np.ndarray, coat_thickness: float, carbonation_rate: float
+):
+    """Draw set depth against the date, with its range, the coat and the cold months.
+
+    Parameters
+    ----------
+    applied_on : datetime.date
+    aged : ndarray, shape (days,)
+        Seconds of the best weather that would have set as much, by each morning.
+    cold : ndarray of bool, shape (days,)
+    coat_thickness : float
+        m.
+    carbonation_rate : float
+        m/s^0.5.
+
+    Returns
+    -------
+    plotly.graph_objects.Figure
+    """
+    rule = fact("carbonation_rate")
+    days = np.arange(0, aged.size, 7)
+    dates = [(applied_on + datetime.timedelta(days=int(day))).isoformat() for day in days]
+    depth = MM * carbonation_rate * np.sqrt(aged[days])
+    coat = MM * coat_thickness
+    top = 1.6 * coat
+    drawn = looks.figure("How deep it has set", "", "from the face inward [mm]")
+    drawn.add_scatter(
+        x=dates,
+        y=np.where(cold[days], top, 0.0),
+        mode="lines",
+        line={"width": 0, "color": looks.WATER, "shape": "hv"},
+        fill="tozeroy",
+        fillcolor=looks.veil(looks.WATER, 0.2),
+        name="months too cold to set",
+        hoverinfo="skip",
+    )
+    slow, quick = rule.low / rule, rule.high / rule
+    name = f"{slow:.2g} to {quick:.2g} times the rule"
+    drawn.add_scatter(**looks.band(dates, slow * depth, quick * depth, looks.FIRE, name))
+    drawn.add_scatter(
+        x=dates, y=depth, mode="lines", line={"color": looks.FIRE, "dash": "solid"}, name="by the rule of thumb"
+    )
+    drawn.add_scatter(
+        x=[dates[0], dates[-1]],
+        y=[coat, coat],
+        mode="lines",
+        line={"color": looks.INK, "dash": "dash"},
+        name="the back of the coat",
+        hoverinfo="skip",
+    )
+    drawn.update_layout(height=430, yaxis_range=[top, 0], xaxis={"type": "date", "range": [dates[0], dates[-1]]})
+    return drawn
