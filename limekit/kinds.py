@@ -22,13 +22,13 @@ PLAIN = {  # what an annotation of a plain kind wants, in words, with an example
     types.NoneType: ("nothing", "None"),
     Callable: ("a function", "print"),
 }
-MAKERS: dict[type, str] = {}  # the first public function that returns a thing of that kind
+MAKERS = {"Trial": "read_trial", "BurnLog": "read_burn_log"}  # by kind, the first public function that returns it
 
 
 def hints_of(function) -> dict:
     """Return a public function's annotations, and note that it makes what it returns."""
     hints = typing.get_type_hints(function, include_extras=True)
-    MAKERS.setdefault(hints.get("return"), function.__name__)
+    MAKERS.setdefault(getattr(hints.get("return"), "__name__", ""), function.__name__)
     return hints
 
 
@@ -56,7 +56,7 @@ def _wanted(hint) -> tuple[str, str]:
     if origin in (typing.Union, types.UnionType):
         return _wanted(next(part for part in typing.get_args(hint) if part is not types.NoneType))
     kind = origin or hint
-    maker = MAKERS.get(kind, kind.__name__)
+    maker = MAKERS.get(kind.__name__, kind.__name__)
     return PLAIN.get(kind) or (f"what {maker}() returns", f"{maker}(...)")
 
 

@@ -100,14 +100,20 @@ KNOWN = "a known unit, such as mm, kg, L, h or degC"
 
 @functools.cache
 def registry():
-    """Return the kit's own pint registry, made at the first conversion."""
+    """Return the kit's own pint registry, made at the first conversion; its quantities pickle and come back to it."""
     import pint
 
     made = pint.UnitRegistry(cache_folder=":auto:")
     made.define("US_bushel = 2150.42 * inch ** 3")
     made.define("US_pint = 28.875 * inch ** 3")
     made.formatter.default_format = ".4g~P"
+    made.Quantity.__reduce__ = lambda one: (_unpickled, (one.magnitude, f"{one.units:D}"))
     return made
+
+
+def _unpickled(magnitude, unit: str):
+    """Make a quantity again in the kit's registry, and not in pint's own, which lacks some of the units."""
+    return registry().Quantity(magnitude, unit)
 
 
 def refuse_ambiguous(unit: str, asked: str, example: str) -> None:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from limekit import tables
 from limekit.errors import InputError, not_among
 from limekit.facts import fact
-from limekit.kinds import guarded
 from limekit.safety import caution_table
 from limekit.units import LITRES, ZERO_CELSIUS
 
@@ -56,7 +55,6 @@ def vessel_names() -> tuple[str, ...]:
     return tuple(tables.by("vessel", "vessels"))
 
 
-@guarded
 def slaking_vessel(vessel_kind: str) -> Vessel:
     """Return a vessel to slake in, by its name.
 
@@ -76,7 +74,7 @@ def slaking_vessel(vessel_kind: str) -> Vessel:
     """
     rows = tables.by("vessel", "vessels")
     safe = [name for name, row in rows.items() if row["use"] == "yes"]
-    if vessel_kind not in rows:
+    if not isinstance(vessel_kind, str) or vessel_kind not in rows:
         raise not_among(safe, "vessel_kind", vessel_kind)
     row = rows[vessel_kind]
     if vessel_kind not in safe:

@@ -34,8 +34,9 @@ def read_burn_log(path) -> BurnLog:
 
     Parameters
     ----------
-    path : str or path-like
-        Comma, semicolon or tab separated; the first row names the columns with their units, as in
+    path : str, path-like or pandas.DataFrame
+        A DataFrame with such columns, or a file separated by commas, semicolons or tabs;
+        its first row names the columns with their units, as in
         ``hearth_temperature [degC]``. ``clock`` is needed in every row: it may pass midnight, and
         no two rows may lie more than 12 h apart. The other columns may be missing, and their
         cells empty; no fuel in a row means that none was fed since the row before.

@@ -34,8 +34,9 @@ def read_slaking_log(path) -> SlakingLog:
 
     Parameters
     ----------
-    path : str or path-like
-        Comma, semicolon or tab separated; the first row names the columns with their units:
+    path : str, path-like or pandas.DataFrame
+        A DataFrame with such columns, or a file separated by commas, semicolons or tabs;
+        its first row names the columns with their units:
         ``time_in_water [min]`` and ``mix_temperature [degC]``, with a ``note`` as you like.
 
     Returns

@@ -86,7 +86,8 @@ def read_table(path, columns: tuple[Column, ...]) -> Table:
 
     Parameters
     ----------
-    path : str or path-like
+    path : str, path-like or pandas.DataFrame
+        A DataFrame is read as the file it would be saved as without its index: its first row is row 2.
     columns : tuple of Column
 
     Returns
@@ -106,8 +107,19 @@ def read_table(path, columns: tuple[Column, ...]) -> Table:
     file have a decimal point; and between tabs not where every comma has three digits after it, as a
     thousands mark would.
     """
+    if hasattr(path, "itertuples"):
+        return _Reader("the table given", columns).read(_as_file(path))
     path = files.as_path(path)
     return _Reader(str(path), columns).read(files.read_text(path, MOST_BYTES))
+
+
+def _as_file(table) -> str:
+    """Return a DataFrame as the text of a file, so that one reader judges both."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(table.columns)
+    writer.writerows(table.astype(object).where(table.notna(), "").itertuples(index=False))
+    return text.getvalue()
 
 
 class _Reader:

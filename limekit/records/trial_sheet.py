@@ -44,8 +44,9 @@ def read_trial(
 
     Parameters
     ----------
-    path : str or path-like
-        Comma, semicolon or tab separated; the first row names the columns with their units, as in
+    path : str, path-like or pandas.DataFrame
+        A DataFrame with such columns, or a file separated by commas, semicolons or tabs;
+        its first row names the columns with their units, as in
         ``largest_size [mm]``, and a cell may carry its own, as in ``8 cm``. ``piece``,
         ``largest_size`` and ``time_in_heat`` are needed in every row, with both weights, the core
         or the slaking.

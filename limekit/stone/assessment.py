@@ -89,7 +89,8 @@ class Assessment:
         Returns
         -------
         Estimate
-            Of the time in the hot gas, from cold stone on, for a piece that may lie well or badly.
+            Of the time in the hot gas, from cold stone on, for a piece that may lie well or badly; of several
+            where lists or arrays are given.
 
         Raises
         ------
@@ -230,8 +231,6 @@ def assess_trial(
     spread of lay. Prior: published ranges as lognormal laws, glow by the disagreement of the
     tables, thermometers by their error.
     """
-    if not isinstance(trial, Trial):
-        raise InputError("assess_trial", f"{trial!r}", "a trial", 'assess_trial(read_trial("my_trial.csv"))')
     comparisons = compare_trial(trial)
     pairs = [
         (piece, seen)
@@ -323,9 +322,14 @@ def burning_time_range(
     return replace(made, basis=rests_on("reaction_coefficient", "lime_conductivity", "lay_spread", *HELD))
 
 
-def _forecast(known: Posterior, diameter: float, gas_temperature: float, co2_fraction: float, conversion: float):
-    if conversion <= 0.0:
-        raise InputError("conversion", f"{conversion:g}", "a share of the stone to be burnt", "conversion=0.98")
+def _forecast(known: Posterior, diameter, gas_temperature, co2_fraction, conversion) -> Estimate:
+    asked = np.broadcast(diameter, gas_temperature, co2_fraction, conversion)
+    if np.min(conversion) <= 0.0:
+        raise InputError("conversion", f"{np.min(conversion):g}", "a share of the stone to be burnt", "conversion=0.98")
+    if asked.shape:
+        each = [_forecast(known, *one) for one in asked]
+        names = ("median", "low", "high", "inner_low", "inner_high")
+        return Estimate(*(np.reshape([getattr(one, name) for one in each], asked.shape) for name in names))
     middle = known.times(np.array(diameter), gas_temperature, co2_fraction, conversion)
     return weighted(*known.with_lay(np.log(middle)))
 
