@@ -156,7 +156,7 @@ def mass_balance(
     putty_density: KilogramPerCubicMetre = fact("putty_density"),
     magnesium_carbonate: Share = 0.0,
     conversion_of_magnesium: Share = 1.0,
-    moisture: Share = 0.0,
+    stone_moisture: Share = fact("stone_moisture"),
 ) -> MassBalance:
     """Follow a charge of stone through fire and water.
 
@@ -170,7 +170,7 @@ def mass_balance(
         Share of each carbonate that has burnt; magnesium carbonate burns first, so wholly.
     putty_density : KilogramPerCubicMetre
         Of the putty wanted.
-    moisture : Share
+    stone_moisture : Share
         Water as a share of the wet mass.
 
     Returns
@@ -194,7 +194,7 @@ def mass_balance(
     >>> print(f"{balance.drawn:.0f~P}, {balance.hydrate:.0f~P}, {balance.putty_volume:.0f~P}")
     582 kg, 703 kg, 1112 l
     """
-    dry = stone * (1.0 - moisture)
+    dry = stone * (1.0 - stone_moisture)
     inert_mass = dry * chemistry.inert.plain(calcium_carbonate, magnesium_carbonate)
     calcium_burnt = dry * calcium_carbonate * conversion / CALCIUM_CARBONATE
     magnesium_burnt = dry * magnesium_carbonate * conversion_of_magnesium / MAGNESIUM_CARBONATE
@@ -214,7 +214,7 @@ def mass_balance(
         inert_mass=inert_mass,
         carbon_dioxide=(calcium_burnt + magnesium_burnt) * CARBON_DIOXIDE,
         carbon_dioxide_left=gas_left,
-        water_driven_off=stone * moisture,
+        water_driven_off=stone * stone_moisture,
         hydrate=made.hydrate,
         slaking_water=made.hydrate - quicklime,
         putty=made.putty,

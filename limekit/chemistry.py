@@ -36,7 +36,7 @@ class Composition:
     calcium_carbonate: Share
     magnesium_carbonate: Share
     inert: Share
-    moisture: Share
+    stone_moisture: Share
     loss_on_ignition: Share
     basis: tuple[Ground, ...] = ()
 
@@ -115,14 +115,16 @@ def loss_on_ignition(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0)
 
 
 @edge
-def composition(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0, moisture: Share = 0.0) -> Composition:
+def composition(
+    calcium_carbonate: Share, magnesium_carbonate: Share = 0.0, stone_moisture: Share = fact("stone_moisture")
+) -> Composition:
     """Return a stone's composition with its inert share and its loss on ignition.
 
     Parameters
     ----------
     calcium_carbonate, magnesium_carbonate : Share
         Shares of the dry stone, 0 to 1.
-    moisture : Share
+    stone_moisture : Share
         Water as a share of the wet mass.
 
     Returns
@@ -138,14 +140,14 @@ def composition(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0, mois
         calcium_carbonate=calcium_carbonate,
         magnesium_carbonate=magnesium_carbonate,
         inert=inert.plain(calcium_carbonate, magnesium_carbonate),
-        moisture=moisture,
+        stone_moisture=stone_moisture,
         loss_on_ignition=loss_on_ignition.plain(calcium_carbonate, magnesium_carbonate),
     )
 
 
 @edge
 def composition_from_loss(
-    loss_on_ignition: Share, magnesium_carbonate: Share = 0.0, moisture: Share = 0.0
+    loss_on_ignition: Share, magnesium_carbonate: Share = 0.0, stone_moisture: Share = fact("stone_moisture")
 ) -> Composition:
     """Return the composition that a weighed loss on ignition points to.
 
@@ -155,7 +157,7 @@ def composition_from_loss(
         Mass lost on full burning, as a share of the stone dried at 110 °C.
     magnesium_carbonate : Share
         What is known of it, as a share of the dry stone; without an analysis, 0.
-    moisture : Share
+    stone_moisture : Share
         Water as a share of the wet mass.
 
     Returns
@@ -183,14 +185,14 @@ def composition_from_loss(
             f"{low:.1f} to {high:.1f} %; more points to moisture left in the stone or to dolomite",
             "loss_on_ignition=0.43, magnesium_carbonate=0.02",
         )
-    return composition.plain(min(max(calcium_carbonate, 0.0), most), magnesium_carbonate, moisture)
+    return composition.plain(min(max(calcium_carbonate, 0.0), most), magnesium_carbonate, stone_moisture)
 
 
 @dataclass(frozen=True)
 class Weighing:
     """What three weighings of one sample say of a stone."""
 
-    moisture: Share
+    stone_moisture: Share
     loss_on_ignition: Share
 
 
@@ -232,7 +234,7 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
             f"a loss of {100 * most:.0f} % at most: no stone has more gas in it; weigh again, and look at the units",
             'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
         )
-    return Weighing(moisture=1.0 - mass_dry / mass_wet, loss_on_ignition=loss)
+    return Weighing(stone_moisture=1.0 - mass_dry / mass_wet, loss_on_ignition=loss)
 
 
 def _loss_limits(magnesium_carbonate: float) -> tuple[float, float]:

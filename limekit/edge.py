@@ -5,6 +5,12 @@
 as a bare number where the glossary allows it; it is converted, checked
 against its plausible band and handed on as a float. The function as written,
 floats in and floats out, stays within reach as ``function.plain``.
+
+A thing (`limekit.things`) and its fields are the same to the edge, either way.
+Where a parameter is a thing, a keyword that is a field of it goes into it:
+``burning_time("60 mm", "1000 degC", lime_conductivity=0.5)`` burns
+``Stone(lime_conductivity=0.5)``. Where parameters are fields, a thing given in
+their place is spread over them: ``mass_balance(Stone("1 tonne"), conversion=1)``.
 """
 
 from __future__ import annotations
@@ -15,12 +21,14 @@ import functools
 import inspect
 import types
 import typing
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from limekit import glossary
-from limekit.errors import InputError, told
+from limekit.errors import InputError, not_among, told
 from limekit.facts import Fact, fact
 from limekit.kinds import hints_of, refuse_others
 from limekit.units import Unit, from_si, plain_number, quantity, to_si
@@ -29,6 +37,20 @@ ROUNDING = 1e-9
 LEFT_OUT = "left out"  # said of what a model shall not reckon with; data/left_out.csv
 MOST_SHOWN = 12  # values of an array written out one by one
 PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
+
+
+@dataclass(frozen=True)
+class Words:
+    """What an ``Annotated`` alias says of its text: a function that returns the words known."""
+
+    known: Callable[[], Iterable[str]]
+
+
+@dataclass(frozen=True)
+class Fields:
+    """What an ``Annotated`` thing says of its fields: only these may be given one by one, beside it."""
+
+    names: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -46,6 +68,39 @@ def unit_of(hint) -> Unit | None:
     if typing.get_origin(hint) in (typing.Union, types.UnionType):
         return next((unit for unit in map(unit_of, typing.get_args(hint)) if unit), None)
     return next((extra for extra in getattr(hint, "__metadata__", ()) if isinstance(extra, Unit)), None)
+
+
+def _parts(hint) -> Iterator:
+    """Yield an annotation, or the parts of a union."""
+    if typing.get_origin(hint) in (typing.Union, types.UnionType):
+        yield from typing.get_args(hint)
+    else:
+        yield hint
+
+
+def allowed_words(hint) -> tuple[str, ...]:
+    """Return the words an annotation allows, none where it does not say."""
+    for part in _parts(hint):
+        if typing.get_origin(part) is typing.Literal:
+            return typing.get_args(part)
+        for extra in getattr(part, "__metadata__", ()):
+            if isinstance(extra, Words):
+                return tuple(extra.known())
+    return ()
+
+
+def is_thing(one) -> bool:
+    """Whether something is a thing, or the class of one."""
+    return hasattr(one, "read_field") or hasattr(type(one), "read_field")
+
+
+def thing_of(hint) -> tuple[type | None, tuple[str, ...]]:
+    """Return the thing inside an annotation, or None, and its fields that may be given beside it."""
+    chosen = [extra.names for extra in getattr(hint, "__metadata__", ()) if isinstance(extra, Fields)]
+    for thing in _parts(getattr(hint, "__origin__", hint) if chosen else hint):
+        if isinstance(thing, type) and is_thing(thing):
+            return thing, chosen[0] if chosen else tuple(name for name in thing.defaults if name != thing.word)
+    return None, ()
 
 
 def _show(value, unit: Unit, entry: glossary.Entry) -> str:
@@ -125,13 +180,25 @@ def take_one(given, unit: Unit, name: str) -> float:
     return take(given, unit, name)
 
 
+_hints = functools.cache(functools.partial(typing.get_type_hints, include_extras=True))  # of a class
+
+
+def _replaced(value, changed: dict):
+    """Return a dataclass with some fields others; a thing is not read anew, and keeps what is known to be given."""
+    if not is_thing(value):
+        return dataclasses.replace(value, **changed)
+    made = value.but(**changed)
+    made.__dict__["given"] = value.given
+    return made
+
+
 def give(value, hint, name: str):
     """Wrap a result: floats become Quantities in the glossary's unit, field by field in a dataclass."""
     unit = unit_of(hint)
     if value is None:
         return None
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        hints = typing.get_type_hints(type(value), include_extras=True)
+        hints = _hints(type(value))
         changed = {
             field.name: give(
                 getattr(value, field.name), hint if unit else hints[field.name], name if unit else field.name
@@ -140,7 +207,7 @@ def give(value, hint, name: str):
             if field.name != "basis"
             and (unit or unit_of(hints[field.name]) or dataclasses.is_dataclass(getattr(value, field.name)))
         }
-        return dataclasses.replace(value, **changed)
+        return _replaced(value, changed)
     if unit is None or unit.kind == "money":
         return value
     return from_si(value, unit, glossary.entry(name).unit)
@@ -172,18 +239,23 @@ def _plain_results(given):
     for field in dataclasses.fields(given):
         value = getattr(given, field.name)
         new = plain(value)
+        if is_thing(given) and field.name not in given.given:
+            new = field.default
         if new is not value:
             changed[field.name] = new
-    return dataclasses.replace(given, **changed) if changed else given
+    return _replaced(given, changed) if changed else given
+
+
+def whence(default) -> str:
+    """Say where a default comes from."""
+    return default.basis if isinstance(default, Fact) else "the kit's default"
 
 
 def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
     shown = _show(value, unit, glossary.entry(name))
     if given:
         return Ground(name, shown, "given", "")
-    if isinstance(value, Fact):
-        return Ground(name, shown, PUBLISHED[value.tag], value.basis)
-    return Ground(name, shown, "assumed", "the kit's default")
+    return Ground(name, shown, PUBLISHED[value.tag] if isinstance(value, Fact) else "assumed", whence(value))
 
 
 def rests_on(*known: str | Fact) -> tuple[Ground, ...]:
@@ -192,24 +264,120 @@ def rests_on(*known: str | Fact) -> tuple[Ground, ...]:
     return tuple(Ground(one.key.replace("_", " "), one.printed, PUBLISHED[one.tag], one.basis) for one in facts)
 
 
-def _bind(signature: inspect.Signature, name: str, args: tuple, kwargs: dict) -> inspect.BoundArguments:
-    known = [p for p in signature.parameters if p != "self"]
-    for word in kwargs:
-        if word not in known:
-            near = difflib.get_close_matches(word, known, n=1)
-            example = _written(near[0]) if near else ""
-            raise InputError(f"{name}()", f'an argument "{word}"', ", ".join(known), example)
-    try:
-        return signature.bind(*args, **kwargs)
-    except TypeError as fault:
-        needed = [_written(p) for p in known if signature.parameters[p].default is inspect.Parameter.empty]
-        got, example = f"arguments that do not fit ({fault})", f"{name}({', '.join(needed)})"
-        raise InputError(f"{name}()", got, ", ".join(known), example) from None
+class _Call:
+    """How a function may be called: its parameters, which of them are things, and where each thing's fields belong."""
+
+    def __init__(self, function) -> None:
+        self.name, self.signature = function.__name__, inspect.signature(function)
+        self.defaults = {name: one.default for name, one in self.signature.parameters.items()}
+        hints = hints_of(function)
+        self.hints = {name: hints.get(name) for name in self.defaults}
+        self.returned = hints.get("return")
+        self.units = {name: unit_of(hint) for name, hint in self.hints.items()}
+        found = {name: thing_of(hint) for name, hint in self.hints.items()}
+        self.things = {name: thing for name, (thing, _) in found.items() if thing}
+        homes = [(field, name) for name, (_, fields) in found.items() for field in fields if field not in self.defaults]
+        several = Counter(field for field, _ in homes)
+        self.homes = {field: name for field, name in homes if several[field] == 1}
+
+    def bind(self, args: tuple, kwargs: dict) -> inspect.BoundArguments:
+        """Return the arguments in their places, with fields gathered in their things and things spread over fields."""
+        return self._fitted(self._gathered(self._spread(self._placed(args, kwargs)), read=True))
+
+    def plainly(self, function):
+        """Return a function that takes what `function` does in SI floats, and things field by field too."""
+
+        @functools.wraps(function)
+        def plain(*args, **kwargs):
+            bound = self._fitted(self._gathered(self._placed(args, kwargs), read=False))
+            return function(*bound.args, **bound.kwargs)
+
+        return plain
+
+    def _fitted(self, there: dict) -> inspect.BoundArguments:
+        for word in there:
+            if word not in self.defaults:
+                known = [name for name in (*self.defaults, *self.homes) if name != "self"]
+                near = difflib.get_close_matches(glossary.FORMER.get(word, word), known, n=1)
+                example = glossary.written(near[0]) if near else ""
+                raise InputError(f"{self.name}()", f'an argument "{word}"', ", ".join(known), example)
+        try:
+            return self.signature.bind(**there)
+        except TypeError as fault:
+            raise self._misfit(str(fault)) from None
+
+    def _misfit(self, fault: str) -> InputError:
+        known = [name for name in self.defaults if name != "self"]
+        needed = [glossary.written(name) for name in known if self.defaults[name] is inspect.Parameter.empty]
+        got, example = f"arguments that do not fit ({fault})", f"{self.name}({', '.join(needed)})"
+        return InputError(f"{self.name}()", got, ", ".join(known), example)
+
+    def _placed(self, args: tuple, kwargs: dict) -> dict:
+        places = [one.name for one in self.signature.parameters.values() if one.kind is not one.KEYWORD_ONLY]
+        if len(args) > len(places):
+            raise self._misfit("too many positional arguments")
+        placed = dict(zip(places, args, strict=False))
+        for twice in placed.keys() & kwargs.keys():
+            raise self._misfit(f"multiple values for argument {twice!r}")
+        return placed | kwargs
+
+    def _spread(self, there: dict) -> dict:
+        """Return arguments with each thing that is given for plain parameters spread over them."""
+        for word, thing in list(there.items()):
+            if word in self.things or not is_thing(thing) or isinstance(thing, type):
+                continue
+            fields = {name: getattr(give(plain(thing), None, ""), name) for name in type(thing).defaults}
+            if word not in self.defaults and not fields.keys() & self.defaults.keys():
+                continue
+            del there[word]
+            named = type(thing).word
+            if word in self.defaults and named:
+                if fields[named] is None:
+                    got, wanted = f"a {type(thing).__name__} with no {named}", f"one with its {named}"
+                    raise InputError(word, got, wanted, f"{word}.with_({glossary.written(named)})")
+                there[word] = fields.pop(named)
+            for name, value in fields.items():
+                needed = name in thing.given or self.defaults.get(name) is inspect.Parameter.empty
+                if name in self.defaults and needed and value is not None:
+                    there.setdefault(name, value)
+        return there
+
+    def _gathered(self, there: dict, read: bool) -> dict:
+        """Return arguments with fields gathered in the things they belong to, each read if it is as a person writes."""
+        fields = {name: {} for name in self.things}
+        for word in [word for word in there if word in self.homes]:
+            fields[self.homes[word]][word] = there.pop(word)
+        for name, thing in self.things.items():
+            default = self.defaults[name]
+            if name in there and there[name] is not default:
+                whole = thing.of(there[name], name, read)
+            elif fields[name]:
+                whole = default if is_thing(default) else None
+            else:
+                continue
+            parts = thing.read(**fields[name]) if read else fields[name]
+            there[name] = thing.plain(**parts) if whole is None else whole.but(**parts) if parts else whole
+        return there
+
+    def grounds(self, arguments: dict, given: list[str]) -> Iterator[Ground]:
+        """Yield what each argument, and each field of a thing, adds to what a result rests on."""
+        for name, value in arguments.items():
+            if self.units[name] and value is not None:
+                yield _ground(name, value, name in given, self.units[name])
+            elif name in self.things and value is not None:
+                hints = _hints(type(value))
+                for field in type(value).defaults:
+                    inside, unit = getattr(value, field), unit_of(hints[field])
+                    if unit and inside is not None and (field in self.homes or field == value.word):
+                        yield _ground(name if field == value.word else field, inside, field in value.given, unit)
 
 
-def _run(function, bound: inspect.BoundArguments, quantities: list[str]):
+def _run(function, bound: inspect.BoundArguments, call: _Call):
     """Call a function, and refuse lists of different lengths, or where it takes but one value."""
-    lists = {name: bound.arguments[name] for name in quantities if isinstance(bound.arguments[name], np.ndarray)}
+    named = {name: value for name, value in bound.arguments.items() if call.units[name]}
+    for thing in (bound.arguments[name] for name in call.things if bound.arguments[name] is not None):
+        named |= {name: getattr(thing, name) for name in type(thing).defaults}
+    lists = {name: value for name, value in named.items() if isinstance(value, np.ndarray)}
     if not lists:
         return function(*bound.args, **bound.kwargs)
     asked, example = f"{function.__name__}()", glossary.entry(next(iter(lists))).written
@@ -226,50 +394,41 @@ def _run(function, bound: inspect.BoundArguments, quantities: list[str]):
         raise InputError(asked, got, "one value at a time", example) from fault
 
 
-def _written(name: str) -> str:
-    known = glossary.entries()
-    return known[name].written if name in known else f"{name}=..."
-
-
 def edge(function):
     """Give a function of SI floats an edge that takes and returns quantities.
 
     Parameters
     ----------
     function : callable
-        Its arguments and result annotated with aliases of `limekit.units`, `Literal` choices,
+        Its arguments and result annotated with aliases of `limekit.units`, `Literal` choices, things,
         results of other such functions, or anything else, which passes through. Defaults are SI floats, best a `Fact`.
 
     Returns
     -------
     callable
-        With ``.plain``, the function as written. A result with a field ``basis`` has it filled
-        with one `Ground` an argument.
+        With ``.plain``, the function as written, which also takes things field by field. A result
+        with a field ``basis`` has it filled with one `Ground` an argument, and one a field of a thing.
     """
-    signature = inspect.signature(function)
-    hints = hints_of(function)
-    units = {name: unit_of(hints.get(name)) for name in signature.parameters}
+    call = _Call(function)
 
     @functools.wraps(function)
     def at_edge(*args, **kwargs):
-        bound = _bind(signature, function.__name__, args, kwargs)
-        given = [name for name, value in bound.arguments.items() if value is not signature.parameters[name].default]
-        refuse_others({name: bound.arguments[name] for name in given if not units[name]}, hints)
+        bound = call.bind(args, kwargs)
+        given = [name for name, value in bound.arguments.items() if value is not call.defaults[name]]
+        refuse_others({name: bound.arguments[name] for name in given if not call.units[name]}, call.hints)
         for name in given:
-            if units[name]:
-                bound.arguments[name] = take(bound.arguments[name], units[name], name)
+            words, value = allowed_words(call.hints[name]), bound.arguments[name]
+            if words and (not isinstance(value, str) or value not in words):
+                raise not_among(words, name, value)
+            if call.units[name]:
+                bound.arguments[name] = take(value, call.units[name], name)
             else:
-                bound.arguments[name] = _plain_results(bound.arguments[name])
+                bound.arguments[name] = _plain_results(value)
         bound.apply_defaults()
-        result = _run(function, bound, [name for name in units if units[name]])
+        result = _run(function, bound, call)
         if dataclasses.is_dataclass(result) and hasattr(result, "basis"):
-            grounds = tuple(
-                _ground(name, value, name in given, units[name])
-                for name, value in bound.arguments.items()
-                if units[name] and value is not None
-            )
-            result = dataclasses.replace(result, basis=result.basis + grounds)
-        return give(result, hints.get("return"), function.__name__)
+            result = _replaced(result, {"basis": result.basis + tuple(call.grounds(bound.arguments, given))})
+        return give(result, call.returned, function.__name__)
 
-    at_edge.plain = function
+    at_edge.plain = call.plainly(function) if call.things else function
     return at_edge

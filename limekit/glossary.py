@@ -11,6 +11,8 @@ from dataclasses import dataclass
 
 from limekit import tables
 
+FORMER = {"carbonate_fraction": "calcium_carbonate", "kiln_efficiency": "efficiency"}  # what a name is called now
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -82,3 +84,13 @@ def entries() -> dict[str, Entry]:
 def entry(name: str) -> Entry:
     """Return one entry; a name that is not there is a fault of the kit's own."""
     return entries()[name]
+
+
+def label(name: str) -> str:
+    """Return the words for a name, or the name itself where it is no quantity."""
+    return entries()[name].label if name in entries() else name.replace("_", " ")
+
+
+def written(name: str) -> str:
+    """Return an argument as a person would type it, ``diameter="60 mm"``."""
+    return entries()[name].written if name in entries() else f"{name}=..."

@@ -252,7 +252,7 @@ def test_what_is_no_trial_is_refused_and_an_assessment_prints_short():
 
 
 def test_before_a_trial_the_time_has_the_published_range_and_a_trial_narrows_it():
-    before = burning_time_range(diameter="80 mm", gas_temperature="1000 degC", moisture=0.0)
+    before = burning_time_range(diameter="80 mm", gas_temperature="1000 degC", stone_moisture=0.0)
     middle = burning_time(diameter="80 mm", gas_temperature="1000 degC", model="reduced")
     after = assess_trial(trial()).forecast(diameter="80 mm", gas_temperature="1000 degC")
     assert (before.median / middle).to("").magnitude == pytest.approx(1.0, abs=0.03)
@@ -267,7 +267,7 @@ def test_a_range_and_a_forecast_say_what_they_rest_on():
     told = {ground.name: ground.kind for ground in before.basis}
     assert told["reaction coefficient"] == "from memory"
     assert told["diameter"] == "given"
-    assert told["moisture"] == "common practice"
+    assert told["stone_moisture"] == "common practice"
     for found in (after, largest):
         assert {"trial", "gas_temperature", "conversion"} <= {ground.name for ground in found.basis}
 

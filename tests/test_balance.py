@@ -17,15 +17,15 @@ def test_a_tonne_of_pure_stone():
 
 
 @given(st.floats(0.1, 1e5), shares, shares, shares, shares, st.floats(0, 0.6), st.floats(1010, 1790))
-def test_nothing_is_lost_on_the_way(stone, calcium, rest, conversion, of_magnesium, moisture, density):
+def test_nothing_is_lost_on_the_way(stone, calcium, rest, conversion, of_magnesium, stone_moisture, density):
     magnesium = (1 - calcium) * rest
-    b = limekit.mass_balance.plain(stone, calcium, conversion, density, magnesium, of_magnesium, moisture)
+    b = limekit.mass_balance.plain(stone, calcium, conversion, density, magnesium, of_magnesium, stone_moisture)
     assert b.drawn + b.carbon_dioxide + b.water_driven_off == pytest.approx(stone, rel=1e-9)
     assert b.quicklime + b.magnesia + b.core + b.inert_mass == pytest.approx(b.drawn, rel=1e-9)
     assert b.quicklime + b.slaking_water == pytest.approx(b.hydrate, rel=1e-9)
     assert b.hydrate + b.putty_water == pytest.approx(b.putty, rel=1e-9)
     assert b.putty_volume * density == pytest.approx(b.putty, rel=1e-9)
-    full_loss = stone * (1 - moisture) * limekit.loss_on_ignition.plain(calcium, magnesium)
+    full_loss = stone * (1 - stone_moisture) * limekit.loss_on_ignition.plain(calcium, magnesium)
     assert b.carbon_dioxide + b.carbon_dioxide_left * b.drawn == pytest.approx(full_loss, rel=1e-9, abs=1e-12 * stone)
     assert min(b.drawn, b.quicklime, b.core, b.inert_mass, b.putty_water) >= -1e-9 * stone
 

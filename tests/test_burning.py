@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import limekit
-from limekit import glossary
+from limekit import Stone, glossary
 from limekit.facts import fact
 from limekit.stone.burning import BurntStone
 
@@ -35,7 +35,7 @@ def test_text_in_hours_out():
 def test_what_is_left_out_resists_no_longer(alone, hours, level):
     ways = "heat_transfer_coefficient lime_conductivity co2_diffusivity reaction_coefficient gas_film_coefficient"
     off = dict.fromkeys(ways.split(), "left out")
-    stone = {"diameter": "50 mm", "density": "2650 kg/m^3", "carbonate_fraction": 0.97, "co2_fraction": 0.2}
+    stone = {"diameter": "50 mm", "density": "2650 kg/m^3", "calcium_carbonate": 0.97, "co2_fraction": 0.2}
     no_heat = {"stone_heat_capacity": "left out", "lime_heat_capacity": "left out"}
     for model in MODELS:
         time = limekit.burning_time(
@@ -67,11 +67,11 @@ def test_film_moisture_magnesia_and_cold_stone_take_longer():
     assert base < time_of(0.05, 1273.15, gas_film_coefficient=fact("gas_film_coefficient")) < 1.02 * base
     for model in ("resolved", "reduced"):
         base = time_of(0.05, 1273.15, model=model)
-        assert time_of(0.05, 1273.15, moisture=0.1, model=model) > base
+        assert time_of(0.05, 1273.15, stone=Stone.plain(stone_moisture=0.1), model=model) > base
         assert time_of(0.05, 1273.15, start_temperature=900.0, model=model) < base
-    dolomitic = {"magnesium_carbonate": 0.3}
-    assert time_of(0.05, 1273.15, **dolomitic) < time_of(0.05, 1273.15), "less calcium carbonate to burn"
-    assert time_of(0.05, 1273.15, **dolomitic) > time_of(0.05, 1273.15, carbonate_fraction=0.67)
+    dolomitic = time_of(0.05, 1273.15, stone=Stone.plain(calcium_carbonate=0.67, magnesium_carbonate=0.3))
+    assert dolomitic < time_of(0.05, 1273.15), "less calcium carbonate to burn"
+    assert dolomitic > time_of(0.05, 1273.15, stone=Stone.plain(calcium_carbonate=0.67))
 
 
 def test_slab_takes_longest_and_sphere_least():
@@ -122,11 +122,11 @@ def test_hostile_input_is_refused_by_name():
         ({"conversion": 1.2}, "conversion"),
         ({"shape": "cube"}, "shape"),
         ({"model": "best"}, "model"),
-        ({"moisture": -0.1}, "moisture"),
+        ({"stone_moisture": -0.1}, "stone_moisture"),
         ({"magnesium_carbonate": 0.98}, "magnesium_carbonate"),
         ({"lime_conductivity": "0 W/m/K"}, "lime_conductivity"),
         ({"colour": "red"}, "colour"),
-        ({"model": "quasi_steady", "moisture": 0.1}, "moisture"),
+        ({"model": "quasi_steady", "stone_moisture": 0.1}, "moisture"),
     ]
     for wrong, named in cases:
         with pytest.raises(limekit.InputError, match=named):

@@ -52,7 +52,9 @@ def test_dolomite_sends_up_more_a_kilogram_of_its_oxides():
 
 @pytest.mark.parametrize("fuel", sorted(fuels()))
 def test_each_fuel_stands_on_one_line(fuel):
-    one = fuel_carbon(fuel, fuel_mass="100 kg", lower_heating_value=limekit.lower_heating_value(fuel, moisture=0.1))
+    one = fuel_carbon(
+        fuel, fuel_mass="100 kg", lower_heating_value=limekit.lower_heating_value(fuel, fuel_moisture=0.1)
+    )
     is_plant = fuel in ("oak", "fir", "poplar", "pine", "charcoal")
     assert (one.biogenic.magnitude > 0) == is_plant == (one.fossil.magnitude == 0)
 
@@ -60,9 +62,9 @@ def test_each_fuel_stands_on_one_line(fuel):
 @pytest.mark.parametrize("fuel", sorted(fuels()))
 def test_the_inventory_factor_is_near_the_carbon_in_the_analysis(fuel):
     # Two roads to one figure, as fired; the factor's own range (IPCC 2006) reaches 18 % for wood.
-    moisture = fact("fuel_moisture")
-    one = fuel_carbon.plain(fuel, 1.0, limekit.lower_heating_value.plain(fuel, moisture))
-    by_analysis = fuels()[fuel].carbon * (1 - moisture) * CARBON_DIOXIDE / CARBON
+    fuel_moisture = fact("fuel_moisture")
+    one = fuel_carbon.plain(fuel, 1.0, limekit.lower_heating_value.plain(fuel, fuel_moisture))
+    by_analysis = fuels()[fuel].carbon * (1 - fuel_moisture) * CARBON_DIOXIDE / CARBON
     assert one.fossil + one.biogenic == pytest.approx(by_analysis, rel=0.14)
 
 

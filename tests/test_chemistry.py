@@ -94,10 +94,10 @@ def test_ideal_dolomite_loses_what_its_formula_says():
 
 
 @given(shares, shares, st.floats(0, 0.5))
-def test_composition_comes_back_from_its_loss(calcium, magnesium, moisture):
+def test_composition_comes_back_from_its_loss(calcium, magnesium, stone_moisture):
     assume(calcium + magnesium <= 1)
-    made = limekit.composition.plain(calcium, magnesium, moisture)
-    back = limekit.composition_from_loss.plain(made.loss_on_ignition, magnesium, moisture)
+    made = limekit.composition.plain(calcium, magnesium, stone_moisture)
+    back = limekit.composition_from_loss.plain(made.loss_on_ignition, magnesium, stone_moisture)
     assert back.calcium_carbonate == pytest.approx(calcium, abs=1e-12)
     assert back.inert == pytest.approx(made.inert, abs=1e-12)
     assert made.calcium_carbonate + made.magnesium_carbonate + made.inert == pytest.approx(1, abs=1e-12)
@@ -134,7 +134,7 @@ def test_heats_come_out_in_kilojoules_a_mole():
 
 def test_three_weighings_give_moisture_and_loss():
     found = limekit.loss_from_weights(mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g")
-    assert found.moisture.magnitude == pytest.approx(10 / 510)
+    assert found.stone_moisture.magnitude == pytest.approx(10 / 510)
     assert found.loss_on_ignition.magnitude == pytest.approx(0.43)
 
 
@@ -173,7 +173,7 @@ def test_refused_weighings_are_told_in_grams():
 
 def test_a_sample_that_lost_nothing_is_dry_and_gasless():
     found = limekit.loss_from_weights.plain(0.5, 0.5, 0.5)
-    assert (found.moisture, found.loss_on_ignition) == (0.0, 0.0)
+    assert (found.stone_moisture, found.loss_on_ignition) == (0.0, 0.0)
 
 
 def test_a_last_digit_too_many_in_an_analysis_leaves_no_clay_and_no_error():
@@ -186,8 +186,8 @@ def test_a_last_digit_too_many_in_an_analysis_leaves_no_clay_and_no_error():
 
 def test_what_is_not_said_is_taken_as_none():
     plain = limekit.composition.plain(0.9)
-    assert (plain.magnesium_carbonate, plain.moisture) == (0.0, 0.0)
+    assert (plain.magnesium_carbonate, plain.stone_moisture) == (0.0, 0.0)
     assert plain.inert == pytest.approx(0.1)
     guessed = limekit.composition_from_loss.plain(0.43)
-    assert (guessed.magnesium_carbonate, guessed.moisture) == (0.0, 0.0)
+    assert (guessed.magnesium_carbonate, guessed.stone_moisture) == (0.0, 0.0)
     assert limekit.loss_on_ignition.plain(1.0) == pytest.approx(44.009 / 100.086, abs=1e-5)

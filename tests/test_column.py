@@ -10,20 +10,21 @@ from limekit.facts import fact
 from limekit.fire.flue import combustion
 from limekit.fire.fuel import fuels
 from limekit.fire.gases import molar_heat
-from limekit.kiln.column.charge import Lays, make_charge, spread_by_level
+from limekit.kiln.column.charge import STRAIGHT, Lays, make_charge, spread_by_level
 from limekit.kiln.column.column import Column
 from limekit.kiln.column.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
-from limekit.kiln.column.stoking import Fuel, Stoker
+from limekit.kiln.column.stoking import BurntFuel, Stoker
 from limekit.kiln.wall.in_time import Wall
+from limekit.limestone import Stone
 
 AIR_AT, PRESSURE = 293.15, 101325.0
 LAYERS = [("firebrick", 0.114), ("dry_sand", 0.1), ("common_brick", 0.215)]
 SIZES = {0.02: 0.3, 0.05: 0.4, 0.09: 0.3}
-OAK = Fuel.of("oak", 0.2, AIR_AT)
+OAK = BurntFuel.of("oak", 0.2, AIR_AT)
 
 
-def column(stone=300.0, levels=6, start=AIR_AT, wall_area=0.2, **made_of):
-    charge = make_charge(stone, SIZES, levels, **made_of)
+def column(stone=300.0, levels=6, start=AIR_AT, wall_area=0.2, lays=STRAIGHT, **made_of):
+    charge = make_charge(stone, SIZES, levels, stone=Stone.plain(**made_of), lays=lays)
     areas = np.full((levels + 1, charge.members), wall_area)
     return Column(charge, Wall(LAYERS, areas.ravel(), 0.7, AIR_AT), AIR_AT, start, PRESSURE)
 
@@ -86,13 +87,13 @@ def test_the_gas_s_heat_is_that_of_the_published_polynomials():
 
 
 @pytest.mark.parametrize("fuel", ["oak", "pine", "charcoal", "coke", "anthracite"])
-@pytest.mark.parametrize(("moisture", "excess"), [(0.0, 0.3), (0.2, 0.6), (0.45, 1.5)])
-def test_the_fire_s_gas_is_that_of_the_fuel_s_own_balance(fuel, moisture, excess):
-    burning = Fuel.of(fuel, moisture, AIR_AT)
-    published = combustion.plain(fuel, moisture, excess, AIR_AT)
+@pytest.mark.parametrize(("fuel_moisture", "excess"), [(0.0, 0.3), (0.2, 0.6), (0.45, 1.5)])
+def test_the_fire_s_gas_is_that_of_the_fuel_s_own_balance(fuel, fuel_moisture, excess):
+    burning = BurntFuel.of(fuel, fuel_moisture, AIR_AT)
+    published = combustion.plain(fuel, fuel_moisture, excess, AIR_AT)
     assert burning.temperature(excess) == pytest.approx(published.gas_temperature, abs=1.0)
     assert burning.excess_air(burning.temperature(excess)) == pytest.approx(excess, abs=0.005)
-    carbon = fuels()[fuel].carbon * (1.0 - moisture) / 0.012011
+    carbon = fuels()[fuel].carbon * (1.0 - fuel_moisture) / 0.012011
     assert burning.gas[0] == pytest.approx(carbon, rel=1e-3)
 
 
@@ -243,9 +244,11 @@ def test_the_share_of_magnesium_carbonate_burnt_is_read_off_the_gas_that_left():
 
 
 def test_stone_that_is_carbonate_through_and_through_is_taken_and_no_more_than_that():
-    assert make_charge(100.0, SIZES, 2, calcium_carbonate=1.0).mass.sum() == pytest.approx(
+    assert make_charge(100.0, SIZES, 2, stone=Stone.plain(calcium_carbonate=1.0)).mass.sum() == pytest.approx(
         100.0 * (1 - fact("stone_moisture")), rel=0.05
     )
-    assert make_charge(100.0, SIZES, 2, calcium_carbonate=0.75, magnesium_carbonate=0.25).piece.magnesium_carbonate
-    with pytest.raises(InputError, match="no more than 1 together"):
-        make_charge(100.0, SIZES, 2, calcium_carbonate=0.75, magnesium_carbonate=0.26)
+    assert make_charge(
+        100.0, SIZES, 2, stone=Stone.plain(calcium_carbonate=0.75, magnesium_carbonate=0.25)
+    ).piece.magnesium_carbonate
+    with pytest.raises(InputError, match="of 1 at most"):
+        make_charge(100.0, SIZES, 2, stone=Stone.plain(calcium_carbonate=0.75, magnesium_carbonate=0.26))

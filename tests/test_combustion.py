@@ -9,8 +9,12 @@ from limekit.fire.flue import gas_moles, heat_content, temperature_of
 from limekit.fire.fuel import fuels
 from limekit.fire.gases import MOLAR_MASS, molar_heat
 
+STANDARD = 298.15  # K
 FIRES = [
-    (name, moisture, excess) for name in ("oak", "charcoal") for moisture in (0.0, 0.2, 0.5) for excess in (0, 0.5, 2)
+    (name, fuel_moisture, excess)
+    for name in ("oak", "charcoal")
+    for fuel_moisture in (0.0, 0.2, 0.5)
+    for excess in (0, 0.5, 2)
 ]
 AIR = 0.2095
 
@@ -23,26 +27,28 @@ def equilibrium():
     return cantera.Solution(thermo="ideal-gas", species=[known[name] for name in names])
 
 
-def burn(gas, name, moisture, excess):
-    moles = gas_moles(name, moisture, excess)
-    gas.TPX = 298.15, cantera.one_atm, {part.upper(): amount for part, amount in moles.items()}
+def burn(gas, name, fuel_moisture, excess):
+    moles = gas_moles(name, fuel_moisture, excess)
+    gas.TPX = STANDARD, cantera.one_atm, {part.upper(): amount for part, amount in moles.items()}
     mass = sum(moles.values()) * gas.mean_molecular_weight / 1000
-    gas.HP = gas.h + lower_heating_value.plain(name, moisture) / mass, cantera.one_atm
+    gas.HP = gas.h + lower_heating_value.plain(name, fuel_moisture) / mass, cantera.one_atm
 
 
-@pytest.mark.parametrize(("name", "moisture", "excess"), FIRES)
-def test_temperature_is_that_of_the_same_gas_in_cantera(equilibrium, name, moisture, excess):
-    burn(equilibrium, name, moisture, excess)
-    assert combustion.plain(name, moisture, float(excess)).gas_temperature == pytest.approx(equilibrium.T, abs=0.2)
+@pytest.mark.parametrize(("name", "fuel_moisture", "excess"), FIRES)
+def test_temperature_is_that_of_the_same_gas_in_cantera(equilibrium, name, fuel_moisture, excess):
+    burn(equilibrium, name, fuel_moisture, excess)
+    assert combustion.plain(name, fuel_moisture, float(excess), STANDARD).gas_temperature == pytest.approx(
+        equilibrium.T, abs=0.2
+    )
 
 
-@pytest.mark.parametrize(("name", "moisture", "excess"), FIRES)
-def test_gas_that_may_fall_apart_is_a_little_cooler(equilibrium, name, moisture, excess):
+@pytest.mark.parametrize(("name", "fuel_moisture", "excess"), FIRES)
+def test_gas_that_may_fall_apart_is_a_little_cooler(equilibrium, name, fuel_moisture, excess):
     # Dissociation, which the kit leaves out, cools the gas: by 1 % of the kelvins at most up to
     # 1700 °C, where the kit says so, and by 8 % (180 K) for dry charcoal with no excess air.
-    burn(equilibrium, name, moisture, excess)
+    burn(equilibrium, name, fuel_moisture, excess)
     equilibrium.equilibrate("HP")
-    ours = combustion.plain(name, moisture, float(excess))
+    ours = combustion.plain(name, fuel_moisture, float(excess), STANDARD)
     assert ours.gas_temperature >= equilibrium.T
     cool = ours.gas_temperature < fact("gas_dissociation_from")
     assert ours.gas_temperature == pytest.approx(equilibrium.T, rel=0.010 if cool else 0.085)
@@ -52,11 +58,15 @@ def test_gas_that_may_fall_apart_is_a_little_cooler(equilibrium, name, moisture,
 
 @settings(max_examples=40, deadline=None)
 @given(st.sampled_from(sorted(fuels())), st.floats(0, 0.6), st.floats(0, 4))
-def test_no_atom_and_no_gram_is_lost(name, moisture, excess):
-    gas, moles, dry = combustion.plain(name, moisture, excess), gas_moles(name, moisture, excess), 1 - moisture
+def test_no_atom_and_no_gram_is_lost(name, fuel_moisture, excess):
+    gas, moles, dry = (
+        combustion.plain(name, fuel_moisture, excess),
+        gas_moles(name, fuel_moisture, excess),
+        1 - fuel_moisture,
+    )
     made_of = fuels()[name]
     oxygen_in = gas.air_mass_ratio / fact("molar_mass_air") * AIR * 2
-    oxygen_in += dry * made_of.moles["oxygen"] + moisture / MOLAR_MASS["h2o"]
+    oxygen_in += dry * made_of.moles["oxygen"] + fuel_moisture / MOLAR_MASS["h2o"]
     oxygen_out = 2 * moles["co2"] + moles["h2o"] + 2 * moles["so2"] + 2 * moles["o2"]
     assert oxygen_out == pytest.approx(oxygen_in, rel=1e-4)
     assert moles["co2"] == pytest.approx(dry * made_of.carbon / 0.012011)
@@ -70,20 +80,22 @@ def test_no_atom_and_no_gram_is_lost(name, moisture, excess):
 
 @settings(max_examples=30, deadline=None)
 @given(st.floats(0, 0.6), st.floats(0, 3), st.floats(0, 0.6), st.floats(250, 1000))
-def test_the_heat_in_the_gas_is_the_heat_that_went_in(moisture, excess, lost, air_temperature):
-    gas = combustion.plain("oak", moisture, excess, air_temperature, lost)
-    from_fuel = lower_heating_value.plain("oak", moisture) * (1 - lost)
+def test_the_heat_in_the_gas_is_the_heat_that_went_in(fuel_moisture, excess, lost, air_temperature):
+    gas = combustion.plain("oak", fuel_moisture, excess, air_temperature, lost)
+    from_fuel = lower_heating_value.plain("oak", fuel_moisture) * (1 - lost)
     air = gas.air_mass_ratio / fact("molar_mass_air")
     from_air = air * (AIR * molar_heat("o2", air_temperature) + (1 - AIR) * molar_heat("n2", air_temperature))
-    assert heat_content(gas_moles("oak", moisture, excess), gas.gas_temperature) == pytest.approx(from_fuel + from_air)
+    assert heat_content(gas_moles("oak", fuel_moisture, excess), gas.gas_temperature) == pytest.approx(
+        from_fuel + from_air
+    )
 
 
 def test_more_air_or_water_cools_and_hot_air_heats():
     def hot(**changes):
-        return combustion("oak", **{"moisture": 0.2, "excess_air": 0.5} | changes).gas_temperature.magnitude
+        return combustion("oak", **{"fuel_moisture": 0.2, "excess_air": 0.5} | changes).gas_temperature.magnitude
 
     assert hot(excess_air=1.0) < hot() < hot(excess_air=0.2)
-    assert hot(moisture=0.4) < hot() < hot(moisture=0.1)
+    assert hot(fuel_moisture=0.4) < hot() < hot(fuel_moisture=0.1)
     assert hot(heat_loss=0.2) < hot() < hot(air_temperature="300 degC")
 
 
@@ -93,9 +105,9 @@ def test_dry_gas_of_no_excess_air_is_the_most_carbon_dioxide():
 
 
 def test_gas_too_cool_for_limestone_says_so():
-    (caution,) = combustion("poplar", moisture=0.6, excess_air=2.0).cautions
+    (caution,) = combustion("poplar", fuel_moisture=0.6, excess_air=2.0).cautions
     assert "hardly burn limestone" in caution
-    assert not combustion("poplar", moisture=0.2, excess_air=0.5).cautions
+    assert not combustion("poplar", fuel_moisture=0.2, excess_air=0.5).cautions
 
 
 def test_a_result_says_what_it_rests_on():
@@ -103,9 +115,9 @@ def test_a_result_says_what_it_rests_on():
     assert kinds["fuel"] == "published"
     assert kinds["moisture of the fuel"] == "common practice"
     assert kinds["excess_air"] == "given"
-    told = {ground.name: ground.kind for ground in combustion("pine", moisture=0.3).basis}
+    told = {ground.name: ground.kind for ground in combustion("pine", fuel_moisture=0.3).basis}
     assert told["fuel"] == "from memory"
-    assert told["moisture"] == "given"
+    assert told["fuel_moisture"] == "given"
     assert "moisture of the fuel" not in told
 
 
@@ -123,9 +135,9 @@ def test_heat_contents_start_at_25_and_join_at_1000_kelvin(gas):
 
 @given(st.sampled_from(sorted(fuels())), st.floats(0.0, 0.5), st.floats(0.0, 2.0), st.floats(0.0, 0.5))
 @settings(max_examples=20)
-def test_excess_air_at_a_heat_undoes_the_combustion(fuel, moisture, excess, loss):
-    hot = combustion.plain(fuel, moisture, excess, 288.15, loss).gas_temperature
-    assert excess_air_at.plain(hot, fuel, moisture, 288.15, loss) == pytest.approx(excess, abs=1e-6)
+def test_excess_air_at_a_heat_undoes_the_combustion(fuel, fuel_moisture, excess, loss):
+    hot = combustion.plain(fuel, fuel_moisture, excess, 288.15, loss).gas_temperature
+    assert excess_air_at.plain(hot, fuel, fuel_moisture, 288.15, loss) == pytest.approx(excess, abs=1e-6)
 
 
 def test_excess_air_takes_many_heats_at_once():
@@ -137,7 +149,7 @@ def test_excess_air_takes_many_heats_at_once():
 @pytest.mark.parametrize(("heat", "air"), [("1550 degC", "20 degC"), ("150 degC", "200 degC")])
 def test_a_heat_that_no_air_gives_is_refused(heat, air):
     with pytest.raises(InputError, match="no air to spare"):
-        excess_air_at(heat, "oak", moisture=0.4, air_temperature=air, heat_loss=0.3)
+        excess_air_at(heat, "oak", fuel_moisture=0.4, air_temperature=air, heat_loss=0.3)
 
 
 def test_nitrogen_is_the_air_s_and_the_fuel_s_own():

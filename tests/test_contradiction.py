@@ -5,15 +5,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import limekit
+from limekit import Stone
 from limekit.stone.contradiction import compare_piece, compare_trial
 from limekit.stone.trial import Trial, TrialPiece
 
-STONE = {"calcium_carbonate": 0.94, "magnesium_carbonate": 0.01, "moisture": 0.005}
+STONE = {"calcium_carbonate": 0.94, "magnesium_carbonate": 0.01, "stone_moisture": 0.005}
 
 
-def piece(size=0.06, core=0.03, mass=0.3, calcium_carbonate=0.94, magnesium_carbonate=0.01, moisture=0.005, **more):
+def piece(
+    size=0.06, core=0.03, mass=0.3, calcium_carbonate=0.94, magnesium_carbonate=0.01, stone_moisture=0.005, **more
+):
     burnt = 1 - (core / size) ** 3
-    drawn = limekit.mass_balance.plain(mass, calcium_carbonate, burnt, 1350.0, magnesium_carbonate, 1.0, moisture).drawn
+    drawn = limekit.mass_balance.plain(
+        mass, calcium_carbonate, burnt, 1350.0, magnesium_carbonate, 1.0, stone_moisture
+    ).drawn
     return TrialPiece("piece", size, 3600.0, mass, drawn, core_size=core, **more)
 
 
@@ -28,9 +33,9 @@ def test_weights_and_core_of_one_burn_agree(size, core, mass):
 @pytest.mark.parametrize(
     ("made", "cause"),
     [
-        (piece(moisture=0.06), "wet stone"),
+        (piece(stone_moisture=0.06), "wet stone"),
         (replace(piece(), mass_after=0.13), "lost crumbs"),
-        (replace(piece(moisture=0.06), note="a corner broke off in the fire"), "lost crumbs"),
+        (replace(piece(stone_moisture=0.06), note="a corner broke off in the fire"), "lost crumbs"),
         (replace(piece(), mass_after=0.13, note="came in wet from the rain"), "wet stone"),
         (piece(core=0.0, calcium_carbonate=0.75, slaking="through"), "clay or other inert in the piece"),
         (piece(core=0.0, calcium_carbonate=0.40, slaking="through"), "weighed late"),
@@ -52,7 +57,7 @@ def test_a_contradiction_is_laid_to_its_likeliest_cause(made, cause):
 
 
 def test_the_water_that_would_explain_it_is_the_water_there_was():
-    wet = piece(core=0.0, moisture=0.06)
+    wet = piece(core=0.0, stone_moisture=0.06)
     assert "6.0 % of water" in compare_piece(wet, **STONE).evidence
 
 
@@ -93,18 +98,18 @@ def test_at_the_edge_shares_come_out_as_quantities():
 def test_where_all_pieces_err_alike_the_stone_is_suspected(other, cause):
     sizes = (0.03, 0.04, 0.05, 0.06)
     pieces = tuple(replace(piece(size, 0.2 * size, **other), name=str(size)) for size in sizes)
-    assert {one.cause for one in compare_trial(Trial(pieces, **STONE))} == {cause}
+    assert {one.cause for one in compare_trial(Trial(pieces, Stone.plain(**STONE)))} == {cause}
 
 
 def test_half_of_the_pieces_do_not_accuse_the_stone():
-    made = [piece()] * 3 + [piece(moisture=0.06)] * 3
-    trial = Trial(tuple(replace(one, name=str(number)) for number, one in enumerate(made)), **STONE)
+    made = [piece()] * 3 + [piece(stone_moisture=0.06)] * 3
+    trial = Trial(tuple(replace(one, name=str(number)) for number, one in enumerate(made)), Stone.plain(**STONE))
     assert [one.cause for one in compare_trial(trial)] == [""] * 3 + ["wet stone"] * 3
 
 
 def test_one_odd_piece_does_not_accuse_the_stone():
-    pieces = [replace(piece(), name=str(number)) for number in range(4)] + [piece(moisture=0.06)]
-    found = compare_trial(Trial(tuple(pieces), **STONE))
+    pieces = [replace(piece(), name=str(number)) for number in range(4)] + [piece(stone_moisture=0.06)]
+    found = compare_trial(Trial(tuple(pieces), Stone.plain(**STONE)))
     assert [one.cause for one in found] == [""] * 4 + ["wet stone"]
 
 
@@ -135,4 +140,4 @@ def test_stone_too_poor_in_carbonate_is_told_by_its_share():
 
 def test_two_pieces_are_too_few_to_accuse_the_stone():
     pieces = tuple(replace(piece(size, 0.2 * size, calcium_carbonate=0.70), name=str(size)) for size in (0.04, 0.06))
-    assert {one.cause for one in compare_trial(Trial(pieces, **STONE))} == {"broken core"}
+    assert {one.cause for one in compare_trial(Trial(pieces, Stone.plain(**STONE)))} == {"broken core"}

@@ -6,13 +6,13 @@ import pytest
 from limekit import fact
 from limekit.chemistry import CARBON_DIOXIDE
 from limekit.kiln.column.gas import MASSES
-from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.shaft.counterflow import Feed, Sinking, _upward
 from limekit.stone.front import Piece
 
 HOUR, CELLS = 3600.0, 16
 SHARES = np.array([0.3, 0.7])
-COKE = Fuel.of("coke", 0.05, 293.15)
+COKE = BurntFuel.of("coke", 0.05, 293.15)
 
 
 def feed(ratios=(0.08, 0.0), **changed):

@@ -23,7 +23,8 @@ KILN = {
     "eye_area": 0.2,
     "gas_temperature": 1073.15,
 }
-WAY = AirWay(2.5, 2.0, 0.08, 0.25, 0.2, hearth_height=0.6, chimney_height=2.0, chimney_diameter=0.5)
+IN_WORDS = dict(zip(KILN, ("2.5 m", "2 m", "80 mm", "0.25 m^2", "0.2 m^2", "800 degC"), strict=True))
+WAY = AirWay.plain(2.5, 2.0, 0.08, 0.25, 0.2, hearth_height=0.6, chimney_height=2.0, chimney_diameter=0.5)
 
 
 def drawn(**changed):
@@ -108,7 +109,7 @@ def test_flux_uses_up_the_draught(pressure, linear, quadratic):
 
 def test_flow_stands_beside_a_bracketed_root_of_the_equations_written_out():
     gas, top, air, damper, altitude = 1000.0, 600.0, 283.0, 0.5, 1200.0
-    way = AirWay(2.0, 1.5, 0.06, 0.1, 0.15, 0.5, 3.0, 0.4, 0.45, altitude)
+    way = AirWay.plain(2.0, 1.5, 0.06, 0.1, 0.15, 0.5, 3.0, 0.4, 0.45, altitude)
     area, flue = math.pi / 4 * 1.5**2, math.pi / 4 * 0.4**2
     gas_to_air = 1.12
 
@@ -217,9 +218,7 @@ def test_a_kiln_that_cannot_draw_is_refused_with_what_would_lift_it():
 
 
 def test_draught_at_the_edge_shows_units_and_grounds():
-    found = limekit.draught_flow(
-        "2.5 m", "2 m", "80 mm", "0.25 m^2", "0.2 m^2", "800 degC", fuel_rate="60 kg/h", altitude="500 m"
-    )
+    found = limekit.draught_flow(**IN_WORDS, fuel_rate="60 kg/h", altitude="500 m")
     assert str(found.fuel_rate_most.units) == "kg/h"
     assert found.pressure_losses.bed_loss.to("Pa").magnitude > 0
     kinds = {ground.name: ground.kind for ground in found.basis}
@@ -231,14 +230,13 @@ def test_draught_at_the_edge_shows_units_and_grounds():
     "bad", [{"damper": 1.5}, {"sauter_diameter": "0 mm"}, {"bed_height": 2.5}, {"eye_area": "-1 m^2"}]
 )
 def test_hostile_input_is_refused_by_name(bad):
-    good = dict(zip(KILN, ("2.5 m", "2 m", "80 mm", "0.25 m^2", "0.2 m^2", "800 degC"), strict=True))
     with pytest.raises(InputError, match=next(iter(bad))):
-        limekit.draught_flow(**{**good, **bad})
+        limekit.draught_flow(**{**IN_WORDS, **bad})
 
 
 def test_unless_said_a_kiln_stands_by_the_sea_with_no_hearth_below_and_no_chimney_above():
-    plain = AirWay(2.5, 2.0, 0.08, 0.25, 0.2)
-    said = AirWay(2.5, 2.0, 0.08, 0.25, 0.2, hearth_height=0.0, chimney_height=0.0, altitude=0.0)
+    plain = AirWay.plain(2.5, 2.0, 0.08, 0.25, 0.2)
+    said = AirWay.plain(2.5, 2.0, 0.08, 0.25, 0.2, hearth_height=0.0, chimney_height=0.0, altitude=0.0)
     assert plain.breathe(900.0, 600.0, 290.0) == said.breathe(900.0, 600.0, 290.0)
     draught = stack_draught.plain(2.5, 900.0, 290.0)
     assert plain.breathe(900.0, 600.0, 290.0).stack_pressure == pytest.approx(draught, rel=1e-12)

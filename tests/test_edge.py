@@ -157,8 +157,8 @@ def test_lists_of_different_lengths_are_told_with_their_lengths():
 
 
 def test_a_function_of_one_value_says_so():
-    with pytest.raises(InputError, match=r"lower_heating_value\(\): got 2 values of moisture") as caught:
-        limekit.lower_heating_value("oak", moisture=[0.1, 0.2])
+    with pytest.raises(InputError, match=r"lower_heating_value\(\): got 2 values of fuel_moisture") as caught:
+        limekit.lower_heating_value("oak", fuel_moisture=[0.1, 0.2])
     assert caught.value.wanted == "one value at a time"
     with pytest.raises(InputError, match="one of round, flat"):
         diameter("60 mm", shape=np.array(["flat", "flat"]))

@@ -11,13 +11,13 @@ shares = st.floats(0, 1)
 
 @settings(max_examples=50)
 @given(st.floats(1, 1e5), shares, shares, shares, st.floats(0, 0.3))
-def test_the_heat_need_is_the_sum_of_its_parts(stone, calcium, conversion, magnesium, moisture):
+def test_the_heat_need_is_the_sum_of_its_parts(stone, calcium, conversion, magnesium, stone_moisture):
     calcium, magnesium = calcium * 0.9, magnesium * 0.1
-    need = stone_heat.plain(stone, calcium, conversion, magnesium, moisture=moisture)
+    need = stone_heat.plain(stone, calcium, conversion, magnesium, stone_moisture=stone_moisture)
     parts = (need.dissociation_heat, need.solid_heat, need.gas_heat, need.drying_heat)
     assert min(parts) >= 0
     assert need.heat_need == pytest.approx(sum(parts))
-    double = stone_heat.plain(2 * stone, calcium, conversion, magnesium, moisture=moisture)
+    double = stone_heat.plain(2 * stone, calcium, conversion, magnesium, stone_moisture=stone_moisture)
     assert double.heat_need == pytest.approx(2 * need.heat_need)
 
 
@@ -32,7 +32,7 @@ def test_the_two_heats_of_dissociation_and_the_heat_contents_close_a_circle():
 
 
 def test_unburnt_wet_stone_takes_only_warming_and_drying():
-    need = stone_heat(stone="100 kg", calcium_carbonate=1.0, conversion=0.0, moisture=0.1)
+    need = stone_heat(stone="100 kg", calcium_carbonate=1.0, conversion=0.0, stone_moisture=0.1)
     assert need.dissociation_heat.magnitude == need.gas_heat.magnitude == 0
     assert need.drying_heat.to("MJ").magnitude == pytest.approx(10 * 2.443)
     assert need.solid_heat.to("MJ").magnitude == pytest.approx(90 * 0.983)
@@ -65,7 +65,7 @@ def test_the_wood_for_a_tonne_of_stone_and_its_range():
 
 
 def test_fuel_times_heat_times_efficiency_is_the_heat_of_dissociation():
-    demand = fuel_demand.plain(800.0, 0.9, 0.9, "fir", 0.25, magnesium_carbonate=0.05, moisture=0.02)
+    demand = fuel_demand.plain(800.0, 0.9, 0.9, "fir", 0.25, magnesium_carbonate=0.05, stone_moisture=0.02)
     for mass, share in (("middle", "middle"), ("low", "high"), ("high", "low")):
         heat = getattr(demand.fuel_mass, mass) * demand.lower_heating_value * getattr(demand.efficiency, share)
         assert heat == pytest.approx(demand.dissociation_heat)

@@ -179,7 +179,8 @@ def test_whatever_is_given_at_great_length_too(name, tmp_path, monkeypatch):
         _call(name, dice)
 
 
-FLARE, SHAFT = ("500 kg", "80 mm"), ("30 tonne", "80 mm", "shaft")
+FLARE = {"stone": "500 kg", "largest_stone": "80 mm"}
+SHAFT = {"stone": "30 tonne", "largest_stone": "80 mm", "kind": "shaft"}
 
 
 @pytest.mark.parametrize(
@@ -187,10 +188,10 @@ FLARE, SHAFT = ("500 kg", "80 mm"), ("30 tonne", "80 mm", "shaft")
     [
         (lambda: limekit.draught_flow("2 m", "2 m", "80 mm", "0.2 m^2", "0.2 m^2", "800 degC", air_demand=0), "air_demand"),
         (lambda: limekit.kiln_efficiency("100 kg", "0 kg", "15 MJ/kg"), "fuel_mass: got none"),
-        (lambda: limekit.fire_kiln(limekit.size_kiln(*FLARE), conversion=0), "a share of the charge to be burnt"),
+        (lambda: limekit.fire_kiln(limekit.size_kiln(**FLARE), conversion=0), "a share of the charge to be burnt"),
         (
             lambda: limekit.run_shaft(
-                limekit.size_kiln(*SHAFT), draw_rate="10 tonne/day", fuel_ratio=0.07, calcium_carbonate=0
+                limekit.size_kiln(**SHAFT), draw_rate="10 tonne/day", fuel_ratio=0.07, calcium_carbonate=0
             ),
             "a stone that can be burnt to lime",
         ),
@@ -207,14 +208,14 @@ FLARE, SHAFT = ("500 kg", "80 mm"), ("30 tonne", "80 mm", "shaft")
         (lambda: limekit.compare_trial("my_trial.csv"), "trial: got 'my_trial.csv'"),
         (lambda: limekit.putty_level("drum", "500 L"), "what tank\\(\\) returns"),
         (lambda: limekit.cost_sheet([120], "500 kg", "1000 L"), "a list, each of it what"),
-        (lambda: limekit.fire_kiln(limekit.size_kiln(*FLARE), levels=True), "a whole number"),
+        (lambda: limekit.fire_kiln(limekit.size_kiln(**FLARE), levels=True), "a whole number"),
         (lambda: limekit.ready_dates("9999-12-31", use="mortar"), "end of the calendar"),
         (lambda: limekit.draw_time("2028-03-04 09:00", pd.NaT), "slaked"),
         (lambda: limekit.sauter_diameter({"80 mm": "much"}), "stone_sizes"),
         (lambda: limekit.burning_time("60 mm", "1000 degC", reaction_coefficient="1e6 m/s"), 'or "left out"'),
         (lambda: limekit.burning_time("60 mm", "1000 degC", density="left out"), "density"),
         (
-            lambda: limekit.burning_time("60 mm", "1000 degC", stone_heat_capacity="left out", moisture=0.1),
+            lambda: limekit.burning_time("60 mm", "1000 degC", stone_heat_capacity="left out", stone_moisture=0.1),
             "take heat before it burns",
         ),
     ],

@@ -62,7 +62,7 @@ def test_putty_of_magnesian_stone_waits_for_its_magnesia():
 
 @pytest.mark.parametrize("stone", [CLAYEY, MAGNESIAN])
 def test_the_lesson_on_stone_says_it_at_once(stone):
-    said = know_your_stone._words(know_your_stone.judge(**stone, moisture=0.0))
+    said = know_your_stone._words(know_your_stone.judge(**stone, stone_moisture=0.0))
     assert judge_stone.plain(*stone.values()).keeping.words in said
 
 

@@ -78,7 +78,7 @@ def test_without_a_file_the_invented_example_stands_in_and_says_so():
 def test_a_file_is_read_over_the_example(mine):
     record = Record.load(mine)
     assert record["stone"]["calcium_carbonate"] == 0.93
-    assert record["stone"]["moisture"] == 0.005
+    assert record["stone"]["stone_moisture"] == 0.005
     assert record.quantity("kiln.largest_stone").to("m").magnitude == pytest.approx(0.08)
     assert record.is_own("kiln.largest_stone")
     assert not record.is_own("kiln.smallest_stone")
@@ -214,7 +214,7 @@ def test_every_fault_in_a_file_is_named_by_section_and_key_at_once():
         kind = 5
         [stone]
         calcium_carbonate = 95
-        moisture = [1]
+        stone_moisture = [1]
         density = "2 C"
         [lyme]
         [trail]
@@ -228,7 +228,7 @@ def test_every_fault_in_a_file_is_named_by_section_and_key_at_once():
         '[kiln] kiln_height: got "2 kg"',
         "[kiln] kind: got 5",
         '[stone] calcium_carbonate: got "95"; wanted 0 to 1',
-        "[stone] moisture: got [1]; wanted one quantity",
+        "[stone] stone_moisture: got [1]; wanted one quantity",
         '[stone] density: got the unit "C"',
         '[trail]: no such section; did you mean "[trial]"?',
     ):
@@ -468,3 +468,29 @@ def test_the_home_folder_is_found(mine, monkeypatch):
     assert Record.load("~/my_kiln.toml").is_own("kiln.largest_stone")
     with pytest.raises(InputError, match="path of a file"):
         Record.load(None)
+
+
+def test_an_older_record_s_names_are_read_and_written_back_by_today_s(tmp_path):
+    path = tmp_path / "my_kiln.toml"
+    path.write_text(
+        "[stone]\nmoisture = 0.03 # by the stove\ncalcium_carbonate = 0.9\n\n[kiln] # mine\nkiln_efficiency = 0.2\n"
+    )
+    record = Record.load(path)
+    assert record.quantity("stone.stone_moisture").magnitude == 0.03
+    assert record.quantity("kiln.efficiency").magnitude == 0.2
+    assert record.is_own("stone.stone_moisture")
+    assert record.unknown == ()
+    record.keep("kiln", largest_stone="90 mm").save()
+    written = path.read_text()
+    assert "stone_moisture = 0.03 # by the stove" in written
+    assert "kiln_efficiency" not in written
+    assert Record.load(path).quantity("kiln.efficiency").magnitude == 0.2
+
+
+def test_where_an_old_name_and_today_s_both_stand_today_s_counts_and_nothing_is_lost(tmp_path):
+    path = tmp_path / "my_kiln.toml"
+    path.write_text("[stone]\nmoisture = 0.03\nstone_moisture = 0.04\n")
+    record = Record.load(path)
+    assert record.quantity("stone.stone_moisture").magnitude == 0.04
+    record.keep("kiln", largest_stone="90 mm").save()
+    assert "\nmoisture = 0.03" in path.read_text()

@@ -16,8 +16,8 @@ def record(tmp_path):
 
 def drawn(record):
     heaps = draw_and_sort.invented_heaps(record)
-    made_of = {name: record.quantity(f"stone.{name}") for name in draw_and_sort.MADE_OF}
-    return draw_and_sort.draw_explorer(heaps, core_ratio=0.6, stone=record.quantity("kiln.stone"), **made_of)
+    stone = record.stone.with_(mass=record.quantity("kiln.stone"))
+    return draw_and_sort.draw_explorer(heaps, core_ratio=0.6, stone=stone)
 
 
 @pytest.mark.parametrize(
@@ -26,7 +26,7 @@ def drawn(record):
         {},
         {"kiln": {"stone": "200 kg"}},
         {"kiln": {"stone": "5000 kg"}},
-        {"stone": {"calcium_carbonate": 0.8, "moisture": 0.05}},
+        {"stone": {"calcium_carbonate": 0.8, "stone_moisture": 0.05}},
         {"burn": {"conversion": 0.5}},
     ],
 )
@@ -37,9 +37,8 @@ def test_invented_heaps_fit_every_kiln_and_stone(record, own):
     assert explorer.sentence.startswith("Accept")
     heat = draw_and_sort.fuel_burnt(record)
     draw = explorer.result.draw
-    made_of = {name: plain(record.quantity(f"stone.{name}")) for name in draw_and_sort.MADE_OF}
     fired = limekit.sort_draw.plain(
-        draw.good_lime, stone=plain(record.quantity("kiln.stone")), fuel_heat=heat, **made_of
+        draw.good_lime, stone=plain(record.quantity("kiln.stone")), fuel_heat=heat, **plain(record.stone).made_of
     )
     assert fired.efficiency < limekit.fact("flare_efficiency").high
 
@@ -70,7 +69,7 @@ def test_no_verdict_and_nothing_to_keep_where_the_weights_cannot_be(record):
 def test_a_burn_is_reckoned_with_the_records_own_fuel_kiln_and_putty(record):
     example = money_and_carbon.burn_of(record)
     assert money_and_carbon.beside_example(example) == (1.0, 1.0)
-    record.keep("kiln", kiln_efficiency=0.30)
+    record.keep("kiln", efficiency=0.30)
     assert plain(money_and_carbon.burn_of(record).demand).fuel_mass.middle == pytest.approx(
         plain(example.demand).fuel_mass.middle / 2.0
     )

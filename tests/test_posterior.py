@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from limekit import fact
+from limekit import Stone, fact
 from limekit.stone.front import gas_pressure, threshold
 from limekit.stone.narrowing import NextMeasurement, _thermometer_bins, rank_measurements
 from limekit.stone.posterior import (
@@ -24,7 +24,7 @@ from limekit.stone.posterior import (
 from limekit.stone.trial import TrialPiece
 
 CO2, START = 0.12, 293.15
-STONE = (("carbonate_fraction", 0.97), ("magnesium_carbonate", 0.0), ("moisture", 0.0))
+STONE = Stone.plain()
 
 
 def piece(**noted):

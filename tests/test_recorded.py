@@ -1,9 +1,10 @@
 import pytest
 
-from limekit.course.recorded import design_of, firing_of, fuel_named, trial_of, whose
+from limekit.course.recorded import design_of, firing_of, trial_of, whose
 from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.fire.fuel import Fuel
 from limekit.kiln.firing import fire_kiln
 from limekit.records.examples import example_path
 from limekit.records.kiln_record import Record
@@ -19,7 +20,7 @@ def record(tmp_path):
     ("words", "fuel"), [("red oak, split", "oak"), ("Scots PINE slabs", "pine"), ("whatever comes", "oak")]
 )
 def test_the_fuel_is_the_one_the_words_name(record, words, fuel):
-    assert fuel_named(record.keep("fuel", name=words)) == fuel
+    assert record.keep("fuel", name=words).fuel.kind == fuel
 
 
 def test_the_kiln_drawn_up_is_the_records(record):
@@ -43,18 +44,18 @@ def test_proportions_of_ones_own_are_kept_and_the_examples_are_not(record):
 
 
 def test_a_kiln_is_fired_as_the_record_says(record):
-    known = firing_of(record.keep("fuel", name="pine slabs", fuel_moisture=0.3).keep("stone", moisture=0.02))
-    assert (known["fuel"], known["moisture"], known["stone_moisture"]) == ("pine", 0.3, 0.02)
+    known = firing_of(record.keep("fuel", name="pine slabs", fuel_moisture=0.3).keep("stone", stone_moisture=0.02))
+    assert (known["fuel"], known["stone"].stone_moisture) == (Fuel.plain("pine", 0.3), 0.02)
     firing = fire_kiln.plain(design_of(record), hours=1800.0, **known)
-    assert firing.plan.fuel_moisture == 0.3
-    assert firing.plan.chimney_height == plain(record.quantity("kiln.chimney_height"))
+    assert firing.plan.fuel.fuel_moisture == 0.3
+    assert firing.plan.kiln.chimney_height == plain(record.quantity("kiln.chimney_height"))
 
 
-def test_pieces_of_a_trial_are_read_as_air_dry_whatever_the_quarry_holds(record):
-    record.keep("stone", calcium_carbonate=0.9, magnesium_carbonate=0.02, moisture=0.2)
+def test_pieces_of_a_trial_are_read_as_dry_whatever_the_quarry_holds(record):
+    record.keep("stone", calcium_carbonate=0.9, magnesium_carbonate=0.02, stone_moisture=0.2)
     trial = trial_of(record, example_path("trial_example.csv"))
-    assert (trial.calcium_carbonate, trial.magnesium_carbonate) == (0.9, 0.02)
-    assert trial.moisture == fact("stone_moisture")
+    assert (trial.stone.calcium_carbonate, trial.stone.magnesium_carbonate) == (0.9, 0.02)
+    assert trial.stone.stone_moisture == fact("stone_moisture")
 
 
 def test_a_trial_takes_the_place_of_the_records_burning_time(record):
@@ -84,5 +85,5 @@ def test_it_is_said_what_is_still_invented(record):
 
 
 def test_a_fuel_without_an_analysis_is_said_to_be_counted_as_oak(record):
-    assert 'no analysis of "beech" and counts it as oak' in whose(record.keep("fuel", name="beech"))
+    assert 'no analysis of "cherry" and counts it as oak' in whose(record.keep("fuel", name="cherry"))
     assert "analysis" not in whose(record.keep("fuel", name="oak, split"))

@@ -33,8 +33,8 @@ def truth(deviates):
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(refit, "PACE", 1.0)
         burn = light_members(firing().plan, unknowns, STOKING)
-    burn.run(40 * HOUR, firing().plan.conversion)
-    return unknowns, burn, float(finish_times(burn, firing().plan.conversion)[0])
+    burn.run(40 * HOUR, firing().plan.fire.conversion)
+    return unknowns, burn, float(finish_times(burn, firing().plan.fire.conversion)[0])
 
 
 def burnt(burn, time):
@@ -169,7 +169,7 @@ def test_without_thermometers_the_fuel_alone_gives_a_wide_range():
 
 def test_signs_count_as_evidence():
     log, plan = replace(log_of(POORER, 6), temperatures={}), firing().plan
-    deep = replace(log, sinking=np.full(len(log), 0.9 * fact("charge_sinking") * plan.size.kiln_height))
+    deep = replace(log, sinking=np.full(len(log), 0.9 * fact("charge_sinking") * plan.kiln.kiln_height))
     glowing = replace(log, glow=("white",) * len(log))
     nothing, by_sinking, by_glow = (
         found.weights @ found.burn.burnt for found in (refit.refit(plan, one) for one in (log, deep, glowing))
@@ -192,7 +192,7 @@ def test_stoking_goes_on_as_planned_in_the_measure_of_the_last_hours():
     times, rates = _ahead(firing().plan, half)
     assert times == (4 * HOUR, 6 * HOUR)
     assert rates == pytest.approx((8 / HOUR, 11 / HOUR))
-    open_plan = replace(firing().plan, stoking=((), ()))
+    open_plan = replace(firing().plan, fire=firing().plan.fire.but(stoking=((), ())))
     assert _ahead(open_plan, half)[1] == pytest.approx(((0.5 * 10 * 2 + 0.5 * 16) / 3 / HOUR,))
 
 
@@ -225,12 +225,16 @@ def test_members_are_spread_evenly_and_the_middle_is_the_plan():
     points = spread_evenly(256)
     assert points.mean(axis=0) == pytest.approx(np.zeros(4), abs=0.06)
     assert np.cov(points.T) == pytest.approx(np.eye(4), abs=0.1)
-    plan = replace(firing().plan, excess_air=0.9, reaction_coefficient=0.008, lime_conductivity=0.5)
+    plan = firing().plan
+    stone = plan.stone.but(reaction_coefficient=0.008, lime_conductivity=0.5)
+    plan = replace(plan, fire=plan.fire.but(excess_air=0.9), stone=stone)
     middle = Unknowns.at(np.zeros((1, 4)), plan)
     assert middle.excess_air == pytest.approx(0.9)
     assert middle.reaction_coefficient == pytest.approx(0.008)
     assert middle.lime_conductivity == pytest.approx(0.5)
-    assert Unknowns.at(np.zeros((1, 4)), replace(plan, excess_air=None)).excess_air == pytest.approx(fact("excess_air"))
+    assert Unknowns.at(
+        np.zeros((1, 4)), replace(plan, fire=plan.fire.but(excess_air=None))
+    ).excess_air == pytest.approx(fact("excess_air"))
     assert Unknowns.at(np.zeros((1, 4))).excess_air == pytest.approx(fact("excess_air"))
 
 
@@ -271,7 +275,7 @@ def test_the_top_is_let_out_raw_only_where_a_raw_piece_meets_the_time_to_stop(ve
 
 
 def test_signs_are_read_as_last_noted():
-    log, height = log_of(POORER, 2), firing().plan.size.kiln_height
+    log, height = log_of(POORER, 2), firing().plan.kiln.kiln_height
     noted = replace(
         log,
         sinking=np.where(np.arange(len(log)) == 2, height / 5, np.nan),

@@ -10,7 +10,7 @@ from limekit import InputError, fact, loss_on_ignition, run_shaft, shaft_window,
 from limekit.fire.fuel import fuels, lower_heating_value
 from limekit.fire.gases import molar_heat
 from limekit.kiln.column.gas import MASSES, SPECIES
-from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.shaft import counterflow
 from limekit.kiln.shaft.counterflow import Feed, Sinking
 from limekit.kiln.shaft.state import LIMITS
@@ -18,7 +18,7 @@ from limekit.kiln.shaft.steady import RATIOS
 from limekit.stone.front import Piece
 
 DAY = 1000.0 / 86400.0  # t/day in kg/s
-SIZE = size_kiln.plain(30_000.0, 0.08, "shaft")
+SIZE = size_kiln.plain(30_000.0, 0.08, kind="shaft")
 TALL = {"kiln_diameter": 2.3, "kiln_height": 12.5, "stone_size": 0.08}
 
 
@@ -37,7 +37,7 @@ def feed(ratio=0.075, **changed):
     plain = {
         "piece": Piece(diameter=np.array([0.05, 0.08]), moisture=0.02, magnesium_carbonate=0.03),
         "shares": np.array([0.5, 0.5]),
-        "fuel": Fuel.of("coke", 0.05, 293.15),
+        "fuel": BurntFuel.of("coke", 0.05, 293.15),
         "fuel_ratio": np.array([[ratio]]),
         "excess_air": 0.05,
         "residence": np.array([[40 * 3600.0]]),
@@ -91,9 +91,9 @@ def test_mass_is_kept():
 
 def test_oxygen_and_carbon_at_the_top_are_those_of_what_burnt():
     found, made_of = tall(), fuels()["coke"]
-    carbon = 0.075 * 0.95 * made_of.moles["carbon"]
-    stone = 0.997 * 0.97 / 0.100087 * found.conversion
-    spare = 0.05 * 0.075 * 0.95 * made_of.oxygen_need
+    carbon = 0.075 * 0.97 * made_of.moles["carbon"]
+    stone = 0.97 / 0.100087 * found.conversion
+    spare = 0.05 * 0.075 * 0.97 * made_of.oxygen_need
     top = found.profile.co2_fraction[0] / found.profile.oxygen_fraction[0]
     assert top == pytest.approx((carbon + stone) / spare, rel=0.01)
 
@@ -161,7 +161,7 @@ def test_a_poor_wall_and_wet_stone_cost_heat():
     poor = tall(layers=(("common_brick", 0.215),))
     assert poor.heat_budget["wall"] > 2.0 * tall().heat_budget["wall"]
     assert poor.conversion < tall().conversion
-    assert tall(moisture=0.05).heat_budget["drying"] > 10.0 * tall().heat_budget["drying"]
+    assert tall(stone_moisture=0.05).heat_budget["drying"] > 10.0 * tall().heat_budget["drying"]
 
 
 def test_zones_follow_the_stone():

@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from limekit import fact, lower_heating_value, run_shaft, steady_wall
-from limekit.fire.fuel import air_demand
+from limekit import Fuel, Kiln, Stone, fact, lower_heating_value, run_shaft, steady_wall
+from limekit.fire.fuel import air_demand, fuels
 from limekit.kiln.shaft.feed import feed_for, read_shaft
 
 DAY = 1000.0 / 86400.0  # t/day in kg/s
@@ -25,7 +25,7 @@ def found():
         stone_size=0.08,
         calcium_carbonate=CALCIUM,
         magnesium_carbonate=MAGNESIUM,
-        moisture=MOISTURE,
+        stone_moisture=MOISTURE,
     )
 
 
@@ -34,7 +34,7 @@ def test_stone_fuel_and_air_go_by_the_lime_drawn(found):
     dry = 6.0 * DAY / (1 - CALCIUM * 0.4397 - MAGNESIUM * 0.5220)
     assert found.stone_rate == pytest.approx(dry / (1 - MOISTURE), rel=1e-3)
     assert found.fuel_rate == pytest.approx(RATIO * found.stone_rate)
-    air = air_demand.plain("coke", float(fact("fuel_moisture", "lump"))) * (1 + fact("excess_air", "mixed_feed"))
+    air = air_demand.plain("coke", float(fuels()["coke"].fuel_moisture)) * (1 + fact("excess_air", "mixed_feed"))
     assert found.air_rate == pytest.approx(air * found.fuel_rate, rel=1e-6)
 
 
@@ -49,7 +49,7 @@ def test_shares_of_the_fuel_s_heat_come_to_one_where_the_shaft_stands_still(foun
     assert sum(found.heat_budget.values()) == pytest.approx(1.0, abs=0.02)
     assert found.efficiency == pytest.approx(found.heat_budget["dissociation"])
     drying = MOISTURE / (1 - MOISTURE) * fact("water_vaporisation_heat")
-    fuel = RATIO / (1 - MOISTURE) * lower_heating_value.plain("coke", float(fact("fuel_moisture", "lump")))
+    fuel = RATIO / (1 - MOISTURE) * lower_heating_value.plain("coke", float(fuels()["coke"].fuel_moisture))
     assert found.heat_budget["drying"] == pytest.approx(drying / fuel, rel=1e-3)
 
 
@@ -69,10 +69,13 @@ def test_what_the_hot_shaft_draws_is_the_weight_its_gas_lacks(found):
     assert found.draught_wanted > 0.0
 
 
+STONE = Stone.plain(calcium_carbonate=CALCIUM, magnesium_carbonate=MAGNESIUM, stone_moisture=MOISTURE)
+
+
 def test_a_shaft_loses_through_its_wall_what_a_wall_so_hot_does():
-    shaft = read_shaft(None, ACROSS, HIGH, 0.08, None)
+    shaft = read_shaft(Kiln.plain(kiln_diameter=ACROSS, kiln_height=HIGH), 0.08)
     one = np.array([[1.0]])
-    given = feed_for(shaft, one * DAY, one * RATIO, "coke", None, 0.05, CALCIUM, MAGNESIUM, MOISTURE, 0.006, 293.15)
+    given = feed_for(shaft, one * DAY, one * RATIO, Fuel.plain("coke"), STONE, 0.05, 293.15)
     hot = float(fact("charge_temperature"))
     flux = steady_wall.plain(shaft.layers, hot, ACROSS, 293.15).heat_flux
     lost = flux * math.pi * ACROSS * HIGH

@@ -11,7 +11,7 @@ FLARE = size_kiln.plain(2000.0, 0.1)
 
 
 def test_common_bricks_fill_the_outer_ring_less_its_openings():
-    (_, lining), (_, fill), (_, outer) = FLARE.layers
+    (_, lining), (_, fill), (_, outer) = FLARE.wall
     inside = FLARE.kiln_diameter + 2 * (lining + fill)
     ring = math.pi / 4 * ((inside + 2 * outer) ** 2 - inside**2) * FLARE.kiln_height
     openings = FLARE.mouths * FLARE.mouth_width * FLARE.mouth_height * outer
@@ -22,7 +22,7 @@ def test_a_flare_kiln_s_eyes_are_as_wide_as_its_mouths_and_a_shaft_has_no_mouth(
     assert FLARE.eye_area == pytest.approx(FLARE.mouths * FLARE.mouth_width * FLARE.mouth_height)
     assert FLARE.air_opening_area == FLARE.eye_area
     assert math.pi / 4 * FLARE.chimney_diameter**2 == pytest.approx(FLARE.eye_area)
-    shaft = size_kiln.plain(30_000.0, 0.08, "shaft")
+    shaft = size_kiln.plain(30_000.0, 0.08, kind="shaft")
     assert shaft.mouths == 0
     assert shaft.vault_height is None
     assert shaft.eye_area == pytest.approx(fact("mouth_share") * math.pi / 4 * shaft.kiln_diameter**2)
@@ -52,7 +52,7 @@ def test_what_the_rules_do_not_cover_is_told_in_its_own_figures(given, got, want
 def test_a_shaft_too_tall_is_told_its_height_and_a_flare_kiln_is_never_too_tall_for_a_shaft():
     most = fact("shaft_height_most")
     with pytest.raises(InputError) as told:
-        size_kiln.plain(900_000.0, 0.1, "shaft")
+        size_kiln.plain(900_000.0, 0.1, kind="shaft")
     assert told.value.got.startswith("900 t held at once, a shaft ")
     assert float(told.value.got.split("a shaft ")[1].split(" m")[0]) > most
     assert told.value.wanted.startswith(f"{most:.0f} m at most")

@@ -45,7 +45,7 @@ def test_more_stone_never_makes_anything_smaller(stone, more):
 
 def test_the_wall_adds_up_and_its_bricks_fill_it():
     size = size_kiln.plain(500.0, 0.08)
-    assert size.outer_diameter == pytest.approx(size.kiln_diameter + 2 * sum(thickness for _, thickness in size.layers))
+    assert size.outer_diameter == pytest.approx(size.kiln_diameter + 2 * sum(thickness for _, thickness in size.wall))
     brick = (0.230 + 0.003) * 0.114 * (0.064 + 0.003)  # one leaf thick: no joint across it
     ring = math.pi / 4 * ((size.kiln_diameter + 2 * 0.114) ** 2 - size.kiln_diameter**2) * size.kiln_height
     mouth = size.mouth_width * size.mouth_height * 0.114
@@ -55,7 +55,7 @@ def test_the_wall_adds_up_and_its_bricks_fill_it():
 def test_the_wall_is_one_the_heat_loss_can_read():
     from limekit.kiln.wall.layers import read_layers
 
-    layers = read_layers(size_kiln(stone="500 kg", largest_stone="80 mm").layers)
+    layers = read_layers(size_kiln(stone="500 kg", largest_stone="80 mm").wall)
     assert [layer.thickness for layer in layers] == pytest.approx([0.114, 0.1, 0.215])
 
 
@@ -88,7 +88,7 @@ def test_what_the_rules_do_not_cover_is_refused_with_the_limit_and_the_cure(give
 
 
 def test_the_two_kinds_never_share_a_rule():
-    flare, shaft = (size_kiln.plain(20_000.0, 0.08, kind) for kind in ("flare", "shaft"))
+    flare, shaft = (size_kiln.plain(20_000.0, 0.08, kind=kind) for kind in ("flare", "shaft"))
     assert 1.2 <= flare.height_to_diameter <= 1.6 < 2.5 <= shaft.height_to_diameter <= 6
     assert flare.kiln_diameter > shaft.kiln_diameter
     assert shaft.mouths == 0
@@ -116,9 +116,9 @@ def test_stone_hard_to_build_with_is_warned_of():
 
 @settings(max_examples=60)
 @given(st.floats(1e-3, 10), st.floats(0.3, 0.9), st.floats(0.3, 1), st.floats(0, 0.3), st.floats(0, 0.1))
-def test_stone_for_putty_undoes_the_mass_balance(volume, calcium, conversion, moisture, magnesium):
-    stone = stone_for_putty.plain(volume, calcium, conversion, 1350.0, magnesium, moisture)
-    balance = mass_balance.plain(stone, calcium, conversion, 1350.0, magnesium, moisture=moisture)
+def test_stone_for_putty_undoes_the_mass_balance(volume, calcium, conversion, stone_moisture, magnesium):
+    stone = stone_for_putty.plain(volume, calcium, conversion, 1350.0, magnesium, stone_moisture)
+    balance = mass_balance.plain(stone, calcium, conversion, 1350.0, magnesium, stone_moisture=stone_moisture)
     assert balance.putty_volume == pytest.approx(volume)
 
 

@@ -14,10 +14,10 @@ shares = st.floats(0, 1)
 
 
 @given(st.floats(0.05, 5), shares, st.floats(0.3, 0.99), st.floats(0, 0.1), st.floats(0, 0.2))
-def test_the_weights_of_a_balance_give_its_conversion_back(mass, conversion, calcium, magnesium, moisture):
+def test_the_weights_of_a_balance_give_its_conversion_back(mass, conversion, calcium, magnesium, stone_moisture):
     magnesium = min(magnesium, 1 - calcium)
-    drawn = limekit.mass_balance.plain(mass, calcium, conversion, 1350.0, magnesium, 1.0, moisture).drawn
-    found = conversion_by_weight.plain(mass, drawn, calcium, magnesium, moisture)
+    drawn = limekit.mass_balance.plain(mass, calcium, conversion, 1350.0, magnesium, 1.0, stone_moisture).drawn
+    found = conversion_by_weight.plain(mass, drawn, calcium, magnesium, stone_moisture)
     assert found.conversion == pytest.approx(conversion, abs=1e-9)
     assert found.conversion_low < found.conversion < found.conversion_high
 
@@ -50,20 +50,20 @@ def test_an_even_shell_on_a_flat_stone_lies_in_the_range():
 
 
 def test_the_errors_of_independent_weighings_add_in_squares():
-    exact = {"calcium_carbonate": fact("carbonate_fraction"), "moisture": fact("stone_moisture")}
+    exact = {"calcium_carbonate": fact("calcium_carbonate"), "stone_moisture": fact("stone_moisture")}
     pure = {key: type(value)(value, **{**vars(value), "low": value, "high": value}) for key, value in exact.items()}
     found = conversion_by_weight.plain(1.0, 0.6, balance_error=0.001, **pure)
-    a_gram = 0.001 / (1 - pure["moisture"]) / loss_on_ignition.plain(pure["calcium_carbonate"])
+    a_gram = 0.001 / (1 - pure["stone_moisture"]) / loss_on_ignition.plain(pure["calcium_carbonate"])
     assert found.conversion_high - found.conversion == pytest.approx((a_gram**2 + (0.6 * a_gram) ** 2) ** 0.5, rel=2e-3)
 
 
 def test_an_assumed_stone_leaves_a_wider_range_than_an_analysed_one_and_says_so():
     assumed = conversion_by_weight("1200 g", "700 g")
-    analysed = conversion_by_weight("1200 g", "700 g", calcium_carbonate=0.97, moisture=0.003)
+    analysed = conversion_by_weight("1200 g", "700 g", calcium_carbonate=0.97, stone_moisture=0.003)
     width = [found.conversion_high - found.conversion_low for found in (assumed, analysed)]
     assert width[0] > 2 * width[1]
     kinds = {ground.name: ground.kind for ground in assumed.basis}
-    assert kinds["calcium_carbonate"] == kinds["moisture"] == "common practice"
+    assert kinds["calcium_carbonate"] == kinds["stone_moisture"] == "common practice"
     assert kinds["mass_before"] == "given"
 
 
@@ -71,7 +71,7 @@ def test_two_per_cent_of_moisture_feigns_two_and_a_half_points_of_conversion():
     # 2 % moisture left in pure stone adds about 1.1 points of false loss (computed)
     loss = loss_on_ignition.plain(1.0)
     weighed = 0.98 * (1 - loss)
-    found = conversion_by_weight.plain(1.0, weighed, 1.0, moisture=0.0)
+    found = conversion_by_weight.plain(1.0, weighed, 1.0, stone_moisture=0.0)
     assert (found.conversion - 1) * loss == pytest.approx(0.011, abs=5e-4)
 
 

@@ -61,11 +61,11 @@ def test_an_example_that_is_not_there_is_answered_with_one_that_is():
 def test_what_was_assumed_of_the_stone_is_said(sheet):
     path = sheet(f"{HEADER}\n1,400,80,60,300,50,partly\n")
     trial = read_trial(path)
-    assert trial.calcium_carbonate == fact("carbonate_fraction")
+    assert trial.stone.calcium_carbonate == fact("calcium_carbonate")
     assert [remark.split()[0] for remark in trial.remarks] == ["Calcium", "Moisture", "The"]
-    given_stone = read_trial(path, calcium_carbonate="95 %", magnesium_carbonate=0.01, moisture=0.02)
+    given_stone = read_trial(path, calcium_carbonate="95 %", magnesium_carbonate=0.01, stone_moisture=0.02)
     assert given_stone.remarks == ()
-    assert given_stone.calcium_carbonate == pytest.approx(0.95)
+    assert given_stone.stone.calcium_carbonate == pytest.approx(0.95)
     with pytest.raises(InputError, match="calcium_carbonate"):
         read_trial(path, calcium_carbonate=95)
 

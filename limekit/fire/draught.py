@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -15,6 +15,7 @@ from limekit.facts import fact
 from limekit.fire.air import AIR, GAS_CONSTANT, GRAVITY, air_pressure, gas_viscosity
 from limekit.fire.bed import bed_resistance
 from limekit.fire.fuel import air_demand as fuel_air_demand
+from limekit.things import Thing
 from limekit.units import (
     HOUR,
     ZERO_CELSIUS,
@@ -101,24 +102,41 @@ class Breath(NamedTuple):
     losses: dict[str, float]
 
 
-@dataclass(frozen=True)
-class AirWay:
-    """The way of the air through a kiln, in SI floats: openings, hearth, charge, eyes, chimney.
+@dataclass(frozen=True, repr=False)
+class AirWay(Thing):
+    """The way of the air through a kiln: openings, hearth, charge, eyes, chimney.
 
-    Made once for a kiln; `breathe` is then cheap enough for every step of a firing. Parameters
-    as for `draught_flow`.
+    Made once for a kiln; `breathe`, in SI floats, is then cheap enough for every step of a firing.
+
+    Parameters
+    ----------
+    bed_height, kiln_diameter : Metre
+        Of the charge, and inside the lining.
+    sauter_diameter : Metre
+        Of the stone; see `limekit.sauter_diameter`.
+    air_opening_area, eye_area : SquareMetre
+        Free area where air goes in (fire mouths, grates) and where gas leaves the charge (draw
+        eyes, or the open top).
+    hearth_height : Metre
+        From the air openings to the underside of the charge, filled with gas.
+    chimney_height, chimney_diameter : Metre
+        Above the draw eyes; without a diameter, as wide as the eyes together.
+    bed_porosity : Share
+        Gaps, as a share of the charge.
+    altitude : Metre
+        Above the sea.
     """
 
-    bed_height: float
-    kiln_diameter: float
-    sauter_diameter: float
-    air_opening_area: float
-    eye_area: float
-    hearth_height: float = 0.0
-    chimney_height: float = 0.0
-    chimney_diameter: float | None = None
-    bed_porosity: float = fact("bed_porosity")
-    altitude: float = 0.0
+    bed_height: Metre
+    kiln_diameter: Metre
+    sauter_diameter: Metre
+    air_opening_area: SquareMetre
+    eye_area: SquareMetre
+    hearth_height: Metre = 0.0
+    chimney_height: Metre = 0.0
+    chimney_diameter: Metre | None = None
+    bed_porosity: Share = fact("bed_porosity")
+    altitude: Metre = 0.0
 
     @cached_property
     def kiln_area(self) -> float:
@@ -234,7 +252,7 @@ class AirWay:
         """
 
         def surplus(height: float) -> float:
-            pressure, terms = replace(self, chimney_height=height).terms(*state)
+            pressure, terms = self.but(chimney_height=height).terms(*state)
             return pressure - sum(mass_flux * (a + b * mass_flux) for a, b in terms.values())
 
         start = max(self.chimney_height, LEAST_CHIMNEY)
@@ -302,20 +320,12 @@ def _verdict(part: str, breath: Breath, most: float, fuel_rate: float | None, ch
 
 @edge
 def draught_flow(
-    bed_height: Metre,
-    kiln_diameter: Metre,
-    sauter_diameter: Metre,
-    air_opening_area: SquareMetre,
-    eye_area: SquareMetre,
+    way: AirWay,
     gas_temperature: Kelvin,
+    *,
     top_temperature: Kelvin | None = None,
     air_temperature: Kelvin = fact("start_temperature"),
-    hearth_height: Metre = 0.0,
-    chimney_height: Metre = 0.0,
-    chimney_diameter: Metre | None = None,
     damper: Share = 1.0,
-    bed_porosity: Share = fact("bed_porosity"),
-    altitude: Metre = 0.0,
     air_demand: Share = SEASONED_OAK,
     excess_air: Share = fact("excess_air"),
     fuel_rate: KilogramPerSecond | None = None,
@@ -324,29 +334,16 @@ def draught_flow(
 
     Parameters
     ----------
-    bed_height, kiln_diameter : Metre
-        Of the charge, and inside the lining.
-    sauter_diameter : Metre
-        Of the stone; see `limekit.sauter_diameter`.
-    air_opening_area, eye_area : SquareMetre
-        Free area where air goes in (fire mouths, grates) and where gas leaves the charge (draw
-        eyes, or the open top).
+    way : AirWay
+        Through the kiln, or its fields one by one: ``bed_height="2.5 m", kiln_diameter="2 m", ...``.
     gas_temperature : Kelvin
         Mean of the gas in the charge.
     top_temperature : Kelvin, optional
         Of the gas in draw eyes and chimney; without it, as in the charge.
     air_temperature : Kelvin
         Outside.
-    hearth_height : Metre
-        From the air openings to the underside of the charge, filled with gas.
-    chimney_height, chimney_diameter : Metre
-        Above the draw eyes; without a diameter, as wide as the eyes together.
     damper : Share
         Open share of the flue, or of the eyes where there is no chimney.
-    bed_porosity : Share
-        Gaps, as a share of the charge.
-    altitude : Metre
-        Above the sea.
     air_demand : Share
         Least kilograms of air a kilogram of fuel; by default for seasoned oak. See `air_demand`.
     excess_air : Share
@@ -374,22 +371,11 @@ def draught_flow(
 
     Examples
     --------
-    >>> drawn = draught_flow("2.5 m", "2 m", "80 mm", "0.25 m^2", "0.2 m^2", "800 degC", hearth_height="0.6 m")
+    >>> kiln = {"bed_height": "2.5 m", "kiln_diameter": "2 m", "sauter_diameter": "80 mm", "hearth_height": "0.6 m"}
+    >>> drawn = draught_flow(air_opening_area="0.25 m^2", eye_area="0.2 m^2", gas_temperature="800 degC", **kiln)
     >>> print(f"{drawn.stack_pressure:.1f~P}, {drawn.fuel_rate_most:.0f~P}; held by {drawn.throttle}")
     26.6 Pa, 129 kg/h; held by the charge of stone
     """
-    way = AirWay(
-        bed_height,
-        kiln_diameter,
-        sauter_diameter,
-        air_opening_area,
-        eye_area,
-        hearth_height,
-        chimney_height,
-        chimney_diameter,
-        bed_porosity,
-        altitude,
-    )
     top = gas_temperature if top_temperature is None else top_temperature
     air_to_fuel = air_demand * (1.0 + excess_air)
     state = (gas_temperature, top, air_temperature, 1.0 + 1.0 / air_to_fuel, damper)

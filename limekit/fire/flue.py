@@ -11,8 +11,8 @@ from limekit.chemistry import WATER
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels, grounds, lower_heating_value
-from limekit.fire.gases import STANDARD, molar_heat
+from limekit.fire.fuel import FuelKind, air_demand, as_fired, fuels, grounds, lower_heating_value
+from limekit.fire.gases import molar_heat
 from limekit.units import MEGA, ZERO_CELSIUS, Kelvin, Share
 
 COLDEST = 200.0
@@ -42,14 +42,14 @@ class FlueGas:
     basis: tuple[Ground, ...] = ()
 
 
-def gas_moles(fuel: FuelName, moisture: float, excess_air: float) -> dict[str, float]:
+def gas_moles(fuel: FuelKind, fuel_moisture: float, excess_air: float) -> dict[str, float]:
     """Return the moles of each part of the gas from a kilogram of fuel as it lies on the pile, burnt right through."""
     made_of = fuels()[fuel]
-    dry, need = 1.0 - moisture, made_of.oxygen_need
+    dry, need = 1.0 - fuel_moisture, made_of.oxygen_need
     atoms, supplied = made_of.moles, need * (1.0 + excess_air)
     return {
         "co2": dry * atoms["carbon"],
-        "h2o": dry * atoms["hydrogen"] / 2 + moisture / WATER,
+        "h2o": dry * atoms["hydrogen"] / 2 + fuel_moisture / WATER,
         "so2": dry * atoms["sulphur"],
         "o2": dry * need * excess_air,
         "n2": dry * (supplied * NITROGEN_TO_OXYGEN + atoms["nitrogen"] / 2),
@@ -112,19 +112,19 @@ def _cautions(gas_temperature: float) -> tuple[str, ...]:
 
 @edge
 def combustion(
-    fuel: FuelName,
-    moisture: Share | None = None,
+    fuel: FuelKind,
+    fuel_moisture: Share | None = None,
     excess_air: Share = fact("excess_air"),
-    air_temperature: Kelvin = STANDARD,
+    air_temperature: Kelvin = fact("start_temperature"),
     heat_loss: Share = 0.0,
 ) -> FlueGas:
     """Burn a fuel right through and return the gas, from balances of mass and heat.
 
     Parameters
     ----------
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        By its ultimate analysis in ``data/fuels.csv``.
-    moisture : Share, optional
+    fuel : FuelKind
+        One of `limekit.fuel_names`.
+    fuel_moisture : Share, optional
         Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     excess_air : Share
         Air beyond the least that burns the fuel, as a share of it: 0 for none, 1 for twice the air.
@@ -152,20 +152,20 @@ def combustion(
 
     Examples
     --------
-    >>> gas = combustion("oak", moisture=0.2, excess_air=0.5)
+    >>> gas = combustion("oak", fuel_moisture=0.2, excess_air=0.5)
     >>> print(f"{gas.gas_temperature:.0f~P}, {gas.co2_fraction:.3f~P} carbon dioxide")
-    1460 °C, 0.120 carbon dioxide
+    1457 °C, 0.120 carbon dioxide
     """
-    said, moisture = grounds(fuel, moisture), as_fired(fuel, moisture)
-    moles = gas_moles(fuel, moisture, excess_air)
-    air = air_demand.plain(fuel, moisture) * (1.0 + excess_air)
+    said, fuel_moisture = grounds(fuel, fuel_moisture), as_fired(fuel, fuel_moisture)
+    moles = gas_moles(fuel, fuel_moisture, excess_air)
+    air = air_demand.plain(fuel, fuel_moisture) * (1.0 + excess_air)
     air_heat = heat_content(_air(air / fact("molar_mass_air") * fact("oxygen_in_air")), air_temperature)
-    heat = lower_heating_value.plain(fuel, moisture) * (1.0 - heat_loss)
+    heat = lower_heating_value.plain(fuel, fuel_moisture) * (1.0 - heat_loss)
     gas_temperature = temperature_of(moles, heat + air_heat)
     volume = sum(moles.values())
     return FlueGas(
         air_mass_ratio=air,
-        gas_mass_ratio=air + 1.0 - (1.0 - moisture) * fuels()[fuel].ash,
+        gas_mass_ratio=air + 1.0 - (1.0 - fuel_moisture) * fuels()[fuel].ash,
         gas_temperature=gas_temperature,
         co2_fraction=moles["co2"] / volume,
         co2_fraction_dry=moles["co2"] / (volume - moles["h2o"]),
@@ -180,9 +180,9 @@ def combustion(
 @edge
 def excess_air_at(
     gas_temperature: Kelvin,
-    fuel: FuelName,
-    moisture: Share | None = None,
-    air_temperature: Kelvin = STANDARD,
+    fuel: FuelKind,
+    fuel_moisture: Share | None = None,
+    air_temperature: Kelvin = fact("start_temperature"),
     heat_loss: Share = 0.0,
 ) -> Share:
     """Return the excess air at which a fuel's gas is just so hot; the reverse of `combustion`.
@@ -191,9 +191,9 @@ def excess_air_at(
     ----------
     gas_temperature : Kelvin
         Wanted as the gas leaves the fire. Arrays pass through.
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        By its ultimate analysis in ``data/fuels.csv``.
-    moisture : Share, optional
+    fuel : FuelKind
+        One of `limekit.fuel_names`.
+    fuel_moisture : Share, optional
         Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     air_temperature, heat_loss
         As for `combustion`.
@@ -211,30 +211,30 @@ def excess_air_at(
 
     Examples
     --------
-    >>> print(f"{excess_air_at('900 degC', 'oak', moisture=0.2, heat_loss=0.2):.2f~P}")
-    1.21
+    >>> print(f"{excess_air_at('900 degC', 'oak', fuel_moisture=0.2, heat_loss=0.2):.2f~P}")
+    1.20
     """
-    moisture = as_fired(fuel, moisture)
-    hottest = combustion.plain(fuel, moisture, 0.0, air_temperature, heat_loss).gas_temperature
+    fuel_moisture = as_fired(fuel, fuel_moisture)
+    hottest = combustion.plain(fuel, fuel_moisture, 0.0, air_temperature, heat_loss).gas_temperature
     if np.min(gas_temperature) <= air_temperature or np.max(gas_temperature) > hottest + ROUNDING:
         least, most = air_temperature - ZERO_CELSIUS, hottest - ZERO_CELSIUS
         asked = f"{np.max(gas_temperature) - ZERO_CELSIUS:.0f} °C from {fuels()[fuel].label}"
         wanted = f"more than the air's {least:.0f} °C and at most {most:.0f} °C, which it gives with no air to spare"
         raise InputError("gas_temperature", asked, wanted, 'gas_temperature="1000 degC"')
-    lean, air = gas_moles(fuel, moisture, 0.0), _air((1.0 - moisture) * fuels()[fuel].oxygen_need)
-    heat = lower_heating_value.plain(fuel, moisture) * (1.0 - heat_loss) + heat_content(air, air_temperature)
+    lean, air = gas_moles(fuel, fuel_moisture, 0.0), _air((1.0 - fuel_moisture) * fuels()[fuel].oxygen_need)
+    heat = lower_heating_value.plain(fuel, fuel_moisture) * (1.0 - heat_loss) + heat_content(air, air_temperature)
     spare = np.maximum(heat - heat_content(lean, gas_temperature), 0.0)
     return spare / (heat_content(air, gas_temperature) - heat_content(air, air_temperature))
 
 
 @edge
-def co2_max(fuel: FuelName) -> Share:
+def co2_max(fuel: FuelKind) -> Share:
     """Return the most carbon dioxide a fuel's dry gas can hold, by volume: that of no excess air.
 
     Parameters
     ----------
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        By its ultimate analysis in ``data/fuels.csv``.
+    fuel : FuelKind
+        One of `limekit.fuel_names`.
 
     Returns
     -------
@@ -246,4 +246,4 @@ def co2_max(fuel: FuelName) -> Share:
     >>> print(f"{co2_max('oak'):.3f~P}")
     0.206
     """
-    return combustion.plain(fuel, moisture=0.0, excess_air=0.0).co2_fraction_dry
+    return combustion.plain(fuel, fuel_moisture=0.0, excess_air=0.0).co2_fraction_dry

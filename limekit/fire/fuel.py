@@ -5,30 +5,36 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated
 
-from limekit import tables
+from limekit import facts, tables
 from limekit.chemistry import WATER
-from limekit.edge import PUBLISHED, Ground, edge
-from limekit.errors import InputError
-from limekit.facts import fact, known_by, refuse_unsourced
+from limekit.edge import PUBLISHED, Ground, Words, edge
+from limekit.errors import InputError, not_among
+from limekit.facts import Fact, fact, known_by, refuse_unsourced
+from limekit.things import Thing
 from limekit.units import JoulePerKilogram, Share
 
-FuelName = Literal["oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"]
-
+KINDS, COMES_AS = ("wood", "charred", "fossil"), ("logs", "lumps")
 ELEMENTS = ("carbon", "hydrogen", "oxygen", "nitrogen", "sulphur", "ash")
 SUM_SLACK = 0.01
 
 
 @dataclass(frozen=True)
-class Fuel:
+class FuelAnalysis:
     """A dry fuel by its ultimate analysis: shares of the dry mass, ash included, that come to 1.
 
-    ``moisture`` is what it usually holds when it is burnt, as a share of the wet mass.
+    ``fuel_moisture`` is what it usually holds when it is burnt, as a share of the wet mass, and
+    ``density`` the dry mass of a seasoned piece over its volume. It ``counts_as`` another where
+    figures are known for a few fuels only: what an inventory's factors and a shaft's burning go by.
     """
 
     label: str
-    moisture: float
+    kind: str
+    counts_as: str
+    comes_as: str
+    density: Fact
+    fuel_moisture: float
     carbon: float
     hydrogen: float
     oxygen: float
@@ -57,23 +63,25 @@ class Fuel:
         return moles["carbon"] + moles["hydrogen"] / 4 + moles["sulphur"] - moles["oxygen"] / 2
 
 
-def load(rows: Iterable[dict[str, str]]) -> dict[str, Fuel]:
+def load(rows: Iterable[dict[str, str]]) -> dict[str, FuelAnalysis]:
     """Read fuels from the rows of a table.
 
     Parameters
     ----------
     rows : iterable of dict
-        By column: fuel, label, usual moisture in percent of the wet mass, the elements and ash in
-        percent of the dry mass, tag, source, place, note.
+        By column: fuel, label, kind, what it counts as, how it comes, usual moisture in percent of
+        the wet mass, the elements and ash in percent of the dry mass, tag, source, place and note, and
+        density in kg/m³ with its own.
 
     Returns
     -------
-    dict of str to Fuel
+    dict of str to FuelAnalysis
 
     Raises
     ------
     InputError
-        If a row has no source, no known tag or was read in no place, or its analysis does not come to 100 %.
+        If a row has no source, no known tag or was read in no place, a word is not among those known, or
+        its analysis does not come to 100 %.
     """
     found = {}
     for number, row in enumerate(rows, start=2):
@@ -82,29 +90,79 @@ def load(rows: Iterable[dict[str, str]]) -> dict[str, Fuel]:
         shares = {element: float(row[element]) / 100 for element in ELEMENTS}
         if abs(sum(shares.values()) - 1.0) > SUM_SLACK:
             raise InputError(where, f"an analysis that comes to {100 * sum(shares.values()):.1f} %", "about 100 %")
-        words = {key: row[key] for key in ("label", "tag", "source", "place", "note")}
-        found[row["fuel"]] = Fuel(moisture=float(row["moisture"]) / 100, **shares, **words)
+        for column, known in (("kind", KINDS), ("comes_as", COMES_AS)):
+            if row[column] not in known:
+                raise not_among(known, f"{where}, {column}", row[column])
+        words = {key: row[key] for key in ("label", "kind", "counts_as", "comes_as", "tag", "source", "place", "note")}
+        moisture = float(row["fuel_moisture"]) / 100
+        found[row["fuel"]] = FuelAnalysis(fuel_moisture=moisture, density=_density(row), **shares, **words)
     return found
 
 
+def _density(row: dict[str, str]) -> Fact:
+    known = {name: row[f"density_{name}"] for name in ("low", "high", "tag", "source", "place", "note")}
+    known |= {"key": "fuel_density", "variant": row["fuel"], "default": "yes", "unit": "kg/m^3"}
+    return facts.load([known | {"value": row["density"]}])["fuel_density"][0]
+
+
 @functools.cache
-def fuels() -> dict[str, Fuel]:
+def fuels() -> dict[str, FuelAnalysis]:
     """Return every fuel the kit ships, by name."""
     return load(tables.rows("fuels"))
 
 
-def grounds(fuel: FuelName, moisture: float | None) -> tuple[Ground, ...]:
+def fuel_names() -> tuple[str, ...]:
+    """Return the name of every fuel, a row each in ``data/fuels.csv``."""
+    return tuple(fuels())
+
+
+FuelKind = Annotated[str, Words(fuel_names)]
+
+
+@dataclass(frozen=True, repr=False)
+class Fuel(Thing):
+    """A fuel as it is charged.
+
+    Parameters
+    ----------
+    kind : FuelKind
+        One of `limekit.fuel_names`.
+    fuel_moisture : Share, optional
+        Water as a share of the wet mass; see `wet_basis` for a meter that reads the other way.
+        Without it, what the fuel usually holds: 0.20 for wood.
+
+    Examples
+    --------
+    >>> Fuel("beech", fuel_moisture="25 %")
+    Fuel(kind='beech', fuel_moisture=0.25)
+    """
+
+    word = "kind"
+
+    kind: FuelKind = "oak"
+    fuel_moisture: Share | None = None
+
+    @property
+    def moisture(self) -> float:
+        """What it holds, given or as usual."""
+        return as_fired(self.kind, self.fuel_moisture)
+
+
+OAK = Fuel.plain()
+
+
+def grounds(fuel: FuelKind, fuel_moisture: float | None) -> tuple[Ground, ...]:
     """Return what a result that burns a fuel rests on: its analysis, and its usual moisture if none was given."""
     one = fuels()[fuel]
     analysis = Ground("fuel", one.label, PUBLISHED[one.tag], one.basis)
-    if moisture is not None:
+    if fuel_moisture is not None:
         return (analysis,)
-    return analysis, Ground("moisture of the fuel", f"{one.moisture:.2g}", PUBLISHED["practice"], one.note)
+    return analysis, Ground("moisture of the fuel", f"{one.fuel_moisture:.2g}", PUBLISHED["practice"], one.note)
 
 
-def as_fired(fuel: FuelName, moisture: float | None) -> float:
+def as_fired(fuel: FuelKind, fuel_moisture: float | None) -> float:
     """Return the moisture given, or what the fuel usually holds."""
-    return fuels()[fuel].moisture if moisture is None else moisture
+    return fuels()[fuel].fuel_moisture if fuel_moisture is None else fuel_moisture
 
 
 @edge
@@ -119,7 +177,7 @@ def wet_basis(dry_basis_moisture: Share) -> Share:
     Returns
     -------
     Share
-        Water over wet mass: the kit's ``moisture``.
+        Water over wet mass: the kit's ``fuel_moisture``.
 
     Examples
     --------
@@ -130,13 +188,13 @@ def wet_basis(dry_basis_moisture: Share) -> Share:
 
 
 @edge
-def higher_heating_value(fuel: FuelName) -> JoulePerKilogram:
+def higher_heating_value(fuel: FuelKind) -> JoulePerKilogram:
     """Return the heat of a dry fuel when the water it forms is condensed.
 
     Parameters
     ----------
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        By its ultimate analysis in ``data/fuels.csv``.
+    fuel : FuelKind
+        One of `limekit.fuel_names`.
 
     Returns
     -------
@@ -153,14 +211,14 @@ def higher_heating_value(fuel: FuelName) -> JoulePerKilogram:
 
 
 @edge
-def moist_heating_value(dry_heating_value: JoulePerKilogram, moisture: Share) -> JoulePerKilogram:
+def moist_heating_value(dry_heating_value: JoulePerKilogram, fuel_moisture: Share) -> JoulePerKilogram:
     """Return the lower heating value of a moist fuel from that of the dry fuel.
 
     Parameters
     ----------
     dry_heating_value : JoulePerKilogram
         Lower heating value of the dry fuel.
-    moisture : Share
+    fuel_moisture : Share
         Water as a share of the wet mass.
 
     Returns
@@ -179,30 +237,30 @@ def moist_heating_value(dry_heating_value: JoulePerKilogram, moisture: Share) ->
 
     Examples
     --------
-    >>> print(f"{moist_heating_value('19.0 MJ/kg', moisture=0.2):.2f~P}")
+    >>> print(f"{moist_heating_value('19.0 MJ/kg', fuel_moisture=0.2):.2f~P}")
     14.71 MJ/kg
     """
     most = fact("fuel_moisture_most")
-    if moisture > most:
+    if fuel_moisture > most:
         raise InputError(
             "moisture of the fuel",
-            f"{100 * moisture:.0f} % of the wet mass, past the {100 * most:.0f} % beyond which fuel keeps no fire",
+            f"{100 * fuel_moisture:.0f} % of the wet mass, past the {100 * most:.0f} % beyond which fuel keeps no fire",
             f"0 to {100 * most:.0f} % of the wet mass. A meter that reads water over dry mass gives a higher figure: "
             "wet_basis() converts it. Else split the fuel and dry it under cover",
-            "moisture=0.2",
+            "fuel_moisture=0.2",
         )
-    return dry_heating_value * (1.0 - moisture) - fact("water_vaporisation_heat") * moisture
+    return dry_heating_value * (1.0 - fuel_moisture) - fact("water_vaporisation_heat") * fuel_moisture
 
 
 @edge
-def lower_heating_value(fuel: FuelName, moisture: Share | None = None) -> JoulePerKilogram:
+def lower_heating_value(fuel: FuelKind, fuel_moisture: Share | None = None) -> JoulePerKilogram:
     """Return the heat a fuel gives in a kiln, where its water leaves as steam.
 
     Parameters
     ----------
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        By its ultimate analysis in ``data/fuels.csv``.
-    moisture : Share, optional
+    fuel : FuelKind
+        One of `limekit.fuel_names`.
+    fuel_moisture : Share, optional
         Water as a share of the wet mass; see `wet_basis` for a meter that reads the other way.
         Without it, what the fuel usually holds: 0.20 for wood.
 
@@ -218,23 +276,23 @@ def lower_heating_value(fuel: FuelName, moisture: Share | None = None) -> JouleP
 
     Examples
     --------
-    >>> print(f"{lower_heating_value('oak', moisture=0.2):.1f~P}, {lower_heating_value('charcoal'):.1f~P}")
+    >>> print(f"{lower_heating_value('oak', fuel_moisture=0.2):.1f~P}, {lower_heating_value('charcoal'):.1f~P}")
     14.4 MJ/kg, 29.7 MJ/kg
     """
     water_formed = fuels()[fuel].moles["hydrogen"] / 2 * WATER
     dry = higher_heating_value.plain(fuel) - fact("water_vaporisation_heat") * water_formed
-    return moist_heating_value.plain(dry, as_fired(fuel, moisture))
+    return moist_heating_value.plain(dry, as_fired(fuel, fuel_moisture))
 
 
 @edge
-def air_demand(fuel: FuelName, moisture: Share = 0.0) -> Share:
+def air_demand(fuel: FuelKind, fuel_moisture: Share = 0.0) -> Share:
     """Return the least dry air that burns a fuel, as kilograms of air a kilogram of fuel.
 
     Parameters
     ----------
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        By its ultimate analysis in ``data/fuels.csv``.
-    moisture : Share
+    fuel : FuelKind
+        One of `limekit.fuel_names`.
+    fuel_moisture : Share
         Water as a share of the wet mass.
 
     Returns
@@ -246,4 +304,4 @@ def air_demand(fuel: FuelName, moisture: Share = 0.0) -> Share:
     >>> print(f"{air_demand('oak'):.2f~P}")
     5.89
     """
-    return fuels()[fuel].oxygen_need / fact("oxygen_in_air") * fact("molar_mass_air") * (1.0 - moisture)
+    return fuels()[fuel].oxygen_need / fact("oxygen_in_air") * fact("molar_mass_air") * (1.0 - fuel_moisture)

@@ -8,27 +8,25 @@ from limekit.edge import edge
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, as_fired, fuels
+from limekit.fire.fuel import FuelKind, as_fired, fuels
 from limekit.units import CubicMetre, Kilogram, Share, Unit
 
 FuelLay = Literal["stacked", "loose", "bagged"]
-
-LUMPS = ("charcoal", "peat", "coke", "anthracite")
+LAYS = {"logs": ("stacked", "loose", "bagged"), "lumps": ("loose", "bagged")}
 
 
 def _solid_share(fuel: str, lay: str, given: float | None) -> Span:
     if given is not None:
         return Span(given, given, given)
-    shape = "lumps" if fuel in LUMPS else "logs"
-    if shape == "lumps" and lay == "stacked":
-        name = fuels()[fuel].label
+    name, shape = fuels()[fuel].label, fuels()[fuel].comes_as
+    if lay not in LAYS[shape]:
         raise InputError("lay", f"{name} in a stack", f"loose or bagged: {name} comes in lumps", 'lay="loose"')
     known = fact("solid_fraction", f"{shape}_{lay}")
     return Span(float(known), known.low, known.high)
 
 
 def _in_a_cubic_metre(fuel: str, lay: str, fuel_moisture: float | None, solid_fraction: float | None) -> Span:
-    solid, dense = _solid_share(fuel, lay, solid_fraction), fact("fuel_density", fuel)
+    solid, dense = _solid_share(fuel, lay, solid_fraction), fuels()[fuel].density
     dry = Span(solid.middle * dense, solid.low * dense.low, solid.high * dense.high)
     dry_share = 1.0 - as_fired(fuel, fuel_moisture)
     return Span(*(mass / dry_share for mass in (dry.middle, dry.low, dry.high)))
@@ -37,7 +35,7 @@ def _in_a_cubic_metre(fuel: str, lay: str, fuel_moisture: float | None, solid_fr
 @edge
 def fuel_mass_in(
     fuel_volume: CubicMetre,
-    fuel: FuelName,
+    fuel: FuelKind,
     lay: FuelLay = "stacked",
     fuel_moisture: Share | None = None,
     solid_fraction: Share | None = None,
@@ -48,7 +46,7 @@ def fuel_mass_in(
     ----------
     fuel_volume : CubicMetre
         Of the whole stack, heap or bag, gaps and all.
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+    fuel : FuelKind
     lay : {"stacked", "loose", "bagged"}
         Split logs stacked by hand, tipped in a heap, or in nets and sacks. Lumps are not stacked.
     fuel_moisture : Share, optional
@@ -84,7 +82,7 @@ def fuel_mass_in(
 @edge
 def fuel_volume(
     fuel_mass: Kilogram,
-    fuel: FuelName,
+    fuel: FuelKind,
     lay: FuelLay = "stacked",
     fuel_moisture: Share | None = None,
     solid_fraction: Share | None = None,
@@ -95,7 +93,7 @@ def fuel_volume(
     ----------
     fuel_mass : Kilogram
         As it lies, water and all.
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+    fuel : FuelKind
     lay : {"stacked", "loose", "bagged"}
         As for `fuel_mass_in`.
     fuel_moisture : Share, optional

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import copy
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -44,7 +44,7 @@ def _fire_out(burn: Burn, openings: Openings) -> Burn:
     """Return the kiln with its fire out, its openings as they are or shut and luted."""
     shut = openings == "closed"
     share = fact("closed_leak_share") if shut else 1.0
-    way = replace(burn.way, air_opening_area=share * burn.way.air_opening_area, eye_area=share * burn.way.eye_area)
+    way = burn.way.but(air_opening_area=share * burn.way.air_opening_area, eye_area=share * burn.way.eye_area)
     nobody = Stoker(burn.stoker.fuel, excess_air=None, unburnt=0.0, times=(0.0,), rates=(0.0,))
     mouth = 0.0 if shut else burn.mouth
     return Burn(copy.deepcopy(burn.column), way, nobody, mouth=mouth, cover=burn.cover, pace=burn.pace)

@@ -7,22 +7,40 @@ from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
 from limekit.balance import MassBalance, mass_balance
-from limekit.edge import Ground, edge, give, plain, rests_on
+from limekit.edge import Fields, Ground, edge, give, plain, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span, shown
 from limekit.facts import Fact, fact
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import Draught, draught_flow
-from limekit.fire.fuel import FuelName, air_demand, as_fired, fuels
+from limekit.fire.fuel import OAK, Fuel, FuelKind, air_demand, fuels
 from limekit.grading import Keeping, judge_stone
 from limekit.kiln.heat import FuelDemand, fuel_demand
-from limekit.kiln.sizing import KilnSize, size_kiln, stone_for_putty
+from limekit.kiln.sizing import Kiln, size_kiln, stone_for_putty
+from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone.burning import burning_time as time_to_burn
 from limekit.stone.burning import refuse_cold_gas
-from limekit.units import HOUR, MM, CubicMetre, Kelvin, Kilogram, KilogramPerCubicMetre, Metre, Second, Share, Unit
+from limekit.things import Thing
+from limekit.units import HOUR, MM, CubicMetre, Kelvin, KilogramPerCubicMetre, Metre, Second, Share, Unit
 
 ROOM_TEMPERATURE = fact("start_temperature")
 DRAUGHT_SPREAD = fact("draught_spread")
+
+
+@dataclass(frozen=True, repr=False)
+class BurningTime(Thing):
+    """How long the largest stone burns, with its ends where they are known, or how far it may be out either way."""
+
+    word = "burning_time"
+
+    burning_time: Second | None = None
+    burning_time_low: Second | None = None
+    burning_time_high: Second | None = None
+    burning_time_spread: Share = fact("burning_time_spread")
+
+
+FROM_THE_MODEL, AS_THE_RULES = BurningTime.plain(), Kiln.plain()
+Outline = Annotated[Kiln, Fields(("largest_stone", "smallest_stone", "height_to_diameter", "chimney_height"))]
 
 
 class Row(NamedTuple):
@@ -42,11 +60,11 @@ class KilnDesign:
     lime that may be kept as putty; `keeping` says whether this one may.
     """
 
-    fuel: FuelName
+    fuel: FuelKind
     fuel_moisture: Share
     gas_temperature: Kelvin
     chimney_height: Metre
-    size: KilnSize
+    size: Kiln
     demand: FuelDemand
     balance: MassBalance
     keeping: Keeping
@@ -66,6 +84,11 @@ class KilnDesign:
     sinking: Annotated[Span, Unit("m")]
     cautions: tuple[str, ...] = ()
     basis: tuple[Ground, ...] = ()
+
+    @property
+    def kiln(self) -> Kiln:
+        """The kiln itself."""
+        return self.size
 
     def rows(self) -> tuple[Row, ...]:
         """Return the design line by line: what, how much, how far it may be out, what it rests on."""
@@ -180,7 +203,7 @@ def _inside(stone: float, height_to_diameter: float | None) -> tuple[Span, Span]
     return Span(middle, narrowest, widest), Span(proportion.middle * middle, lowest, tallest)
 
 
-def _stone(stone: float | None, putty_volume: float | None, conversions: Span, **made_of) -> Span:
+def _charge(stone: float | None, putty_volume: float | None, conversions: Span, **made_of) -> Span:
     if (stone is None) is (putty_volume is None):
         raise InputError(
             "stone, putty_volume",
@@ -197,9 +220,10 @@ def _stone(stone: float | None, putty_volume: float | None, conversions: Span, *
     return Span(*needed)
 
 
-def _burning(middle: float, low: float | None, high: float | None, spread: float) -> Span:
-    low = middle * (1.0 - spread) if low is None else low
-    high = middle * (1.0 + spread) if high is None else high
+def _burning(told: BurningTime, middle: float) -> Span:
+    spread = told.burning_time_spread
+    low = middle * (1.0 - spread) if told.burning_time_low is None else told.burning_time_low
+    high = middle * (1.0 + spread) if told.burning_time_high is None else told.burning_time_high
     if not low <= middle <= high:
         raise InputError(
             "burning_time",
@@ -211,7 +235,7 @@ def _burning(middle: float, low: float | None, high: float | None, spread: float
 
 
 def _cautions(
-    size: KilnSize, keeping: Keeping, draught: Draught, fuel: FuelDemand, hours: Span, rate: Span
+    size: Kiln, keeping: Keeping, draught: Draught, fuel: FuelDemand, hours: Span, rate: Span
 ) -> tuple[str, ...]:
     found = list(size.warnings) if keeping.way == "putty" else [*size.warnings, keeping.words]
     found.append(
@@ -232,67 +256,50 @@ def _cautions(
 @edge
 def design_kiln(
     putty_volume: CubicMetre | None = None,
-    stone: Kilogram | None = None,
-    largest_stone: Metre = fact("flare_largest_stone"),
-    smallest_stone: Metre | None = None,
-    calcium_carbonate: Share = fact("carbonate_fraction", "for_planning"),
-    magnesium_carbonate: Share = 0.0,
-    clay: Share | None = None,
-    moisture: Share = 0.0,
-    conversion: Share = fact("flare_conversion"),
+    stone: Stone = USUAL_STONE,
+    *,
+    kiln: Outline = AS_THE_RULES,
+    fuel: Fuel = OAK,
+    conversion: Share | None = None,
     putty_density: KilogramPerCubicMetre = fact("putty_density"),
-    fuel: FuelName = "oak",
-    fuel_moisture: Share | None = None,
     efficiency: Share | None = None,
     gas_temperature: Kelvin = fact("flare_gas_temperature"),
     co2_fraction: Share = fact("co2_fraction"),
-    burning_time: Second | None = None,
-    burning_time_low: Second | None = None,
-    burning_time_high: Second | None = None,
-    burning_time_spread: Share = fact("burning_time_spread"),
-    chimney_height: Metre = 0.0,
+    burning_time: BurningTime = FROM_THE_MODEL,
     excess_air: Share = fact("excess_air"),
-    height_to_diameter: Share | None = None,
 ) -> KilnDesign:
     """Draw up a first flare kiln from the putty wanted, or from the stone at hand.
 
     Parameters
     ----------
-    putty_volume, stone
-        Volume of putty wanted, or stone to be charged as weighed: one of the two.
-    largest_stone, smallest_stone : Metre
-        Across the pieces charged; without a smallest, half the largest.
-    calcium_carbonate, magnesium_carbonate : Share
-        Shares of the dry stone.
-    clay : Share, optional
-        Of the dry stone, as for `judge_stone`.
-    moisture : Share
-        Water as a share of the stone's wet mass.
-    conversion : Share
+    putty_volume : CubicMetre, optional
+        Of putty wanted, where the stone's mass is not given.
+    stone : Stone
+        To be charged, ``stone="500 kg"`` as weighed, or without its mass where putty is wanted; or
+        its fields one by one: ``calcium_carbonate=0.95``.
+    kiln : Kiln
+        What is decided of it, or that one by one: `largest_stone` and `smallest_stone` across the
+        pieces charged (without a smallest, half the largest), `height_to_diameter` of the inside, as for
+        `size_kiln`, and `chimney_height` over the draw eyes, as wide as they are together.
+    fuel : Fuel
+        The fuel, or one of `limekit.fuel_names` with its fuel_moisture beside it.
+    conversion : Share, optional
         Share of the calcium carbonate that burns, over the whole charge; also what the largest
-        stone is burnt to.
+        stone is burnt to. Without it, what flare kilns reach between burns.
     putty_density : KilogramPerCubicMetre
         Of the putty wanted.
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        Its analysis is in ``data/fuels.csv``.
-    fuel_moisture : Share, optional
-        Water as a share of the fuel's wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     efficiency : Share, optional
         Heat of dissociation over the fuel's lower heating value; without one, as published.
     gas_temperature : Kelvin
         Of the gas among the stones once the fire is full.
     co2_fraction : Share
         Of carbon dioxide in that gas, by volume.
-    burning_time, burning_time_low, burning_time_high : Second, optional
-        For the largest stone, from a trial burn. Without them, from the model of one stone.
-    burning_time_spread : Share
-        How far the burning time may be out either way where no ends are given.
-    chimney_height : Metre
-        Over the draw eyes, as wide as they are together.
+    burning_time : BurningTime
+        For the largest stone, from a trial burn, or its fields one by one: `burning_time_low` and
+        `burning_time_high` where they are known, else `burning_time_spread` either way. Without
+        one, from the model of one stone.
     excess_air : Share
         Air beyond the least that burns the fuel, as a share of it.
-    height_to_diameter : Share, optional
-        Of the inside, as for `size_kiln`.
 
     Returns
     -------
@@ -311,75 +318,61 @@ def design_kiln(
     --------
     >>> design = design_kiln(stone="500 kg", largest_stone="80 mm")
     >>> print(f"{design.kiln_diameter.middle:.2f~P} across, {design.demand.fuel_mass.middle:.0f~P} of oak")
-    0.69 m across, 373 kg of oak
+    0.69 m across, 380 kg of oak
     """
     refuse_cold_gas(gas_temperature, co2_fraction)
+    told = {"flare_largest_stone": kiln.largest_stone, "flare_conversion": conversion}
     known = fact("flare_conversion")
+    conversion = known if conversion is None else conversion
     conversions = Span(conversion, min(known.low, conversion), max(known.high, conversion))
-    made_of = {
-        "calcium_carbonate": calcium_carbonate,
-        "magnesium_carbonate": magnesium_carbonate,
-        "moisture": moisture,
-        "putty_density": putty_density,
-    }
-    charged = _stone(stone, putty_volume, conversions, **made_of)
+    made_of = stone.made_of
+    charged = _charge(stone.mass, putty_volume, conversions, putty_density=putty_density, **made_of)
+    largest = fact("flare_largest_stone") if kiln.largest_stone is None else kiln.largest_stone
+    proportion = kiln.height_to_diameter
     size = size_kiln.plain(
-        charged.middle, largest_stone, smallest_stone=smallest_stone, height_to_diameter=height_to_diameter
-    )
-    diameter, height = _inside(charged.middle, height_to_diameter)
+        charged.middle, largest, smallest_stone=kiln.smallest_stone, height_to_diameter=proportion
+    ).but(chimney_height=kiln.chimney_height)
+    usual = rests_on(*(key for key, said in told.items() if said is None))
+    diameter, height = _inside(charged.middle, proportion)
     demand = fuel_demand.plain(
         charged.middle,
-        calcium_carbonate,
-        conversion,
-        fuel,
-        fuel_moisture,
-        efficiency,
-        magnesium_carbonate=magnesium_carbonate,
-        moisture=moisture,
+        conversion=conversion,
+        fuel=fuel.kind,
+        fuel_moisture=fuel.fuel_moisture,
+        efficiency=efficiency,
+        **made_of,
     )
 
-    if burning_time is None:
-        burning_time = time_to_burn.plain(
-            largest_stone,
-            gas_temperature,
-            co2_fraction,
-            conversion=conversion,
-            carbonate_fraction=calcium_carbonate + magnesium_carbonate,
-        )
+    needed = burning_time.burning_time
+    if needed is None:
+        needed = time_to_burn.plain(largest, gas_temperature, co2_fraction, conversion=conversion, stone=stone)
     parts = (
         _scaled(fact("heat_up_pace"), size.kiln_height),
-        _burning(burning_time, burning_time_low, burning_time_high, burning_time_spread),
+        _burning(burning_time, needed),
         _scaled(fact("soak_time")),
     )
     wanted = Span(*(sum(getattr(part, end) for part in parts) for end in ("middle", "low", "high")))
     rate = demand.fuel_mass.middle / wanted.middle
     draught = draught_flow.plain(
-        size.bed_height,
-        size.kiln_diameter,
-        sauter_diameter.plain({size.largest_stone: 1.0, size.smallest_stone: 1.0}),
-        size.air_opening_area,
-        size.eye_area,
+        size.air_way(sauter_diameter.plain({size.largest_stone: 1.0, size.smallest_stone: 1.0})),
         (gas_temperature + ROOM_TEMPERATURE) / 2,
-        hearth_height=size.hearth_height,
-        chimney_height=chimney_height,
-        chimney_diameter=size.chimney_diameter,
-        air_demand=air_demand.plain(fuel, as_fired(fuel, fuel_moisture)),
+        air_demand=air_demand.plain(fuel.kind, fuel.moisture),
         excess_air=excess_air,
         fuel_rate=rate,
     )
-    keeping = judge_stone.plain(calcium_carbonate, magnesium_carbonate, clay).keeping
+    keeping = judge_stone.plain(stone.calcium_carbonate, stone.magnesium_carbonate, stone.clay).keeping
     firing = Span(wanted.middle, wanted.low, max(wanted.high, demand.fuel_mass.high / draught.fuel_rate_most))
     rates = Span(rate, demand.fuel_mass.low / wanted.middle, demand.fuel_mass.high / wanted.middle)
 
     least, balance, most = (
-        mass_balance.plain(charged.middle, conversion=share, **made_of)
+        mass_balance.plain(charged.middle, conversion=share, putty_density=putty_density, **made_of)
         for share in (conversions.low, conversions.middle, conversions.high)
     )
     return KilnDesign(
-        fuel=fuel,
-        fuel_moisture=as_fired(fuel, fuel_moisture),
+        fuel=fuel.kind,
+        fuel_moisture=fuel.moisture,
         gas_temperature=gas_temperature,
-        chimney_height=chimney_height,
+        chimney_height=size.chimney_height,
         size=size,
         demand=demand,
         balance=balance,
@@ -399,5 +392,8 @@ def design_kiln(
         putty_volume=Span(balance.putty_volume, least.putty_volume, most.putty_volume),
         sinking=_scaled(fact("charge_sinking"), size.kiln_height),
         cautions=_cautions(size, keeping, draught, demand, firing, rates),
-        basis=size.basis + demand.basis + rests_on("heat_up_pace", "soak_time", "cooling_pace", "charge_sinking"),
+        basis=size.basis
+        + demand.basis
+        + usual
+        + rests_on("heat_up_pace", "soak_time", "cooling_pace", "charge_sinking"),
     )

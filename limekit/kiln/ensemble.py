@@ -143,9 +143,9 @@ def fire_range(
         raise InputError("members", f"{members}", f"{LEAST_MEMBERS} to {MOST_MEMBERS}", "members=30")
     plan = firing.plan
     paces, conductivities, lays, weights = pick_members(assessment.posterior, members)
-    burn = plan.light(paces, conductivities, lays)
-    keep_up(burn, None, plan.conversion, progress and (lambda: progress(_share_of(burn, firing))))
-    finishes = finish_times(burn, plan.conversion)
+    burn = plan.light(plan.stone.but(reaction_coefficient=paces, lime_conductivity=conductivities), lays)
+    keep_up(burn, None, plan.fire.conversion, progress and (lambda: progress(_share_of(burn, firing))))
+    finishes = finish_times(burn, plan.fire.conversion)
     done = np.isfinite(finishes)
     done_share = float(weights[done].sum())
     finish = fuel_used = None
@@ -156,7 +156,7 @@ def fire_range(
     reached = np.array(
         [np.interp(firing.firing_time, clock, one) for one in np.array([m.burnt for m in burn.moments]).T]
     )
-    all_burnt = mass_balance.plain(plan.size.stone, plan.calcium_carbonate, 1.0, moisture=plan.stone_moisture).quicklime
+    all_burnt = mass_balance.plain(plan.kiln.stone, conversion=1.0, **plan.stone.made_of).quicklime
     return FiringRange(
         finish=finish,
         fuel_used=fuel_used,
@@ -164,7 +164,7 @@ def fire_range(
         conversion=weighted(reached, weights),
         quicklime=weighted(all_burnt * reached, weights),
         done_share=done_share,
-        verdict=_verdict(finish, done_share, plan.conversion),
+        verdict=_verdict(finish, done_share, plan.fire.conversion),
         finishes=finishes,
         weights=weights,
     )

@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import math
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Annotated
 
 import numpy as np
 
 from limekit.balance import mass_balance
-from limekit.edge import Ground, edge, rests_on
+from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, as_fired, grounds
+from limekit.fire.fuel import OAK, Fuel, grounds
 from limekit.kiln.column.budget import HeatBudget, heat_budget
 from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.charge import Arrangement, read_sizes
 from limekit.kiln.column.history import FiringHistory, Place, history
 from limekit.kiln.column.limits import Limit, find_limits
-from limekit.kiln.column.stoking import Fuel
-from limekit.kiln.lighting import FiringPlan, flare_size, read_stoking
-from limekit.kiln.wall.layers import read_layers
-from limekit.units import DAY, HOUR, Kelvin, Kilogram, Metre, MetrePerSecond, Second, Share, WattPerMetreKelvin
-
-AirDoor = Literal["minded", "open"]
+from limekit.kiln.column.stoking import BurntFuel
+from limekit.kiln.keeping import USUAL_FIRE, Fire
+from limekit.kiln.lighting import FiringPlan, flare_kiln, read_stoking
+from limekit.kiln.sizing import Kiln
+from limekit.limestone import USUAL_STONE, Stone
+from limekit.units import DAY, HOUR, Kelvin, Kilogram, Metre, Second, Share
 
 LEVELS, MOST_LEVELS = 20, 200
+SAME_MASS = 1e-6  # of a charge, within which two are one
 LONGEST_FIRING = 14 * DAY  # s, where no hours are set
 LEAST_A_DAY = 0.002  # mean conversion below which a day's firing stands still
 NEARLY_ALL = 1.0 - 1e-6
@@ -107,82 +109,40 @@ def _verdict(finish: float | None, firing: dict, limits: tuple[Limit, ...]) -> s
 
 @edge
 def fire_kiln(
-    kiln,
-    fuel: FuelName = "oak",
-    moisture: Share | None = None,
-    hours: Second | None = None,
-    conversion: Share = fact("flare_conversion"),
-    fire_temperature: Kelvin | None = None,
-    excess_air: Share = fact("excess_air"),
-    air_door: AirDoor = "minded",
-    stoking: Sequence | None = None,
-    heat_up_time: Second = 0.0,
-    damper: Share = 1.0,
-    chimney_height: Metre = 0.0,
+    kiln: Annotated[Kiln, Fields(("chimney_height", "layers"))],
+    fuel: Fuel = OAK,
+    *,
+    stone: Stone = USUAL_STONE,
+    fire: Fire = USUAL_FIRE,
     stone_sizes: Mapping | None = None,
     arrangement: Arrangement = "mixed",
-    calcium_carbonate: Share = fact("carbonate_fraction", "for_planning"),
-    magnesium_carbonate: Share = 0.0,
-    stone_moisture: Share = fact("stone_moisture"),
-    reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),
-    lime_conductivity: WattPerMetreKelvin = fact("lime_conductivity"),
-    fuel_unburnt: Share = fact("fuel_unburnt"),
     air_temperature: Kelvin = fact("start_temperature"),
     altitude: Metre = 0.0,
-    layers: Sequence | None = None,
     levels: int = LEVELS,
 ) -> Firing:
     """Fire a flare kiln in the model, from lighting until the charge is done.
 
     Parameters
     ----------
-    kiln : KilnSize, KilnDesign or mapping
+    kiln : Kiln, KilnDesign or mapping
         From `limekit.size_kiln` or `limekit.design_kiln`, or what the first would be given; filled
-        with the stone it was sized for.
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        Its analysis is in ``data/fuels.csv``.
-    moisture : Share, optional
-        Water as a share of the fuel's wet mass; without it, what the fuel usually holds.
-    hours : Second, optional
-        The fire is let out after them even if the charge is not done. Without them it is let out
-        when the charge is done, or a whole day has brought nothing more.
-    conversion : Share
-        Mean over the charge at which it is done; at 1 the last stone is waited for.
-    fire_temperature : Kelvin, optional
-        Of the gas as the fire gives it, held by the air let in; `excess_air` is then not heeded.
-    excess_air : Share
-        Air beyond the least that burns the fuel, held by the air door.
-    air_door : {"minded", "open"}
-        Open, all the air that the kiln draws comes in, needed or not, whatever the two before say.
-    stoking : sequence, optional
-        Fuel fed: one rate, or pairs of a time and the rate from then on. Without it, as much as
-        the draught can burn.
-    heat_up_time : Second
-        In which the fire grows steadily to that, so that wet stone does not burst; none lets it
-        grow as fast as the draught does.
-    damper : Share
-        Open share of the flue.
-    chimney_height : Metre
-        Over the draw eyes, as wide as they are together.
+        with the stone it was sized for. Chimney and wall may be given beside it: ``chimney_height="2 m"``.
+    fuel : Fuel
+        The fuel, or one of `limekit.fuel_names` with its fuel_moisture beside it.
+    stone : Stone
+        What is charged, or its fields one by one: ``calcium_carbonate=0.95``. Its moisture is
+        driven off first.
+    fire : Fire
+        How the fire is kept, or its fields one by one: ``excess_air=0.8, hours="20 h"``.
     stone_sizes : mapping, optional
         As for `limekit.sauter_diameter`; the sizes are those of balls that burn alike. Without it,
         a quarter each of the kiln's smallest and largest stone and half of the size between.
     arrangement : {"mixed", "graded"}
         How the sizes lie: all at every level, or the largest at the bottom.
-    calcium_carbonate, magnesium_carbonate : Share
-        Shares of the dry stone.
-    stone_moisture : Share
-        Water as a share of the stone's wet mass. It is driven off first.
-    reaction_coefficient, lime_conductivity
-        Of the stone; from a trial burn.
-    fuel_unburnt : Share
-        Of the fuel's heat, in smoke and embers.
     air_temperature : Kelvin
         Outside; stone and wall start there.
     altitude : Metre
         Above the sea.
-    layers : sequence, optional
-        Of the wall, as for `limekit.steady_wall`; without it, the kiln's own.
     levels : int
         Into which the charge is cut. Twenty give hours some 2 % too long against very many.
 
@@ -213,50 +173,41 @@ def fire_kiln(
     """
     if not 1 <= levels <= MOST_LEVELS:
         raise InputError("levels", f"{levels}", f"1 to {MOST_LEVELS}", f"levels={LEVELS}")
-    if conversion <= 0.0:
-        raise InputError("conversion", f"{conversion:g}", "a share of the charge to be burnt", "conversion=0.95")
-    conversion = min(conversion, NEARLY_ALL)
-    size = flare_size(kiln)
-    fuel_moisture = as_fired(fuel, moisture)
-    if air_door == "open":
-        excess_air = fire_temperature = None
-    elif fire_temperature is not None:
-        hottest = Fuel.of(fuel, fuel_moisture, air_temperature).excess_air(fire_temperature)
+    kiln = flare_kiln(kiln)
+    if stone.mass is not None and not math.isclose(stone.mass, kiln.stone, rel_tol=SAME_MASS):
+        got = f"{stone.mass:.4g} kg for a kiln sized for {kiln.stone:.4g} kg"
+        example = f'size_kiln(stone="{stone.mass:.4g} kg", largest_stone="80 mm")'
+        raise InputError("stone", got, "the kiln sized for the stone", example)
+    wanted = fact("flare_conversion") if fire.conversion is None else fire.conversion
+    if wanted <= 0.0:
+        raise InputError("conversion", f"{wanted:g}", "a share of the charge to be burnt", "conversion=0.95")
+    usual = rests_on("flare_conversion") if fire.conversion is None else ()
+    conversion, excess_air = min(wanted, NEARLY_ALL), fire.excess_air
+    if fire.air_door == "open":
+        excess_air = None
+    elif fire.fire_temperature is not None:
+        hottest = BurntFuel.of(fuel.kind, fuel.moisture, air_temperature).excess_air(fire.fire_temperature)
         excess_air = max(hottest, float(fact("excess_air").low))
     plan = FiringPlan(
-        size=size,
+        kiln=kiln,
         fuel=fuel,
-        fuel_moisture=fuel_moisture,
-        shares=tuple(read_sizes(stone_sizes, size.smallest_stone, size.largest_stone).items()),
+        stone=stone,
+        fire=fire.but(excess_air=excess_air, conversion=conversion, stoking=read_stoking(fire.stoking)),
+        shares=tuple(read_sizes(stone_sizes, kiln.smallest_stone, kiln.largest_stone).items()),
         arrangement=arrangement,
-        calcium_carbonate=calcium_carbonate,
-        magnesium_carbonate=magnesium_carbonate,
-        stone_moisture=stone_moisture,
-        reaction_coefficient=reaction_coefficient,
-        lime_conductivity=lime_conductivity,
-        excess_air=excess_air,
-        fuel_unburnt=fuel_unburnt,
-        stoking=read_stoking(stoking),
-        heat_up_time=heat_up_time,
-        damper=damper,
-        chimney_height=chimney_height,
-        layers=read_layers(size.layers if layers is None else layers),
         air_temperature=air_temperature,
         altitude=altitude,
         levels=levels,
-        conversion=conversion,
     )
-    burn = plan.light(reaction_coefficient, lime_conductivity)
-    keep_up(burn, hours, conversion)
+    burn = plan.light()
+    keep_up(burn, fire.hours, conversion)
 
-    told, (reached, magnesium) = history(burn, size), (float(share[0]) for share in burn.column.burnt)
+    told, (reached, magnesium) = history(burn, kiln), (float(share[0]) for share in burn.column.burnt)
     balance = mass_balance.plain(
-        size.stone,
-        calcium_carbonate,
-        reached,
-        magnesium_carbonate=magnesium_carbonate,
+        kiln.stone,
+        conversion=reached,
         conversion_of_magnesium=magnesium,
-        moisture=stone_moisture,
+        **stone.made_of,
     )
     fuel_used = float(np.diff([0.0, *told.times]) @ told.fuel_rate)
     budget = heat_budget(burn)
@@ -268,7 +219,7 @@ def fire_kiln(
     }
     finish = float(finish_times(burn, conversion)[0])
     finish = finish if np.isfinite(finish) else None
-    limits = find_limits(burn, conversion, fire_temperature, told.dead_share)
+    limits = find_limits(burn, conversion, None if excess_air is None else fire.fire_temperature, told.dead_share)
     return Firing(
         finish=finish,
         firing_time=burn.clock,
@@ -283,6 +234,6 @@ def fire_kiln(
         history=told,
         plan=plan,
         burn=burn,
-        basis=(*grounds(fuel, moisture), *rests_on("fuel_unburnt", "mouth_open_share", "cover_thickness")),
+        basis=(*grounds(fuel.kind, fuel.fuel_moisture), *usual, *rests_on("mouth_open_share", "cover_thickness")),
         **known,
     )

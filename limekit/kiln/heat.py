@@ -13,7 +13,7 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, grounds, lower_heating_value
+from limekit.fire.fuel import FuelKind, grounds, lower_heating_value
 from limekit.fire.gases import STANDARD, sensible_heat
 from limekit.units import Joule, JoulePerKilogram, Kelvin, Kilogram, Share, Unit
 
@@ -60,7 +60,7 @@ def stone_heat(
     conversion: Share,
     magnesium_carbonate: Share = 0.0,
     conversion_of_magnesium: Share = 1.0,
-    moisture: Share = 0.0,
+    stone_moisture: Share = fact("stone_moisture"),
     charge_temperature: Kelvin = fact("charge_temperature"),
 ) -> HeatNeed:
     """Return the heat a charge of stone takes up on its way to lime.
@@ -73,7 +73,7 @@ def stone_heat(
         Shares of the dry stone.
     conversion, conversion_of_magnesium : Share
         Share of each carbonate that burns.
-    moisture : Share
+    stone_moisture : Share
         Water as a share of the stone's wet mass.
     charge_temperature : Kelvin
         Level to which the charge is brought.
@@ -101,7 +101,7 @@ def stone_heat(
         conversion,
         magnesium_carbonate=magnesium_carbonate,
         conversion_of_magnesium=conversion_of_magnesium,
-        moisture=moisture,
+        stone_moisture=stone_moisture,
     )
     rise = (charge_temperature - STANDARD) / (fact("charge_temperature") - STANDARD)
     burnt = balance.quicklime + balance.magnesia + balance.inert_mass
@@ -182,12 +182,12 @@ def fuel_demand(
     stone: Kilogram,
     calcium_carbonate: Share,
     conversion: Share,
-    fuel: FuelName = "oak",
+    fuel: FuelKind = "oak",
     fuel_moisture: Share | None = None,
     efficiency: Share | None = None,
     kind: KilnKind = "flare",
     magnesium_carbonate: Share = 0.0,
-    moisture: Share = 0.0,
+    stone_moisture: Share = fact("stone_moisture"),
     heating_value: JoulePerKilogram | None = None,
 ) -> FuelDemand:
     """Return the fuel a charge of stone takes, with its range.
@@ -200,8 +200,8 @@ def fuel_demand(
         Shares of the dry stone; the magnesium carbonate burns wholly.
     conversion : Share
         Share of the calcium carbonate that burns.
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        Its analysis is in ``data/fuels.csv``.
+    fuel : FuelKind
+        One of `limekit.fuel_names`.
     fuel_moisture : Share, optional
         Water as a share of the fuel's wet mass. Without it, what the fuel usually holds: 0.20 for wood.
     efficiency : Share, optional
@@ -209,7 +209,7 @@ def fuel_demand(
         kilns of the kind reached; the range is always theirs, widened to hold yours.
     kind : {"flare", "shaft"}
         Flare: fire below, stone above. Shaft: stone and fuel in layers, drawn below.
-    moisture : Share
+    stone_moisture : Share
         Water as a share of the stone's wet mass. Drying it is part of what the efficiency pays for.
     heating_value : JoulePerKilogram, optional
         The fuel's lower heating value as fired, where it was measured; it then stands for
@@ -234,7 +234,7 @@ def fuel_demand(
     if heating_value is None:
         heating_value = lower_heating_value.plain(fuel, fuel_moisture)
     balance = mass_balance.plain(
-        stone, calcium_carbonate, conversion, magnesium_carbonate=magnesium_carbonate, moisture=moisture
+        stone, calcium_carbonate, conversion, magnesium_carbonate=magnesium_carbonate, stone_moisture=stone_moisture
     )
     if not balance.quicklime:
         raise InputError("stone", "a charge that gives no quicklime", "calcium_carbonate and conversion above 0")

@@ -3,47 +3,51 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from limekit.edge import plain, take
-from limekit.errors import InputError, told
+from limekit.edge import take
+from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.air import air_pressure
 from limekit.fire.bed import sauter_diameter
-from limekit.fire.draught import AirWay
-from limekit.fire.fuel import FuelName
+from limekit.fire.fuel import Fuel
 from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.charge import STRAIGHT, Arrangement, Lays, make_charge
 from limekit.kiln.column.column import Column
-from limekit.kiln.column.stoking import Fuel, Stoker
-from limekit.kiln.sizing import KilnSize, size_kiln
+from limekit.kiln.column.stoking import BurntFuel, Stoker
+from limekit.kiln.keeping import Fire
+from limekit.kiln.sizing import Kiln, size_kiln
 from limekit.kiln.wall.in_time import Wall
-from limekit.kiln.wall.layers import material
+from limekit.kiln.wall.layers import material, read_layers
+from limekit.limestone import Stone
 from limekit.units import Unit
 
 COVER = "earth"
 STOKING = 'stoking=[("0 h", "8 kg/h"), ("6 h", "14 kg/h")]'
 
 
-def flare_size(kiln) -> KilnSize:
-    """Return the size of a kiln given as such, as a whole design, or as a mapping of what `size_kiln` takes.
+def flare_kiln(kiln: Kiln) -> Kiln:
+    """Return a flare kiln with all its measures, worked out where only its stone and largest stone are told.
 
     Raises
     ------
     InputError
-        If it is no kiln, or not one that is burnt and emptied in turn.
+        If too little is told of it, or it is not one that is burnt and emptied in turn.
     """
-    size = plain(size_kiln(**kiln)) if isinstance(kiln, Mapping) else getattr(kiln, "size", kiln)
     example = 'fire_kiln(size_kiln(stone="500 kg", largest_stone="80 mm"))'
-    if not isinstance(size, KilnSize):
-        raise InputError("kiln", told(kiln), "what size_kiln or design_kiln returns", example)
-    if size.kind != "flare":
-        raise InputError("kiln", f"a {size.kind} kiln, which burns without end", "a flare kiln", example)
-    return size
+    if kiln.kind == "shaft":
+        raise InputError("kiln", "a shaft kiln, which burns without end", "a flare kiln", example)
+    if kiln.bed_height is not None:
+        return kiln
+    if kiln.stone is None or kiln.largest_stone is None:
+        raise InputError("kiln", f"{kiln}, without its measures", "what size_kiln or design_kiln returns", example)
+    told = {"smallest_stone": kiln.smallest_stone, "height_to_diameter": kiln.height_to_diameter}
+    sized = size_kiln.plain(kiln.stone, kiln.largest_stone, **told)
+    return sized.but(chimney_height=kiln.chimney_height, layers=kiln.layers)
 
 
 def read_stoking(stoking) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -84,59 +88,32 @@ def cover_conductance(area: float) -> float:
 class FiringPlan:
     """A firing as it is meant to be, in SI floats; fields as the arguments of `limekit.fire_kiln`.
 
-    `shares` are sizes in metre, each with its share of the stone; `stoking` times and rates.
+    `shares` are sizes in metre, each with its share of the stone; of the fire, `stoking` is times
+    and rates, and `excess_air` what is held, None where the door stands open.
     """
 
-    size: KilnSize
-    fuel: FuelName
-    fuel_moisture: float
+    kiln: Kiln
+    fuel: Fuel
+    stone: Stone
+    fire: Fire
     shares: tuple[tuple[float, float], ...]
     arrangement: Arrangement
-    calcium_carbonate: float
-    magnesium_carbonate: float
-    stone_moisture: float
-    reaction_coefficient: float
-    lime_conductivity: float
-    excess_air: float | None
-    fuel_unburnt: float
-    stoking: tuple[tuple[float, ...], tuple[float, ...]]
-    heat_up_time: float
-    damper: float
-    chimney_height: float
-    layers: tuple
     air_temperature: float
     altitude: float
     levels: int
-    conversion: float
 
-    def light(self, reaction_coefficient, lime_conductivity, lays: Lays = STRAIGHT, pace: float = 1.0) -> Burn:
-        """Return the kiln with its fire lit; its stone is told by the first three, as for `make_charge`."""
-        size, altitude, air = self.size, self.altitude, self.air_temperature
-        made_of = (self.stone_moisture, self.calcium_carbonate, self.magnesium_carbonate)
+    def light(self, stone: Stone | None = None, lays: Lays = STRAIGHT, pace: float = 1.0) -> Burn:
+        """Return the kiln with its fire lit, over the plan's stone or another, as for `make_charge`."""
+        kiln, fire, air = self.kiln, self.fire, self.air_temperature
         by_level = (dict(self.shares), self.levels, self.arrangement)
-        charge = make_charge(size.stone, *by_level, *made_of, reaction_coefficient, lime_conductivity, lays)
-        way = AirWay(
-            bed_height=size.bed_height,
-            kiln_diameter=size.kiln_diameter,
-            sauter_diameter=sauter_diameter.plain(dict(self.shares)),
-            air_opening_area=size.air_opening_area,
-            eye_area=size.eye_area,
-            hearth_height=size.hearth_height,
-            chimney_height=self.chimney_height,
-            chimney_diameter=size.chimney_diameter,
-            altitude=altitude,
-        )
-        ring = math.pi * size.kiln_diameter
-        faces = np.full((self.levels + 1, charge.members), ring * size.bed_height / self.levels)
-        faces[0] = ring * size.hearth_height + way.kiln_area
-        wall = Wall(self.layers, faces.ravel(), size.kiln_diameter, air)
-        column = Column(charge, wall, air, air, air_pressure.plain(altitude))
-        stoker = Stoker(
-            Fuel.of(self.fuel, self.fuel_moisture, air),
-            self.excess_air,
-            self.fuel_unburnt,
-            *self.stoking,
-            self.heat_up_time,
-        )
-        mouth = fact("mouth_open_share") * size.air_opening_area
-        return Burn(column, way, stoker, self.damper, mouth, cover_conductance(way.kiln_area), pace)
+        charge = make_charge(kiln.stone, *by_level, stone or self.stone, lays)
+        way = kiln.air_way(sauter_diameter.plain(dict(self.shares)), altitude=self.altitude)
+        ring = math.pi * kiln.kiln_diameter
+        faces = np.full((self.levels + 1, charge.members), ring * kiln.bed_height / self.levels)
+        faces[0] = ring * kiln.hearth_height + way.kiln_area
+        wall = Wall(read_layers(kiln.wall), faces.ravel(), kiln.kiln_diameter, air)
+        column = Column(charge, wall, air, air, air_pressure.plain(self.altitude))
+        burnt = BurntFuel.of(self.fuel.kind, self.fuel.moisture, air)
+        stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fire.stoking, fire.heat_up_time)
+        mouth = fact("mouth_open_share") * kiln.air_opening_area
+        return Burn(column, way, stoker, fire.damper, mouth, cover_conductance(way.kiln_area), pace)

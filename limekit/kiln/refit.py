@@ -16,7 +16,7 @@ from scipy.special import ndtr, ndtri
 
 from limekit.facts import fact
 from limekit.kiln.column.burn import Burn
-from limekit.kiln.column.stoking import AIR_MOLES, Fire, Fuel, Stoker
+from limekit.kiln.column.stoking import AIR_MOLES, Blaze, BurntFuel, Stoker
 from limekit.kiln.lighting import FiringPlan
 from limekit.kiln.logged import HEIGHTS, BurnLog
 from limekit.stone.glow import glow_spread
@@ -61,7 +61,7 @@ class Unknowns:
 
         def about(name: str, deviate: np.ndarray) -> np.ndarray:
             usual = fact(name)
-            planned = getattr(plan, name, None)
+            planned = None if plan is None else getattr(plan.fire if name == "excess_air" else plan.stone, name)
             return lognormal(usual, deviate) * (1.0 if planned is None else planned / usual)
 
         return cls(
@@ -94,13 +94,13 @@ class LoggedFire:
         """Return the next moment (s) after a time at which another rate is fed."""
         return self.stoker.next_change(time)
 
-    def stoke(self, time: float, draught) -> Fire:
+    def stoke(self, time: float, draught) -> Blaze:
         """Return the fire at a time (s): what was fed did burn, so the draught did suffice."""
-        fuel: Fuel = self.stoker.fuel
+        fuel: BurntFuel = self.stoker.fuel
         fed = self.wanted(time) + 0.0 * self.excess_air
         burnt = (1.0 - self.stoker.unburnt) * fed
         air = burnt * fuel.air * (1.0 + self.excess_air)
-        return Fire(
+        return Blaze(
             fed=fed,
             air=air,
             gas=np.multiply.outer(fuel.gas, burnt) + np.multiply.outer(AIR_MOLES, air - burnt * fuel.air),
@@ -111,7 +111,9 @@ class LoggedFire:
 
 def light_members(plan: FiringPlan, unknowns: Unknowns, stoking) -> Burn:
     """Return kilns as `unknowns` have them, lit, with fuel fed at times (s) and rates (kg/s)."""
-    burn = plan.light(unknowns.reaction_coefficient, unknowns.lime_conductivity, pace=PACE)
+    found = {name: getattr(unknowns, name) for name in ("reaction_coefficient", "lime_conductivity")}
+    stone = plan.stone.but(**found)
+    burn = plan.light(stone, pace=PACE)
     loss, wall = unknowns.loss_factor, burn.column.wall
     wall.face_area = wall.face_area * np.tile(loss, plan.levels + 1)
     burn.mouth, burn.cover = burn.mouth * loss, burn.cover * loss
@@ -212,7 +214,7 @@ def _sign_logs(burn: Burn, log: BurnLog, plan: FiringPlan) -> np.ndarray:
     logs = np.zeros(burn.column.charge.members)
     sunk = log.last("sinking")
     if sunk is not None:
-        seen = sunk / (fact("charge_sinking") * plan.size.kiln_height)
+        seen = sunk / (fact("charge_sinking") * plan.kiln.kiln_height)
         apart = (burn.burnt - np.minimum(seen, 1.0)) / fact("sinking_blur")
         logs -= 0.5 * (HEAVY + 1.0) * np.log1p(apart**2 / HEAVY)
     word = log.last("test_piece")

@@ -129,9 +129,9 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
     found = refit(plan, log, _ahead(plan, log))
     now, burn, weights = float(log.times[-1]), found.burn, found.weights
     told_now = weighted(burn.burnt, weights)
-    done_chance = float(weights[burn.burnt >= plan.conversion].sum())
-    _look_ahead(found, plan.conversion, now)
-    finishes = finish_times(burn, plan.conversion)
+    done_chance = float(weights[burn.burnt >= plan.fire.conversion].sum())
+    _look_ahead(found, plan.fire.conversion, now)
+    finishes = finish_times(burn, plan.fire.conversion)
     done = np.isfinite(finishes)
     finish = weighted(finishes[done], weights[done]) if weights[done].sum() >= KNOWN else None
     left = finish and weighted(np.maximum(finishes[done] - now, 0.0), weights[done])
@@ -159,7 +159,7 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
 def _ahead(plan: FiringPlan, log: BurnLog) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return the fuel foreseen from the log's end on: as planned, in the measure of the last hours, or as in those."""
     now, since, lately = float(log.times[-1]), _since(log), fed_lately(log)
-    times, rates = plan.stoking
+    times, rates = plan.fire.stoking
     planned = _fed(times, rates, since, now) / (now - since) if times else 0.0
     if not planned or not lately:
         return (now,), (lately,)
@@ -196,7 +196,7 @@ def read_signs(log: BurnLog, plan: FiringPlan) -> tuple[FinishSign, ...]:
     """Return the signs of the finish as last noted: test piece, sinking, flame."""
     piece, sunk, flame = (log.last(name) for name in ("test_piece", "sinking", "flame"))
     least = fact("charge_sinking").low
-    share = None if sunk is None else sunk / plan.size.kiln_height
+    share = None if sunk is None else sunk / plan.kiln.kiln_height
     return (
         FinishSign("test piece", *_said(piece and f"slaked {piece}", piece == "through")),
         FinishSign("sinking", *_said(share and f"{share:.2f} of the kiln's height", (share or 0.0) >= least)),

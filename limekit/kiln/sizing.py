@@ -8,15 +8,18 @@ rules. A rule of one is never used for the other.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from limekit.balance import mass_balance
-from limekit.edge import Ground, edge, rests_on
-from limekit.errors import InputError
+from limekit.edge import Ground, edge, give, plain, rests_on
+from limekit.errors import InputError, told
 from limekit.facts import Fact, fact
+from limekit.fire.draught import AirWay
 from limekit.kiln import fittings
 from limekit.kiln.heat import KilnKind
 from limekit.kiln.wall.layers import brick_count
+from limekit.things import Kind, Thing
 from limekit.units import MM, TONNE, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
 WALL = {"lining": "firebrick", "fill": "dry_sand", "outer": "common_brick"}
@@ -28,52 +31,55 @@ def usual_wall(kiln_diameter: float) -> tuple[tuple[str, Fact], ...]:
     return tuple((material, fact(f"{part}_thickness", width)) for part, material in WALL.items())
 
 
-@dataclass(frozen=True)
-class KilnSize:
-    """A first size for a kiln, inside measures unless the name says otherwise.
+@dataclass(frozen=True, repr=False)
+class Kiln(Thing):
+    """A kiln, inside measures unless the name says otherwise; `size_kiln` makes one whole.
 
     A shaft has no fire vault, no firing mouth and no grate: those are None or nought, and its draw
     eyes lie at the foot. ``kiln_height`` is filled to the rim; ``bed_height`` is the charge spread
     level and ``hearth_height`` what the vault takes of the height when it is spread level too.
     ``vault_mass`` is a part of the charge. A flare kiln burns its wood on the hearth; its grate is
-    for those who want one.
+    for those who want one. ``chimney_height`` is over the draw eyes, and ``layers``, pairs of a
+    material and its thickness from the fire outward, are those of a wall other than the usual.
     """
 
-    kind: KilnKind
-    stone: Kilogram
-    largest_stone: Metre
-    smallest_stone: Metre
-    kiln_diameter: Metre
-    kiln_height: Metre
-    kiln_volume: CubicMetre
-    height_to_diameter: Share
-    bed_height: Metre
-    hearth_height: Metre
-    vault_span: Metre | None
-    vault_height: Metre | None
-    mouths: int
-    mouth_width: Metre | None
-    mouth_height: Metre | None
-    air_opening_area: SquareMetre | None
-    draw_eyes: int
-    draw_eye_size: Metre
-    eye_area: SquareMetre
-    chimney_diameter: Metre
-    lining_thickness: Metre
-    fill_thickness: Metre
-    outer_thickness: Metre
-    outer_diameter: Metre
-    fire_bricks: int
-    common_bricks: int
-    arch_bricks: int
-    ties: int
-    tie_length: Metre
-    vault_mass: Kilogram | None
-    vault_stones: int
-    grate_bars: int
-    grate_bar_length: Metre | None
+    kind: KilnKind | None = None
+    stone: Kilogram | None = None
+    largest_stone: Metre | None = None
+    smallest_stone: Metre | None = None
+    kiln_diameter: Metre | None = None
+    kiln_height: Metre | None = None
+    kiln_volume: CubicMetre | None = None
+    height_to_diameter: Share | None = None
+    bed_height: Metre | None = None
+    hearth_height: Metre | None = None
+    vault_span: Metre | None = None
+    vault_height: Metre | None = None
+    mouths: int | None = None
+    mouth_width: Metre | None = None
+    mouth_height: Metre | None = None
+    air_opening_area: SquareMetre | None = None
+    draw_eyes: int | None = None
+    draw_eye_size: Metre | None = None
+    eye_area: SquareMetre | None = None
+    chimney_height: Metre = 0.0
+    chimney_diameter: Metre | None = None
+    lining_thickness: Metre | None = None
+    fill_thickness: Metre | None = None
+    outer_thickness: Metre | None = None
+    layers: Sequence | None = None
+    outer_diameter: Metre | None = None
+    fire_bricks: int | None = None
+    common_bricks: int | None = None
+    arch_bricks: int | None = None
+    ties: int | None = None
+    tie_length: Metre | None = None
+    vault_mass: Kilogram | None = None
+    vault_stones: int | None = None
+    grate_bars: int | None = None
+    grate_bar_length: Metre | None = None
     warnings: tuple[str, ...] = ()
-    basis: tuple[Ground, ...] = ()
+    basis: tuple[Ground, ...] = field(default=(), compare=False)
 
     @property
     def diameter(self):
@@ -91,9 +97,44 @@ class KilnSize:
         return self.kiln_volume
 
     @property
-    def layers(self) -> tuple:
+    def kiln(self) -> Kiln:
+        """Itself, as a whole design has one."""
+        return self
+
+    @property
+    def wall(self) -> tuple:
         """The wall from the fire outward, as pairs of a material and its thickness."""
-        return tuple((material, getattr(self, f"{part}_thickness")) for part, material in WALL.items())
+        usual = tuple((material, getattr(self, f"{part}_thickness")) for part, material in WALL.items())
+        return usual if self.layers is None else tuple(self.layers)
+
+    def air_way(self, sauter_diameter: float, **around) -> AirWay:
+        """Return the way of the air through it and its stone, in SI floats, with what else bears on it by field."""
+        through = {name: getattr(self, name) for name in AirWay.defaults if name in Kiln.defaults}
+        return AirWay.plain(**through, sauter_diameter=sauter_diameter, **around)
+
+    def __str__(self) -> str:
+        held = f"{self.kind or 'some'} kiln"
+        shown = give(plain(self), Kiln, "")
+        if shown.stone is not None:
+            held += f" for {shown.stone:.4g~P} of stone"
+        if shown.kiln_diameter is not None and shown.kiln_height is not None:
+            held += f", {shown.kiln_diameter:.2f~P} across and {shown.kiln_height:.2f~P} high"
+        return f"{held}, with a chimney of {shown.chimney_height:.3g~P}" if plain(self).chimney_height else held
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    @classmethod
+    def of(cls, given, asked: str, read: bool = True) -> Kiln:
+        """As `Kind.of`, and of what has a kiln, as a whole design does."""
+        given = getattr(given, "kiln", given)
+        if not isinstance(given, Kiln | Mapping):
+            wanted, example = (
+                "what size_kiln or design_kiln returns",
+                'size_kiln(stone="500 kg", largest_stone="80 mm")',
+            )
+            raise InputError(asked, told(given), wanted, example)
+        return Kind.of(cls, given, asked, read)
 
 
 @edge
@@ -103,7 +144,7 @@ def stone_for_putty(
     conversion: Share,
     putty_density: KilogramPerCubicMetre = fact("putty_density"),
     magnesium_carbonate: Share = 0.0,
-    moisture: Share = 0.0,
+    stone_moisture: Share = fact("stone_moisture"),
     rejects: Share = 0.0,
 ) -> Kilogram:
     """Return the stone that a wanted volume of putty takes; the reverse of `mass_balance`.
@@ -120,7 +161,7 @@ def stone_for_putty(
         Share of the calcium carbonate that burns.
     putty_density : KilogramPerCubicMetre
         Of the putty wanted.
-    moisture : Share
+    stone_moisture : Share
         Water as a share of the stone's wet mass.
     rejects : Share
         Share of the quicklime that is picked out or spilt and never reaches the putty.
@@ -141,7 +182,7 @@ def stone_for_putty(
     1000 kg
     """
     from_one = mass_balance.plain(
-        1.0, calcium_carbonate, conversion, putty_density, magnesium_carbonate, moisture=moisture
+        1.0, calcium_carbonate, conversion, putty_density, magnesium_carbonate, stone_moisture=stone_moisture
     ).putty_volume * (1.0 - rejects)
     if not from_one:
         raise InputError("putty_volume", "a stone that gives no quicklime", "calcium_carbonate and conversion above 0")
@@ -267,11 +308,12 @@ def _bricks(brick: str, inner: float, thickness: float, height: float, openings:
 def size_kiln(
     stone: Kilogram,
     largest_stone: Metre,
+    *,
     kind: KilnKind = "flare",
     smallest_stone: Metre | None = None,
     height_to_diameter: Share | None = None,
     charge_density: KilogramPerCubicMetre | None = None,
-) -> KilnSize:
+) -> Kiln:
     """Return a first size for a kiln that holds a charge of stone.
 
     Parameters
@@ -290,7 +332,7 @@ def size_kiln(
 
     Returns
     -------
-    KilnSize
+    Kiln
         A round kiln with straight walls. Firebricks and common bricks are those of the wall, with
         waste; `arch_bricks` are firebricks more, with waste too, over each mouth of a flare kiln or
         draw eye of a shaft. Floor, footing and cover are not counted. To be shown to work by
@@ -338,7 +380,7 @@ def size_kiln(
     bands = fittings.ties(outer_diameter, height, (mouth_height or eye) + lining)
     dome = fittings.vault_stones(vault, diameter, largest_stone) if flare else fittings.Vault(None, 0)
     grate = fittings.grate(mouth_width, vault, mouths) if flare else fittings.Grate(0, None)
-    return KilnSize(
+    return Kiln.plain(
         kind=kind,
         stone=stone,
         largest_stone=largest_stone,

@@ -11,13 +11,11 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName
+from limekit.fire.fuel import FuelKind, fuels
 from limekit.ledger.bought import oxide_in
 from limekit.ledger.ranges import Bar, one_at_a_time, span
 from limekit.units import CubicMetre, Joule, JoulePerKilogram, Kilogram, KilogramPerCubicMetre, Metre, Share
 
-WOODS = ("oak", "fir", "poplar", "pine")
-BIOGENIC = (*WOODS, "charcoal")
 GIGAJOULE = 1e9
 
 
@@ -25,7 +23,7 @@ GIGAJOULE = 1e9
 class FuelCarbon:
     """What burning one fuel sends up: one of `fossil` and `biogenic` is zero."""
 
-    fuel: FuelName
+    fuel: FuelKind
     fuel_heat: Joule
     fossil: Kilogram
     biogenic: Kilogram
@@ -65,17 +63,17 @@ class CarbonLedger:
         return {name: line / self.putty_volume for name, line in self.lines.items()}
 
 
-def _factor_key(fuel: FuelName) -> str:
-    return f"co2_factor_{'wood' if fuel in WOODS else fuel}"
+def _factor_key(fuel: FuelKind) -> str:
+    return f"co2_factor_{fuels()[fuel].counts_as}"
 
 
 @edge
-def fuel_carbon(fuel: FuelName, fuel_mass: Kilogram, lower_heating_value: JoulePerKilogram) -> FuelCarbon:
+def fuel_carbon(fuel: FuelKind, fuel_mass: Kilogram, lower_heating_value: JoulePerKilogram) -> FuelCarbon:
     """Return the carbon dioxide of one fuel burnt.
 
     Parameters
     ----------
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
+    fuel : FuelKind
         Wood and charcoal are biogenic, the rest fossil; peat is counted as fossil, as inventories do.
     fuel_mass : Kilogram
         As it lies on the pile.
@@ -95,7 +93,7 @@ def fuel_carbon(fuel: FuelName, fuel_mass: Kilogram, lower_heating_value: JouleP
     """
     heat = fuel_mass * lower_heating_value
     carbon = heat * fact(_factor_key(fuel))
-    fossil, biogenic = (0.0, carbon) if fuel in BIOGENIC else (carbon, 0.0)
+    fossil, biogenic = (carbon, 0.0) if fuels()[fuel].kind == "fossil" else (0.0, carbon)
     return FuelCarbon(fuel, heat, fossil, biogenic, basis=rests_on(_factor_key(fuel)))
 
 

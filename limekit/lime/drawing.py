@@ -89,10 +89,10 @@ def sort_draw(
     core: Kilogram = 0.0,
     overburnt: Kilogram = 0.0,
     fines: Kilogram = 0.0,
-    calcium_carbonate: Share = 1.0,
+    calcium_carbonate: Share = fact("calcium_carbonate"),
     magnesium_carbonate: Share = 0.0,
     stone: Kilogram | None = None,
-    moisture: Share = 0.0,
+    stone_moisture: Share = fact("stone_moisture"),
     fuel_heat: Joule | None = None,
 ) -> Draw:
     """Judge a burn by its sorted weights.
@@ -113,7 +113,7 @@ def sort_draw(
         Shares of the dry stone.
     stone : Kilogram, optional
         Stone charged, as weighed.
-    moisture : Share
+    stone_moisture : Share
         Of that stone, as a share of its wet mass.
     fuel_heat : Joule, optional
         The fuel's mass times its lower heating value.
@@ -139,7 +139,7 @@ def sort_draw(
     """
     drawn = good_lime + cored + overburnt + fines
     loss = chemistry.loss_on_ignition.plain(calcium_carbonate, magnesium_carbonate)
-    dry = None if stone is None else stone * (1.0 - moisture)
+    dry = None if stone is None else stone * (1.0 - stone_moisture)
     _check(drawn, cored, core, loss, dry)
     from_burnt = (drawn - core) / (1.0 - loss)
     by_sorting = from_burnt / (from_burnt + core)

@@ -110,7 +110,9 @@ def water_to_slake(lime_charge: Kilogram, product: Product = "putty") -> Kilogra
 
 @edge
 def slaking_rise(
-    water_to_lime: Share, available_lime: Share = 1.0, water_temperature: Kelvin = fact("water_temperature")
+    water_to_lime: Share,
+    available_lime: Share = fact("available_lime"),
+    water_temperature: Kelvin = fact("water_temperature"),
 ) -> KelvinDifference:
     """Return how far slaking heats the mix if no heat is lost and nothing boils.
 
@@ -134,7 +136,7 @@ def slaking_rise(
 
     Examples
     --------
-    >>> print(f"{slaking_rise(water_to_lime=4).magnitude:.0f} K")
+    >>> print(f"{slaking_rise(water_to_lime=4, available_lime=1).magnitude:.0f} K")
     68 K
     """
     check(1.0, water_to_lime, available_lime)
@@ -145,7 +147,7 @@ def slaking_rise(
 @edge
 def boil_limit(
     water_temperature: Kelvin = fact("water_temperature"),
-    available_lime: Share = 1.0,
+    available_lime: Share = fact("available_lime"),
     boiling_temperature: Kelvin = BOILING,
 ) -> Share:
     """Return the water:lime by mass below which slaking can boil.

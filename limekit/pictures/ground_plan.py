@@ -8,7 +8,7 @@ import numpy as np
 
 from limekit.edge import plain
 from limekit.facts import fact
-from limekit.kiln.sizing import KilnSize
+from limekit.kiln.sizing import Kiln
 from limekit.pictures import kiln_parts as parts
 from limekit.pictures.kiln_parts import GLOW, MARGIN, metres, millimetres
 from limekit.pictures.looks import INK, MUTED, WATER
@@ -23,17 +23,17 @@ SHOULDERS, DEPTH, HEAD = 0.46, 0.26, 0.2
 LOGS = 3
 
 
-def cut_height(size: KilnSize) -> float:
+def cut_height(size: Kiln) -> float:
     """Return how far above the floor the plan is cut: half way up the openings, metre."""
     return parts.openings(size)[2] / 2.0
 
 
-def hearth_radius(size: KilnSize) -> float:
+def hearth_radius(size: Kiln) -> float:
     """Return the radius of the fire vault where the plan is cut, metre; 0 for a shaft, which has none."""
     return math.sqrt(size.vault_height**2 - cut_height(size) ** 2) if size.vault_height else 0.0
 
 
-def charge_outlines(size: KilnSize) -> tuple[list[np.ndarray], float]:
+def charge_outlines(size: Kiln) -> tuple[list[np.ndarray], float]:
     """Return the stones as the plan cuts them, and how many times larger than they are.
 
     Returns
@@ -55,7 +55,7 @@ def charge_outlines(size: KilnSize) -> tuple[list[np.ndarray], float]:
     return found, largest / size.largest_stone
 
 
-def _in_mouth(size: KilnSize, corners: np.ndarray) -> bool:
+def _in_mouth(size: Kiln, corners: np.ndarray) -> bool:
     if not size.mouths:
         return False
     for turn in _turns(size):
@@ -65,7 +65,7 @@ def _in_mouth(size: KilnSize, corners: np.ndarray) -> bool:
     return False
 
 
-def _turns(size: KilnSize) -> list[float]:
+def _turns(size: Kiln) -> list[float]:
     """Return how far round from the left each opening lies, in radian."""
     count = parts.openings(size)[0]
     return [2.0 * math.pi * step / count for step in range(count)]
@@ -89,7 +89,7 @@ def _joints(drawing: Drawing, inner: float, outer: float, brick: float) -> None:
     drawing.add("path", d=lines, stroke=MUTED, stroke_width="0.45", fill="none")
 
 
-def _wall(drawing: Drawing, size: KilnSize) -> None:
+def _wall(drawing: Drawing, size: Kiln) -> None:
     inner = size.kiln_diameter / 2
     lining = inner + size.lining_thickness
     fill, outer = lining + size.fill_thickness, size.outer_diameter / 2
@@ -104,7 +104,7 @@ def _wall(drawing: Drawing, size: KilnSize) -> None:
     _ring(drawing, inner, fill=GLOW, id="inside", **edge)
 
 
-def _opening(drawing: Drawing, size: KilnSize, turn: float, number_of: int) -> None:
+def _opening(drawing: Drawing, size: Kiln, turn: float, number_of: int) -> None:
     """Draw one opening through the wall, turned about the axis from the left, and the air that goes in."""
     half = parts.openings(size)[1] / 2
     inner, outer = size.kiln_diameter / 2, size.outer_diameter / 2
@@ -127,7 +127,7 @@ def _opening(drawing: Drawing, size: KilnSize, turn: float, number_of: int) -> N
     drawing.line([(start - 10, drawing.floor), (start + 16, drawing.floor)], **arrow, **place)
 
 
-def _hearth(drawing: Drawing, size: KilnSize) -> None:
+def _hearth(drawing: Drawing, size: Kiln) -> None:
     """Draw the edge of the vault, logs lying in the way of the mouth, and the draw eyes in the cover above."""
     radius = hearth_radius(size)
     _ring(drawing, radius, fill=GLOW, stroke=INK, stroke_width="0.8", id="hearth")
@@ -143,7 +143,7 @@ def _hearth(drawing: Drawing, size: KilnSize) -> None:
         drawing.box(across - eye, across + eye, up - eye, up + eye, **ABOVE_THE_CUT)
 
 
-def _axes(drawing: Drawing, size: KilnSize) -> None:
+def _axes(drawing: Drawing, size: Kiln) -> None:
     reach = drawing.scale * size.outer_diameter / 2 + AXIS_BEYOND
     left, right, level = drawing.left - reach, drawing.left + reach, drawing.floor
     drawing.line([(left, level), (right, level)], **AXIS)
@@ -152,7 +152,7 @@ def _axes(drawing: Drawing, size: KilnSize) -> None:
         drawing.text(place, level + 4.5, "A", anchor=anchor, font_weight="bold")
 
 
-def _person(drawing: Drawing, size: KilnSize) -> None:
+def _person(drawing: Drawing, size: Kiln) -> None:
     """Draw a person from above where the section has one."""
     beside = size.outer_diameter / 2 + parts.ABREAST / drawing.scale + parts.REACH[0] * parts.PERSON
     place = {"cx": drawing.x(beside), "cy": drawing.floor}
@@ -164,7 +164,7 @@ def _person(drawing: Drawing, size: KilnSize) -> None:
     )
 
 
-def _labels(drawing: Drawing, size: KilnSize) -> None:
+def _labels(drawing: Drawing, size: Kiln) -> None:
     """Label what the plan cuts: the rings from the top down, then what lies near the axis."""
     inner, outer, hearth = size.kiln_diameter / 2, size.outer_diameter / 2, hearth_radius(size)
     rings = [(parts.tie_words(size), outer)]
@@ -198,17 +198,17 @@ def _labels(drawing: Drawing, size: KilnSize) -> None:
         parts.label(drawing, words, drawing.floor - level, (drawing.x(-math.sqrt(radius**2 - up**2)), drawing.y(up)))
 
 
-def _top(size: KilnSize, scale: float) -> float:
+def _top(size: Kiln, scale: float) -> float:
     """Return how far above the axis the highest label stands, in page units."""
     return max(0.9 * scale * size.outer_diameter / 2, 2.0 * NEAR_AXIS + 4 * parts.ROW)
 
 
-def ground_plan_drawing(size: KilnSize) -> str:
+def ground_plan_drawing(size: Kiln) -> str:
     """Return a kiln's plan as an SVG, cut half way up its mouths or draw eyes, to its section's scale.
 
     Parameters
     ----------
-    size : KilnSize
+    size : Kiln
         From `size_kiln`, in quantities or in floats.
 
     Returns

@@ -6,7 +6,7 @@ import math
 
 from limekit.facts import fact
 from limekit.kiln import fittings
-from limekit.kiln.sizing import KilnSize
+from limekit.kiln.sizing import Kiln
 from limekit.pictures.looks import GAS, INK, MUTED, WATER
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.svg import PAGE, PRINTED, Drawing, number
@@ -55,7 +55,7 @@ PATTERNS = (
 )
 
 
-def begin(size: KilnSize) -> Drawing:
+def begin(size: Kiln) -> Drawing:
     """Return a drawing at the largest usual scale at which kiln and person fit, its origin on the hearth's middle."""
     across = size.outer_diameter + sum(REACH) * PERSON
     high = max(size.kiln_height + COVER, PERSON)
@@ -66,19 +66,19 @@ def begin(size: KilnSize) -> Drawing:
     return Drawing(scale, LABELS + BESIDE + scale * size.outer_diameter / 2, floor, "section")
 
 
-def openings(size: KilnSize) -> tuple[int, float, float]:
+def openings(size: Kiln) -> tuple[int, float, float]:
     """Return how many openings lie round the foot, evenly from the left on, and their width and height."""
     eye = size.draw_eye_size
     return (size.mouths, size.mouth_width, size.mouth_height) if size.mouths else (size.draw_eyes, eye, eye)
 
 
-def eye_in_cover(size: KilnSize) -> tuple[float, float]:
+def eye_in_cover(size: Kiln) -> tuple[float, float]:
     """Return how far from the axis a flare kiln's draw eyes lie, and half their side as drawn, in metre."""
     inner = size.kiln_diameter / 2
     return inner / 2, min(size.draw_eye_size, 0.4 * inner) / 2
 
 
-def ties(drawing: Drawing, size: KilnSize) -> tuple[str, float, float]:
+def ties(drawing: Drawing, size: Kiln) -> tuple[str, float, float]:
     """Draw the iron bands as the section cuts them; return their label, which points at the highest on the left."""
     outer, half = size.outer_diameter / 2, fact("tie_width") / 2
     thick = max(fact("tie_thickness"), THINNEST / drawing.scale)
@@ -90,7 +90,7 @@ def ties(drawing: Drawing, size: KilnSize) -> tuple[str, float, float]:
     return tie_words(size), -outer - thick / 2, drawing.y(levels[-1] + half)
 
 
-def tie_words(size: KilnSize) -> str:
+def tie_words(size: Kiln) -> str:
     """Return the label of a kiln's iron bands."""
     return f"{size.ties} iron ties, {size.tie_length:.0f} m of flat bar in all"
 
@@ -104,7 +104,7 @@ def _courses(drawing: Drawing, left: float, right: float, low: float, high: floa
     drawing.add("path", d=beds, stroke=MUTED, stroke_width="0.45", fill="none")
 
 
-def wall(drawing: Drawing, size: KilnSize, left_from: float, right_from: float = 0.0) -> None:
+def wall(drawing: Drawing, size: Kiln, left_from: float, right_from: float = 0.0) -> None:
     """Draw the wall's three layers on both sides, each from the height where it begins."""
     firebrick = fact("firebrick_height") + fact("firebrick_joint")
     brick = fact("common_brick_height") + fact("common_brick_joint")
@@ -125,7 +125,7 @@ def wall(drawing: Drawing, size: KilnSize, left_from: float, right_from: float =
         near = far
 
 
-def opening(drawing: Drawing, size: KilnSize, height: float, side: int) -> float:
+def opening(drawing: Drawing, size: Kiln, height: float, side: int) -> float:
     """Draw an opening through the wall, at side -1 or 1, under its arch; return where the wall goes on above."""
     ends = sorted((side * size.kiln_diameter / 2, side * size.outer_diameter / 2))
     top = height + size.lining_thickness
@@ -141,7 +141,7 @@ def opening(drawing: Drawing, size: KilnSize, height: float, side: int) -> float
     return float(top)
 
 
-def charge(drawing: Drawing, size: KilnSize) -> str:
+def charge(drawing: Drawing, size: Kiln) -> str:
     """Draw the stones; return a sentence where they had to be drawn larger than they are."""
     inside = size.kiln_diameter, size.kiln_height
     largest, smallest = drawn_sizes(*inside, size.largest_stone, size.smallest_stone)
@@ -161,7 +161,7 @@ def lay(drawing: Drawing, outlines) -> None:
         drawing.area(outlines[shade :: len(GREYS)], **look)
 
 
-def air(drawing: Drawing, size: KilnSize, height: float) -> None:
+def air(drawing: Drawing, size: Kiln, height: float) -> None:
     """Draw the arrow of air into the opening on the left."""
     start, level = drawing.x(-size.outer_diameter / 2), min(drawing.y(0.22 * height), drawing.floor - 9)
     drawing.line([(start - 26, level), (start + 12, level)], stroke=WATER, stroke_width=2, marker_end="url(#air)")
@@ -174,7 +174,7 @@ def gas(drawing: Drawing, across: float, up: float) -> None:
     drawing.line([(place, foot + 8), (place, foot - 24)], stroke=GAS, stroke_width=2, marker_end="url(#gas)")
 
 
-def surroundings(drawing: Drawing, size: KilnSize) -> None:
+def surroundings(drawing: Drawing, size: Kiln) -> None:
     """Draw the ground, a person beside the kiln, and the measures of the whole."""
     inner, outer = size.kiln_diameter / 2, size.outer_diameter / 2
     beside = outer + ABREAST / drawing.scale + REACH[0] * PERSON
@@ -195,7 +195,7 @@ def label(drawing: Drawing, words: str, level: float, *way: tuple[float, float])
     drawing.line([(LABELS - 11, level), *way], marker_end="url(#dot)", stroke_width="0.7")
 
 
-def labels_above(drawing: Drawing, size: KilnSize, more: list[tuple[str, float, float]]) -> None:
+def labels_above(drawing: Drawing, size: Kiln, more: list[tuple[str, float, float]]) -> None:
     """Draw the iron bands; label them and the layers from above the rim, and `more`: words, metres across, page's y."""
     outer, rim = size.outer_diameter / 2, drawing.y(size.kiln_height)
     fill = -size.kiln_diameter / 2 - size.lining_thickness

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
+from typing import Annotated
 
-from limekit.edge import edge
+from limekit.edge import Fields, edge
 from limekit.facts import fact
-from limekit.kiln.sizing import KilnSize
+from limekit.kiln.sizing import Kiln
 from limekit.pictures import kiln_parts as parts
 from limekit.pictures.kiln_parts import COVER, GLOW, MARGIN, metres, millimetres
 from limekit.pictures.looks import FIRE, INK, MUTED
 from limekit.pictures.svg import Drawing, number
-from limekit.units import Metre
 
 CAUTION = "A first size, not a building plan."
 FLAME = "M0 0C-.6 .3 -.1 .6 .12 1C.2 .62 .65 .35 0 0Z"
@@ -20,7 +20,7 @@ LOGS = 7
 FUEL_LAYER = 0.5
 
 
-def _fire(drawing: Drawing, size: KilnSize) -> None:
+def _fire(drawing: Drawing, size: Kiln) -> None:
     """Draw the vault's glow, the logs on the hearth and the flames over them."""
     vault, way, inner = size.vault_height, size.mouth_height, size.kiln_diameter / 2
     radius, crown = number(drawing.scale * vault), math.sqrt(vault**2 - way**2)
@@ -42,7 +42,7 @@ def _fire(drawing: Drawing, size: KilnSize) -> None:
         drawing.shape(FLAME, across * vault, 1.9 * log, 0.33 * vault, high * vault, fill=FIRE)
 
 
-def _cover(drawing: Drawing, size: KilnSize) -> list[tuple[str, float, float]]:
+def _cover(drawing: Drawing, size: Kiln) -> list[tuple[str, float, float]]:
     """Draw the cover with two of its draw eyes, one slab drawn aside; return their labels."""
     inner, high = size.kiln_diameter / 2, size.kiln_height
     eye, half = parts.eye_in_cover(size)
@@ -59,7 +59,7 @@ def _cover(drawing: Drawing, size: KilnSize) -> list[tuple[str, float, float]]:
     return [("cover of shards and clay", -0.92 * inner, level), (eyes, -eye - 0.6 * half, level)]
 
 
-def _charge_labels(drawing: Drawing, size: KilnSize) -> None:
+def _charge_labels(drawing: Drawing, size: Kiln) -> None:
     inner, vault, way = size.kiln_diameter / 2, size.vault_height, size.mouth_height
     sunk = size.kiln_height * (1.0 - fact("charge_sinking"))
     mouth = "firing mouth" if size.mouths == 1 else f"{size.mouths} firing mouths"
@@ -76,11 +76,11 @@ def _charge_labels(drawing: Drawing, size: KilnSize) -> None:
     drawing.line([(drawing.x(-inner), level), (drawing.x(inner), level)], stroke_dasharray="7 4", stroke_width="1.4")
 
 
-def _stone_words(size: KilnSize) -> str:
+def _stone_words(size: Kiln) -> str:
     return f"stone, {1000 * size.smallest_stone:.0f} to {millimetres(size.largest_stone)}"
 
 
-def _wall(drawing: Drawing, size: KilnSize) -> float:
+def _wall(drawing: Drawing, size: Kiln) -> float:
     """Draw the wall with the openings that the section meets; return the height of the arches over them."""
     count, _, height = parts.openings(size)
     top = parts.opening(drawing, size, height, side=-1)
@@ -88,7 +88,7 @@ def _wall(drawing: Drawing, size: KilnSize) -> float:
     return top
 
 
-def _flare(drawing: Drawing, size: KilnSize) -> str:
+def _flare(drawing: Drawing, size: Kiln) -> str:
     _wall(drawing, size)
     _fire(drawing, size)
     note = parts.charge(drawing, size)
@@ -98,7 +98,7 @@ def _flare(drawing: Drawing, size: KilnSize) -> str:
     return note
 
 
-def _shaft(drawing: Drawing, size: KilnSize) -> str:
+def _shaft(drawing: Drawing, size: Kiln) -> str:
     inner, high, eye = size.kiln_diameter / 2, size.kiln_height, size.draw_eye_size
     top = _wall(drawing, size)
     note = parts.charge(drawing, size)
@@ -123,15 +123,14 @@ def _shaft(drawing: Drawing, size: KilnSize) -> str:
 
 
 @edge
-def section_drawing(size: KilnSize, chimney_height: Metre = 0.0) -> str:
+def section_drawing(size: Annotated[Kiln, Fields(("chimney_height",))]) -> str:
     """Return a kiln's vertical section as an SVG to scale.
 
     Parameters
     ----------
-    size : KilnSize
-        From `size_kiln`, in quantities or in floats.
-    chimney_height : Metre
-        Over the draw eyes; told below the drawing, for at its scale the page is too low.
+    size : Kiln
+        From `size_kiln`, in quantities or in floats. Its chimney, which may be given beside it, is told
+        below the drawing, for at its scale the page is too low.
 
     Returns
     -------
@@ -147,7 +146,7 @@ def section_drawing(size: KilnSize, chimney_height: Metre = 0.0) -> str:
     drawing.text(MARGIN, 62, f"Vertical section A to A, to scale. {CAUTION}", size=12, fill=MUTED)
     drawing.box(-size.kiln_diameter / 2, size.kiln_diameter / 2, 0.0, size.kiln_height, fill=GLOW, id="inside")
     note = (_flare if size.kind == "flare" else _shaft)(drawing, size)
-    over = f" Not drawn: a chimney of {metres(chimney_height)} over the draw eyes." if chimney_height else ""
+    over = f" Not drawn: a chimney of {metres(size.chimney_height)} over the draw eyes." if size.chimney_height else ""
     parts.surroundings(drawing, size)
     eyes = f"{size.draw_eyes} draw eyes"
     fire = f"Stone and fuel go in at the open top in layers; lime is drawn at {eyes} at the foot."

@@ -157,7 +157,7 @@ def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
     sheet = f"""<main>
 <h1>{DESIGN_TITLE}</h1>
 <p>{write}</p>
-{section_drawing(design.size, design.chimney_height)}
+{section_drawing(design.size)}
 {ground_plan_drawing(design.size)}
 <h2>Before you build or light it</h2>
 <div class="heed"><ul>

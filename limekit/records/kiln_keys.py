@@ -11,7 +11,7 @@ from limekit.errors import InputError
 from limekit.units import Unit
 
 QUANTITIES = {
-    "stone": ("calcium_carbonate", "magnesium_carbonate", "clay", "moisture", "loss_on_ignition", "density"),
+    "stone": ("calcium_carbonate", "magnesium_carbonate", "clay", "stone_moisture", "loss_on_ignition", "density"),
     "trial": ("gas_temperature", "reaction_coefficient", "lime_conductivity"),
     "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion"),
     "kiln": (
@@ -21,11 +21,12 @@ QUANTITIES = {
         "largest_stone",
         "smallest_stone",
         "chimney_height",
-        "kiln_efficiency",
+        "efficiency",
     ),
     "fuel": ("fuel_moisture", "fuel_mass", "excess_air"),
     "lime": ("available_lime", "putty_volume", "putty_density", "putty_in_tank"),
 }
+FORMER = {"stone": {"moisture": "stone_moisture"}, "kiln": {"kiln_efficiency": "efficiency"}}  # once called, now called
 WORDS = {
     "stone": ("name", "note"),
     "trial": ("sheet", "note"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -13,10 +14,13 @@ import tomlkit
 
 from limekit import glossary
 from limekit.errors import InputError, RecordError
+from limekit.fire.fuel import Fuel, fuels
+from limekit.limestone import MADE_OF, Stone
 from limekit.records import files
 from limekit.records.examples import example_path
 from limekit.records.kiln_keys import (
     DIGITS,
+    FORMER,
     QUANTITIES,
     check,
     faults_and_unknown,
@@ -67,6 +71,7 @@ class Record:
         self.path = path
         self._raw = raw
         self._own, self._document = _parse(str(path), HEADER.encode() if raw is None else raw)
+        _rename_former(self._own, self._document)
         faults, self.unknown = faults_and_unknown(self._own)
         if faults:
             raise RecordError(str(path), faults)
@@ -145,6 +150,25 @@ class Record:
             example = f'record.keep("{section}", {glossary.entry(name).written})'
             raise InputError("figure of the kiln record", f'"{key}", not decided yet', wanted, example)
         return from_si(check(section, name, self[section][name]), unit_of_key(name), glossary.entry(name).unit)
+
+    @property
+    def stone(self) -> Stone:
+        """The stone as it comes to the kiln, with what its trial found.
+
+        A learner's own stone is not taken to hold the example's clay: until it is analysed its clay is not known.
+        """
+        keys = [f"stone.{name}" for name in (*MADE_OF, "density")]
+        keys += [f"trial.{name}" for name in ("reaction_coefficient", "lime_conductivity")]
+        if self.is_own("stone.clay") or not any(map(self.is_own, keys[:2])):
+            keys.append("stone.clay")
+        return Stone(**{key.partition(".")[2]: self.quantity(key) for key in keys})
+
+    @property
+    def fuel(self) -> Fuel:
+        """The fuel that the record's own words name, as "oak" in "red oak, split"; oak where they name none."""
+        named = set(re.findall(r"\w+", str(self["fuel"]["name"]).lower())) & fuels().keys()
+        kind = min(named, key=lambda name: (fuels()[name].kind == "wood", list(fuels()).index(name)), default="oak")
+        return Fuel(kind, fuel_moisture=self.quantity("fuel.fuel_moisture"))
 
     def keep(self, section: str, **values) -> Record:
         """Put answers into the record; `save` then writes them to the file.
@@ -275,6 +299,21 @@ class Record:
         return "\n".join(lines)
 
 
+def _rename_former(own: dict, document: tomlkit.TOMLDocument) -> None:
+    """Give answers of an older record the names they have now: a stone's ``moisture``, a kiln's ``kiln_efficiency``.
+
+    They are read as they are and written back by today's names; where both names stand, the new one counts.
+    """
+    for section, names in FORMER.items():
+        there = own.get(section)
+        for old, new in names.items():
+            if isinstance(there, dict) and old in there and new not in there:
+                there[new] = there.pop(old)
+                kept = document[section].item(old)
+                document[section].remove(old)
+                _put(document, section, new, kept)
+
+
 def _put(document: tomlkit.TOMLDocument, section: str, name: str, value: str | float) -> None:
     """Set a value, a new one right under the section's last, so that a comment over the next section stays there."""
     if section not in document:
@@ -288,4 +327,5 @@ def _put(document: tomlkit.TOMLDocument, section: str, name: str, value: str | f
         after.append(body.pop()[1])
     table.append(name, value)
     for item in reversed(after):
-        table.add(item)
+        if not isinstance(item, tomlkit.items.Null):  # what is left of a key that was taken out
+            table.add(item)

@@ -5,16 +5,17 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
+from limekit import glossary
 from limekit.chemistry import loss_on_ignition
-from limekit.edge import take_one, unit_of
 from limekit.facts import Fact, fact
 from limekit.glossary import entry
 from limekit.kinds import guarded
+from limekit.limestone import USUAL_STONE, Stone
 from limekit.records.columns import Column
 from limekit.records.table_file import Row, read_table
 from limekit.stone.glow import COLOURS
 from limekit.stone.trial import ROUNDING, SLAKING, Trial, TrialPiece
-from limekit.units import Kelvin, Kilogram, Metre, Second, Share, from_si
+from limekit.units import Kelvin, Kilogram, Metre, Second, from_si
 
 COLUMNS = (
     Column("piece", required=True, about="a name or number, scratched on the stone or its tin"),
@@ -34,12 +35,7 @@ MOST_LOST = 1.0 - (1.0 - entry("stone_moisture").high) * (1.0 - loss_on_ignition
 SLIMMEST = 0.01  # of the cube over a piece's largest width: the least that a flake of stone fills
 
 
-def read_trial(
-    path,
-    calcium_carbonate: Share = fact("carbonate_fraction"),
-    magnesium_carbonate: Share = 0.0,
-    moisture: Share = fact("stone_moisture"),
-) -> Trial:
+def read_trial(path, stone: Stone = USUAL_STONE, **made_of) -> Trial:
     """Read a trial burn from a CSV file with one row a piece.
 
     Parameters
@@ -50,10 +46,10 @@ def read_trial(
         ``largest_size [mm]``, and a cell may carry its own, as in ``8 cm``. ``piece``,
         ``largest_size`` and ``time_in_heat`` are needed in every row, with both weights, the core
         or the slaking.
-    calcium_carbonate, magnesium_carbonate : Share
-        Of the dry stone. Without an analysis the kit's figures are assumed.
-    moisture : Share
-        Water as a share of the weight before burning; assumed air-dry where not given.
+    stone : Stone
+        What the pieces are made of. Without an analysis the kit's figures are assumed, and that they were dry.
+    **made_of
+        Its fields one by one: ``calcium_carbonate=0.95``.
 
     Returns
     -------
@@ -73,14 +69,7 @@ def read_trial(
     >>> len(read_trial(example_path("trial_example.csv")).pieces)
     12
     """
-    stone = {
-        name: share if isinstance(share, Fact) else take_one(share, unit_of(Share), name)
-        for name, share in (
-            ("calcium_carbonate", calcium_carbonate),
-            ("magnesium_carbonate", magnesium_carbonate),
-            ("moisture", moisture),
-        )
-    }
+    stone = Stone.of(stone, "stone").but(**Stone.read(**made_of))
     table = read_table(path, COLUMNS)
     first_row: dict[str, int] = {}
     for row in table.rows:
@@ -94,13 +83,13 @@ def read_trial(
     table.refuse_faults()
     pieces = tuple(_piece(**row.values) for row in table.rows)
     assumed = [
-        f"{name.capitalize().replace('_', ' ')} of the stone is assumed: {share:.3g}, {share.low:g} to {share.high:g}."
-        for name, share in stone.items()
+        f"{glossary.label(name).capitalize()} is assumed: {share:.3g}, {share.low:g} to {share.high:g}."
+        for name, share in stone.made_of.items()
         if isinstance(share, Fact)
     ]
-    if not stone["magnesium_carbonate"]:
+    if not stone.magnesium_carbonate:
         assumed.append("The stone is taken to hold no magnesium carbonate.")
-    return Trial(pieces, **stone, remarks=(*assumed, *table.remarks))
+    return Trial(pieces, stone, remarks=(*assumed, *table.remarks))
 
 
 def _piece(piece: str, note: str | None = None, **measured) -> TrialPiece:

@@ -8,10 +8,11 @@ from typing import Annotated
 import numpy as np
 
 from limekit import chemistry
-from limekit.edge import Ground, edge, rests_on
+from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
+from limekit.limestone import MADE_OF, USUAL_STONE, Stone
 from limekit.stone.burning import refuse_cold_gas
 from limekit.stone.contradiction import Comparison, compare_trial
 from limekit.stone.narrowing import NextMeasurement, rank_measurements
@@ -51,8 +52,10 @@ class Assessment:
     ruler and eye, the spread of how pieces lay, and what the published figures leave open on the
     reaction coefficient and the lime's conductivity; heat transfer to the piece, diffusion and the
     gas's carbon dioxide are held at the values of the basis.
+    `stone` is the trial's, with the two medians.
     """
 
+    stone: Stone
     gas_temperature: EstimatedKelvin
     reaction_coefficient: EstimatedPace
     lime_conductivity: EstimatedConductivity
@@ -202,7 +205,7 @@ def seen_on(piece: TrialPiece, compared: Comparison) -> Seen | None:
 @edge
 def assess_trial(
     trial: Trial,
-    co2_fraction: Share = fact("stove_co2_fraction"),
+    co2_fraction: Share | None = None,
     start_temperature: Kelvin = fact("start_temperature"),
 ) -> Assessment:
     """Work out from a trial burn what the fire did and what the stone is like.
@@ -211,8 +214,8 @@ def assess_trial(
     ----------
     trial : Trial
         From `limekit.read_trial`.
-    co2_fraction : Share
-        In the gas of the trial's fire.
+    co2_fraction : Share, optional
+        In the gas of the trial's fire. Without it, what a wood stove's holds.
     start_temperature : Kelvin
         Of the stones before.
 
@@ -245,30 +248,25 @@ def assess_trial(
             'one row with core_size "12 mm"',
         )
     pieces = [piece for piece, _ in pairs]
+    usual = () if co2_fraction is not None else rests_on("stove_co2_fraction")
+    co2_fraction = fact("stove_co2_fraction") if co2_fraction is None else co2_fraction
     grid = make_grid(pieces, co2_fraction)
     spreads = lay_spreads()
-    make_up = _make_up(trial.calcium_carbonate, trial.magnesium_carbonate, trial.moisture)
-    fire = (grid.levels, make_up, float(co2_fraction), float(start_temperature))
+    fire = (grid.levels, trial.stone, float(co2_fraction), float(start_temperature))
     burnt = (piece_table(one.diameter, float(piece.time_in_heat), fire) for piece, one in pairs)
     probability = posterior(grid, [one for _, one in pairs], burnt, spreads)
     points = probability.sum(axis=1)
+    pace, conductivity = (weighted(known, points) for known in (grid.reaction_coefficient, grid.lime_conductivity))
     return Assessment(
+        stone=trial.stone.but(reaction_coefficient=pace.median, lime_conductivity=conductivity.median),
         gas_temperature=weighted(grid.gas_temperature, points),
-        reaction_coefficient=weighted(grid.reaction_coefficient, points),
-        lime_conductivity=weighted(grid.lime_conductivity, points),
+        reaction_coefficient=pace,
+        lime_conductivity=conductivity,
         lay_spread=weighted(spreads, probability.sum(axis=0)),
         comparisons=comparisons,
         remarks=(*trial.remarks, *_remarks(pieces, comparisons, grid, points)),
-        posterior=Posterior(grid, spreads, probability, make_up, float(co2_fraction), float(start_temperature)),
-    )
-
-
-def _make_up(calcium_carbonate: float, magnesium_carbonate: float, moisture: float) -> tuple[tuple[str, float], ...]:
-    """Return a stone's make-up as fields of `Piece`."""
-    return (
-        ("carbonate_fraction", float(calcium_carbonate + magnesium_carbonate)),
-        ("magnesium_carbonate", float(magnesium_carbonate)),
-        ("moisture", float(moisture)),
+        posterior=Posterior(grid, spreads, probability, *fire[1:]),
+        basis=usual,
     )
 
 
@@ -278,9 +276,7 @@ def burning_time_range(
     gas_temperature: Kelvin,
     co2_fraction: Share = fact("co2_fraction"),
     conversion: Share = fact("burnt_through"),
-    calcium_carbonate: Share = fact("carbonate_fraction"),
-    magnesium_carbonate: Share = 0.0,
-    moisture: Share = fact("stone_moisture"),
+    stone: Annotated[Stone, Fields(MADE_OF)] = USUAL_STONE,
     start_temperature: Kelvin = fact("start_temperature"),
 ) -> EstimatedSecond:
     """Return how long a stone must lie in steady hot gas, with the range there is before any trial burn.
@@ -293,10 +289,8 @@ def burning_time_range(
         As in `limekit.burning_time`.
     conversion : Share
         To be reached.
-    calcium_carbonate, magnesium_carbonate : Share
-        Of the dry stone.
-    moisture : Share
-        Water as a share of the wet mass.
+    stone : Stone
+        Its make-up, or the fields of that one by one: calcium_carbonate, magnesium_carbonate, stone_moisture.
 
     Returns
     -------
@@ -315,9 +309,8 @@ def burning_time_range(
     3.45 h (nine times in ten between 2.36 h and 5.14 h)
     """
     refuse_cold_gas(gas_temperature, co2_fraction)
-    chemistry.refuse_unburnable(calcium_carbonate, magnesium_carbonate)
-    make_up = _make_up(calcium_carbonate, magnesium_carbonate, moisture)
-    known = Posterior.untried(make_up, float(co2_fraction), float(start_temperature))
+    chemistry.refuse_unburnable(stone.calcium_carbonate, stone.magnesium_carbonate)
+    known = Posterior.untried(stone, float(co2_fraction), float(start_temperature))
     made = _forecast(known, diameter, gas_temperature, co2_fraction, conversion)
     return replace(made, basis=rests_on("reaction_coefficient", "lime_conductivity", "lay_spread", *HELD))
 

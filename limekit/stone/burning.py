@@ -11,21 +11,18 @@ from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.glossary import entry
+from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone import quasi_steady, reduced, resolved
 from limekit.stone.front import Piece, Shape, gas_pressure, threshold
 from limekit.stone.history import FireHistory
 from limekit.stone.warming import COLD
 from limekit.units import (
     ZERO_CELSIUS,
-    JoulePerKilogramKelvin,
     Kelvin,
-    KilogramPerCubicMetre,
     Metre,
     MetrePerSecond,
     Second,
     Share,
-    SquareMetrePerSecond,
-    WattPerMetreKelvin,
     WattPerSquareMetreKelvin,
 )
 
@@ -99,24 +96,22 @@ def refuse_cold_gas(gas_temperature, co2_fraction) -> None:
         )
 
 
-def _piece(gas_film_coefficient: float | None, **fields) -> Piece:
-    magnesium, carbonates = fields["magnesium_carbonate"], fields["carbonate_fraction"]
-    if np.any(np.asarray(magnesium) >= carbonates):
-        raise InputError(
-            "magnesium_carbonate",
-            f"{magnesium:.3g} out of {carbonates:.3g} of carbonates together",
-            "less magnesium carbonate than carbonate_fraction, which counts both carbonates",
-            "magnesium_carbonate=0.05, carbonate_fraction=0.97",
-        )
-    left_out = fields["stone_heat_capacity"] == entry("stone_heat_capacity").left_out
-    if left_out and np.any(fields["moisture"] + magnesium):
+def _piece(stone: Stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape: Shape) -> Piece:
+    left_out = np.any(stone.stone_heat_capacity == entry("stone_heat_capacity").left_out)
+    if left_out and np.any(stone.stone_moisture + stone.magnesium_carbonate):
         raise InputError(
             "stone_heat_capacity",
             '"left out" for a stone with moisture or magnesium carbonate, which take heat before it burns',
             "a dry stone with no magnesium carbonate, or its heat capacity",
             'stone_heat_capacity="1123 J/kg/K"',
         )
-    return Piece(gas_film_coefficient=np.inf if gas_film_coefficient is None else gas_film_coefficient, **fields)
+    return Piece.of(
+        stone,
+        diameter,
+        heat_transfer_coefficient=heat_transfer_coefficient,
+        gas_film_coefficient=np.inf if gas_film_coefficient is None else gas_film_coefficient,
+        shape=shape,
+    )
 
 
 def _one(*values) -> None:
@@ -131,21 +126,12 @@ def burning_time(
     gas_temperature: Kelvin,
     co2_fraction: Share = fact("co2_fraction"),
     conversion: Share = fact("burnt_through"),
-    reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),
-    lime_conductivity: WattPerMetreKelvin = fact("lime_conductivity"),
-    co2_diffusivity: SquareMetrePerSecond = fact("co2_diffusivity"),
+    stone: Stone = USUAL_STONE,
     heat_transfer_coefficient: WattPerSquareMetreKelvin = fact("heat_transfer_coefficient"),
-    density: KilogramPerCubicMetre = fact("stone_density"),
-    carbonate_fraction: Share = fact("carbonate_fraction"),
     gas_film_coefficient: MetrePerSecond | None = None,
     shape: Shape = "sphere",
     model: Model = "resolved",
-    moisture: Share = 0.0,
-    magnesium_carbonate: Share = 0.0,
     start_temperature: Kelvin = fact("start_temperature"),
-    stone_conductivity: WattPerMetreKelvin = fact("stone_conductivity"),
-    stone_heat_capacity: JoulePerKilogramKelvin = fact("stone_heat_capacity"),
-    lime_heat_capacity: JoulePerKilogramKelvin = fact("lime_heat_capacity"),
 ) -> Second:
     """Return how long a stone must lie in steady hot gas to burn to a conversion.
 
@@ -160,13 +146,11 @@ def burning_time(
         Of the gas, by volume, at one standard atmosphere.
     conversion : Share
         Of the calcium carbonate; 1 is burnt to the centre.
-    reaction_coefficient, lime_conductivity, co2_diffusivity, heat_transfer_coefficient
-        The four resistances in the way: at the front, through the burnt shell for heat and for
-        carbon dioxide, and outside (convection and glow together). ``"left out"`` takes one away.
-    density : KilogramPerCubicMetre
-        Of the dry stone.
-    carbonate_fraction, magnesium_carbonate : Share
-        Of the dry stone: both carbonates together, and magnesium carbonate alone.
+    stone : Stone
+        What it is made of and how it burns, or its fields one by one: ``lime_conductivity=0.5``.
+    heat_transfer_coefficient : WattPerSquareMetreKelvin
+        Outside, convection and glow together: the fourth resistance in the way, beside the stone's
+        own at the front and through the burnt shell. ``"left out"`` takes any of them away.
     gas_film_coefficient : MetrePerSecond, optional
         Of carbon dioxide on its way from the face into the gas. Without it that film is left out:
         the published figure, ``fact("gas_film_coefficient")``, adds about 1 % to the time.
@@ -175,12 +159,8 @@ def burning_time(
         Conduction cell by cell, the reference; heat held as two means, within 1.5 % of it from 20 to
         200 mm and 900 to 1250 °C; or no heat held at all, the textbook limit, too short by 5 to 15 %.
         The last two also take arrays.
-    moisture : Share
-        Water as a share of the wet mass. It leaves first, and takes its heat of drying.
     start_temperature : Kelvin
         Of the stone as it goes in.
-    stone_conductivity, stone_heat_capacity, lime_heat_capacity
-        Of the unburnt core, and of core and shell by their own mass; means over the burn.
 
     Returns
     -------
@@ -205,28 +185,13 @@ def burning_time(
     3.416 h
     """
     refuse_cold_gas(gas_temperature, co2_fraction)
-    piece = _piece(
-        gas_film_coefficient,
-        diameter=diameter,
-        heat_transfer_coefficient=heat_transfer_coefficient,
-        lime_conductivity=lime_conductivity,
-        co2_diffusivity=co2_diffusivity,
-        reaction_coefficient=reaction_coefficient,
-        density=density,
-        carbonate_fraction=carbonate_fraction,
-        magnesium_carbonate=magnesium_carbonate,
-        moisture=moisture,
-        shape=shape,
-        stone_conductivity=stone_conductivity,
-        stone_heat_capacity=stone_heat_capacity,
-        lime_heat_capacity=lime_heat_capacity,
-    )
+    piece = _piece(stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape)
     pressure = gas_pressure(co2_fraction)
     if model == "reduced":
         time, _ = reduced.march(piece, lambda _: (gas_temperature, pressure), start_temperature, conversion=conversion)
         return float(time) if np.ndim(time) == 0 else time
     if model == "quasi_steady":
-        if np.any(moisture) or np.any(magnesium_carbonate):
+        if np.any(piece.moisture) or np.any(piece.magnesium_carbonate):
             raise InputError(
                 "model",
                 '"quasi_steady" for a stone with moisture or magnesium carbonate',
@@ -245,20 +210,11 @@ def burn_stone(
     gas_temperature: Kelvin | None = None,
     time: Second | None = None,
     co2_fraction: Share = fact("co2_fraction"),
-    reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),
-    lime_conductivity: WattPerMetreKelvin = fact("lime_conductivity"),
-    co2_diffusivity: SquareMetrePerSecond = fact("co2_diffusivity"),
+    stone: Stone = USUAL_STONE,
     heat_transfer_coefficient: WattPerSquareMetreKelvin = fact("heat_transfer_coefficient"),
-    density: KilogramPerCubicMetre = fact("stone_density"),
-    carbonate_fraction: Share = fact("carbonate_fraction"),
     gas_film_coefficient: MetrePerSecond | None = None,
     shape: Shape = "sphere",
-    moisture: Share = 0.0,
-    magnesium_carbonate: Share = 0.0,
     start_temperature: Kelvin = fact("start_temperature"),
-    stone_conductivity: WattPerMetreKelvin = fact("stone_conductivity"),
-    stone_heat_capacity: JoulePerKilogramKelvin = fact("stone_heat_capacity"),
-    lime_heat_capacity: JoulePerKilogramKelvin = fact("lime_heat_capacity"),
     gas_rise_time: Second = 0.0,
     fire: FireHistory | None = None,
 ) -> BurntStone:
@@ -266,12 +222,10 @@ def burn_stone(
 
     Parameters
     ----------
-    diameter, shape, density, carbonate_fraction, magnesium_carbonate, moisture, start_temperature
+    diameter, shape, stone, start_temperature
         The piece, as in `burning_time`.
-    reaction_coefficient, lime_conductivity, co2_diffusivity, heat_transfer_coefficient, gas_film_coefficient
-        What stands in the way, as in `burning_time`.
-    stone_conductivity, stone_heat_capacity, lime_heat_capacity
-        As in `burning_time`.
+    heat_transfer_coefficient, gas_film_coefficient
+        What stands in the way outside it, as in `burning_time`.
     co2_fraction : Share
         Of the gas. Gas too cold to burn stone is no error here: the stone comes out as it went in.
     gas_temperature : Kelvin
@@ -309,22 +263,7 @@ def burn_stone(
         time = fire.times[-1]
         if time == 0.0:
             raise InputError("time", "no time in a steady fire", "how long the stone lies in it", 'time="3 h"')
-    piece = _piece(
-        gas_film_coefficient,
-        diameter=diameter,
-        heat_transfer_coefficient=heat_transfer_coefficient,
-        lime_conductivity=lime_conductivity,
-        co2_diffusivity=co2_diffusivity,
-        reaction_coefficient=reaction_coefficient,
-        density=density,
-        carbonate_fraction=carbonate_fraction,
-        magnesium_carbonate=magnesium_carbonate,
-        moisture=moisture,
-        shape=shape,
-        stone_conductivity=stone_conductivity,
-        stone_heat_capacity=stone_heat_capacity,
-        lime_heat_capacity=lime_heat_capacity,
-    )
+    piece = _piece(stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape)
     _one(*vars(piece).values(), time, start_temperature, *fire.temperatures)
     history = _history(resolved.burn(piece, fire, start_temperature, until=time), fire)
     return BurntStone(

@@ -78,9 +78,9 @@ class Comparison:
 @edge
 def compare_piece(
     piece: TrialPiece,
-    calcium_carbonate: Share = fact("carbonate_fraction"),
+    calcium_carbonate: Share = fact("calcium_carbonate"),
     magnesium_carbonate: Share = 0.0,
-    moisture: Share = fact("stone_moisture"),
+    stone_moisture: Share = fact("stone_moisture"),
 ) -> Comparison:
     """Compare what a piece's weights and its core say of the share burnt, and name what contradicts.
 
@@ -88,7 +88,7 @@ def compare_piece(
     ----------
     piece : TrialPiece
         One that slaked through without a core being measured counts as having none.
-    calcium_carbonate, magnesium_carbonate, moisture : Share
+    calcium_carbonate, magnesium_carbonate, stone_moisture : Share
         Of the stone, as in `conversion_by_weight`.
 
     Returns
@@ -103,7 +103,7 @@ def compare_piece(
     """
     by_weight = by_core = None
     if piece.mass_before is not None and piece.mass_after is not None:
-        stone = (calcium_carbonate, magnesium_carbonate, moisture)
+        stone = (calcium_carbonate, magnesium_carbonate, stone_moisture)
         by_weight = conversion_by_weight.plain(piece.mass_before, piece.mass_after, *stone)
     if piece.core is not None:
         by_core = conversion_by_core.plain(piece.largest_size, piece.core, piece.middle_size, piece.smallest_size)
@@ -183,7 +183,7 @@ def compare_trial(trial: Trial) -> tuple[Comparison, ...]:
     InputError
         As `compare_piece` does.
     """
-    stone = (trial.calcium_carbonate, trial.magnesium_carbonate, trial.moisture)
+    stone = trial.stone.made_of.values()
     found = [compare_piece.plain(piece, *stone) for piece in trial.pieces]
     compared = [one for one in found if one.agree is not None]
     for cause, err_alike in (

@@ -12,8 +12,9 @@ from typing import Literal
 
 import numpy as np
 
-from limekit.chemistry import ATMOSPHERE, CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE
+from limekit.chemistry import ATMOSPHERE, CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE, refuse_unburnable
 from limekit.facts import fact
+from limekit.limestone import Stone
 
 Shape = Literal["sphere", "cylinder", "slab"]
 CURVED_SIDES = {"slab": 0, "cylinder": 1, "sphere": 2}
@@ -65,13 +66,38 @@ class Piece:
     reaction_coefficient: float = fact("reaction_coefficient")
     gas_film_coefficient: float = np.inf
     density: float = fact("stone_density")
-    carbonate_fraction: float = fact("carbonate_fraction")
+    carbonate_fraction: float = fact("calcium_carbonate")
     magnesium_carbonate: float = 0.0
     moisture: float = 0.0
     shape: Shape = "sphere"
     stone_conductivity: float = fact("stone_conductivity")
     stone_heat_capacity: float = fact("stone_heat_capacity")
     lime_heat_capacity: float = fact("lime_heat_capacity")
+
+    @classmethod
+    def of(cls, stone: Stone, diameter, **around) -> Piece:
+        """Return a piece of a stone, with what is around it by field.
+
+        Raises
+        ------
+        InputError
+            If the carbonates come to more than the stone, or nothing in it burns.
+        """
+        refuse_unburnable(stone.calcium_carbonate, stone.magnesium_carbonate)
+        return cls(
+            diameter,
+            lime_conductivity=stone.lime_conductivity,
+            co2_diffusivity=stone.co2_diffusivity,
+            reaction_coefficient=stone.reaction_coefficient,
+            density=stone.density,
+            carbonate_fraction=stone.calcium_carbonate + stone.magnesium_carbonate,
+            magnesium_carbonate=stone.magnesium_carbonate,
+            moisture=stone.stone_moisture,
+            stone_conductivity=stone.stone_conductivity,
+            stone_heat_capacity=stone.stone_heat_capacity,
+            lime_heat_capacity=stone.lime_heat_capacity,
+            **around,
+        )
 
     @property
     def radius(self):

@@ -18,6 +18,7 @@ from scipy.special import ndtr, ndtri
 
 from limekit.estimate import Estimate, weighted
 from limekit.facts import Fact, fact
+from limekit.limestone import Stone
 from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
 from limekit.stone.reduced import Stones, march
@@ -126,18 +127,16 @@ def _points(levels: tuple[float, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarr
     return tuple(axis.ravel() for axis in np.meshgrid(levels, paces, conductivities, indexing="ij"))
 
 
-Fire = tuple[tuple[float, ...], tuple[tuple[str, float], ...], float, float]
+Fire = tuple[tuple[float, ...], Stone, float, float]
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
 def _history(diameter: float, longest: float, fire: Fire) -> np.ndarray:
     """Burn one piece at every grid point and keep the share burnt at each of `MARKS` of a time (s)."""
-    levels, make_up, co2_fraction, start_temperature = fire
+    levels, stone, co2_fraction, start_temperature = fire
     level, pace, conductivity = _points(levels)
-    stones = Stones(
-        Piece(diameter=diameter, reaction_coefficient=pace, lime_conductivity=conductivity, **dict(make_up)),
-        start_temperature,
-    )
+    stone = stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+    stones = Stones(Piece.of(stone, diameter), start_temperature)
     burnt = [stones.conversion]
     for length in longest * np.diff(MARKS):
         stones.step(length, level, gas_pressure(co2_fraction))
@@ -271,8 +270,8 @@ class Posterior:
     spreads : ndarray, shape (spreads,)
         Of how pieces lay.
     probability : ndarray, shape (points, spreads)
-    make_up : tuple of (str, float)
-        Fields of `Piece` that tell the stone's make-up.
+    stone : Stone
+        As it was taken to be before the trial.
     co2_fraction : float
         In the trial's gas.
     start_temperature : float
@@ -282,23 +281,21 @@ class Posterior:
     grid: Grid
     spreads: np.ndarray
     probability: np.ndarray
-    make_up: tuple[tuple[str, float], ...]
+    stone: Stone
     co2_fraction: float
     start_temperature: float
 
     @classmethod
-    def untried(
-        cls, make_up: tuple[tuple[str, float], ...], co2_fraction: float, start_temperature: float
-    ) -> Posterior:
+    def untried(cls, stone: Stone, co2_fraction: float, start_temperature: float) -> Posterior:
         """Return what is known of a stone before any trial: the published ranges."""
         grid, spreads = make_grid([], co2_fraction), lay_spreads()
         probability = np.outer(grid.prior, np.full(SPREADS, 1.0 / SPREADS))
-        return cls(grid, spreads, probability, make_up, co2_fraction, start_temperature)
+        return cls(grid, spreads, probability, stone, co2_fraction, start_temperature)
 
     @property
     def fire(self) -> Fire:
         """What `piece_table` needs of the trial."""
-        return self.grid.levels, self.make_up, self.co2_fraction, self.start_temperature
+        return self.grid.levels, self.stone, self.co2_fraction, self.start_temperature
 
     def of_stone(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Return the stones that may be, and the probability of each with each spread of lay.
@@ -315,9 +312,7 @@ class Posterior:
     def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
         """Return a middling piece's burning time (s), by diameter of shape (..., 1) and stone: (..., 81)."""
         paces, conductivities, _ = self.of_stone()
-        piece = Piece(
-            diameter=diameter, reaction_coefficient=paces, lime_conductivity=conductivities, **dict(self.make_up)
-        )
+        piece = Piece.of(self.stone.but(reaction_coefficient=paces, lime_conductivity=conductivities), diameter)
         level = np.full(np.broadcast_shapes(np.shape(diameter), paces.shape), gas_temperature)
         pressure = gas_pressure(co2_fraction)
         return march(piece, lambda _: (level, pressure), self.start_temperature, conversion=conversion)[0]
@@ -326,12 +321,8 @@ class Posterior:
         """Return a middling stone's burning times (s) over sizes (m) by gas temperature (K); nan if it never burns."""
         paces, conductivities, together = self.of_stone()
         pace, conductivity = (weighted(one, together.sum(axis=1)).median for one in (paces, conductivities))
-        piece = Piece(
-            diameter=np.asarray(sizes)[:, None],
-            reaction_coefficient=pace,
-            lime_conductivity=conductivity,
-            **dict(self.make_up),
-        )
+        stone = self.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+        piece = Piece.of(stone, np.asarray(sizes)[:, None])
         pressure = gas_pressure(co2_fraction)
         hot = [level for level in levels if level > threshold(pressure)]
         gas = np.broadcast_to(hot, (len(sizes), len(hot)))

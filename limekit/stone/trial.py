@@ -10,6 +10,7 @@ from limekit import chemistry
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import Fact, fact
+from limekit.limestone import USUAL_STONE, Stone
 from limekit.units import GRAMS, MM, Kelvin, Kilogram, Metre, Second, Share
 
 SLAKING = ("through", "partly", "not", "not tried")
@@ -75,18 +76,13 @@ class Trial:
     Parameters
     ----------
     pieces : tuple of TrialPiece
-    calcium_carbonate, magnesium_carbonate : float
-        Shares of the dry stone.
-    moisture : float
-        Water as a share of the wet mass.
+    stone : Stone
     remarks : tuple of str
         What was assumed or understood in reading it, a sentence each.
     """
 
     pieces: tuple[TrialPiece, ...]
-    calcium_carbonate: Share = fact("carbonate_fraction")
-    magnesium_carbonate: Share = 0.0
-    moisture: Share = fact("stone_moisture")
+    stone: Stone = USUAL_STONE
     remarks: tuple[str, ...] = ()
 
     def __str__(self) -> str:
@@ -130,9 +126,9 @@ def _ends(value: float, error: float) -> tuple[float, float]:
 def conversion_by_weight(
     mass_before: Kilogram,
     mass_after: Kilogram,
-    calcium_carbonate: Share = fact("carbonate_fraction"),
+    calcium_carbonate: Share = fact("calcium_carbonate"),
     magnesium_carbonate: Share = 0.0,
-    moisture: Share = fact("stone_moisture"),
+    stone_moisture: Share = fact("stone_moisture"),
     balance_error: Kilogram = fact("balance_error"),
 ) -> FoundConversion:
     """Return the share of a piece's calcium carbonate that has burnt, from its two weights.
@@ -143,7 +139,7 @@ def conversion_by_weight(
         The piece before the fire, and all of it after.
     calcium_carbonate, magnesium_carbonate : Share
         Shares of the dry stone. Without an analysis the first is assumed, with a wide range.
-    moisture : Share
+    stone_moisture : Share
         Water as a share of `mass_before`; assumed air-dry where not given.
     balance_error : Kilogram
         Either way, on each weighing.
@@ -161,12 +157,12 @@ def conversion_by_weight(
 
     Notes
     -----
-    ``mass_after = mass_before (1 − moisture) (1 − loss of MgCO3 − conversion · loss of CaCO3)``:
+    ``mass_after = mass_before (1 − stone_moisture) (1 − loss of MgCO3 − conversion · loss of CaCO3)``:
     the magnesium carbonate is taken to have burnt wholly, since it does so first.
 
     Examples
     --------
-    >>> print(conversion_by_weight("1200 g", "720 g", calcium_carbonate=0.95, moisture=0.01))
+    >>> print(conversion_by_weight("1200 g", "720 g", calcium_carbonate=0.95, stone_moisture=0.01))
     94 % (93 to 96 %)
     """
     if mass_after > mass_before + balance_error:
@@ -187,14 +183,14 @@ def conversion_by_weight(
         lost = 1.0 - after / (before * (1.0 - water))
         return (lost - of_magnesium) / chemistry.loss_on_ignition.plain(calcium)
 
-    driest, wettest = _ends(moisture, fact("moisture_error"))
+    driest, wettest = _ends(stone_moisture, fact("moisture_error"))
     poorest, richest = _ends(calcium_carbonate, fact("carbonate_error"))
     return _with_errors(
         share,
         before=(mass_before, max(mass_before - balance_error, 0.5 * mass_before), mass_before + balance_error),
         after=(mass_after, max(mass_after - balance_error, 0.0), mass_after + balance_error),
         calcium=(calcium_carbonate, poorest, min(richest, 1.0 - magnesium_carbonate)),
-        water=(moisture, max(driest, 0.0), wettest),
+        water=(stone_moisture, max(driest, 0.0), wettest),
     )
 
 

@@ -17,7 +17,6 @@ from limekit.stone.warming import COLD
 PLAN = fire_kiln.plain(
     size_kiln.plain(500.0, 0.08), fire_temperature=1423.15, stone_moisture=0.0, hours=600.0, levels=20
 ).plan
-STONE = fact("reaction_coefficient"), fact("lime_conductivity")
 UNTIL, STRETCH = 96 * 3600.0, 4 * 3600.0
 LADDER, CLOSE_ENOUGH = (3e-2, 1e-2, 3e-3), 60.0  # relative tolerances, and s
 INSTANT = 1e-3  # s
@@ -31,7 +30,7 @@ class SameKiln:
     """Column, wall and draught of `limekit.kiln` as rates for a general solver: no step, no line foretold."""
 
     def __init__(self):
-        self.burn = PLAN.light(*STONE)
+        self.burn = PLAN.light()
         self.column, wall = self.burn.column, self.burn.column.wall
         self.shape = self.column.stones.conversion.shape
         self.count = int(np.prod(self.shape))
@@ -134,15 +133,15 @@ class SameKiln:
 
 
 def fire(until=UNTIL, pace=1.0):
-    burn = PLAN.light(*STONE, pace=pace)
-    burn.run(until, PLAN.conversion)
+    burn = PLAN.light(pace=pace)
+    burn.run(until, PLAN.fire.conversion)
     return burn
 
 
 def test_forty_eight_hours_of_firing(benchmark):
-    exact = finish_times(fire(pace=0.03), PLAN.conversion)[0]
+    exact = finish_times(fire(pace=0.03), PLAN.fire.conversion)[0]
     burn = benchmark.pedantic(fire, rounds=5)
-    error = finish_times(burn, PLAN.conversion)[0] - exact
+    error = finish_times(burn, PLAN.fire.conversion)[0] - exact
     levels, sizes = burn.column.charge.mass.shape
     print(
         f"\n{exact / 3600:.1f} h, {levels} levels × {sizes} sizes: {benchmark.stats.stats.min:.2f} s "

@@ -141,7 +141,7 @@ def form() -> Page:
 
 def watch_explorer(watched: Watch) -> Explorer:
     """Walk through the burn: readings against plan and replay, the liar named, the forecast closing in."""
-    wanted = watched.firing.plan.conversion
+    wanted = watched.firing.plan.fire.conversion
 
     def see(firing_time: float) -> int:
         return watched.at(firing_time)
@@ -203,10 +203,10 @@ def differences(watched: Watch) -> Table:
     )
     rows = [(f"fuel fed by hour {hour / HOUR:.0f} [kg]", f"{meant:.0f}", f"{fed:.0f}", says)]
     usual = {
-        "excess_air": plan.excess_air,
+        "excess_air": plan.fire.excess_air,
         "loss_factor": 1.0,
         "fuel_quality": 1.0,
-        "reaction_coefficient": plan.reaction_coefficient,
+        "reaction_coefficient": plan.stone.reaction_coefficient,
     }
     for name, (label, more, less) in FITTED.items():
         told, scale, planned = getattr(watched.last, name), MM if name == "reaction_coefficient" else 1.0, usual[name]
@@ -242,7 +242,7 @@ def words(watched: Watch) -> str:
 
 def signs_explorer(watched: Watch) -> Explorer:
     """Draw a piece, look at the flame, measure the sinking; hear whether that confirms the reckoning."""
-    plan, kiln = watched.firing.plan, watched.firing.plan.size
+    plan, kiln = watched.firing.plan, watched.firing.plan.kiln
 
     def judge(firing_time: float, test_piece: str, flame: str, sinking: float):
         now = watched.at(firing_time)
@@ -323,7 +323,7 @@ class Left:
 
 def enough_explorer(watched: Watch) -> Explorer:
     """Set the wood and the people that are left against the forecast; see what the charge comes to if they run out."""
-    wanted, planned = watched.firing.plan.conversion, watched.firing.finish
+    wanted, planned = watched.firing.plan.fire.conversion, watched.firing.finish
 
     def count(firing_time: float, fuel_mass: float, watch_time: float) -> Left:
         index = watched.at(firing_time)

@@ -17,7 +17,7 @@ from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.air import GRAVITY
 from limekit.fire.bed import porosity_with_fines, sauter_diameter
-from limekit.fire.draught import PARTS, Draught, draught_flow, stack_draught
+from limekit.fire.draught import PARTS, AirWay, Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
 from limekit.pictures import fire as pictures
 from limekit.records.kiln_record import Record
@@ -116,13 +116,7 @@ def throttle_explorer(record: Record) -> Explorer:
     design = design_of(record)
     size, evenness = design.size, design.size.smallest_stone / design.size.largest_stone
     wanted = design.fuel_rate.middle
-    kiln = {
-        "bed_height": size.bed_height,
-        "kiln_diameter": size.kiln_diameter,
-        "air_opening_area": size.air_opening_area,
-        "eye_area": size.eye_area,
-        "hearth_height": size.hearth_height,
-        "chimney_diameter": size.chimney_diameter,
+    fire = {
         "air_demand": air_demand.plain(design.fuel, plain(record.quantity("fuel.fuel_moisture"))),
         "excess_air": plain(record.quantity("fuel.excess_air")),
         "fuel_rate": wanted,
@@ -133,7 +127,7 @@ def throttle_explorer(record: Record) -> Explorer:
         for piece in (largest, evenness * largest):
             charge[piece] += (1.0 - charge_fines) / 2.0
         gaps = porosity_with_fines.plain(charge_fines)
-        return draught_flow.plain(sauter_diameter=sauter_diameter.plain(charge), bed_porosity=gaps, **kiln, **state)
+        return draught_flow.plain(size.air_way(sauter_diameter.plain(charge), bed_porosity=gaps), **fire, **state)
 
     def draw(largest_stone: float, charge_fines: float, **state) -> Drawn:
         rates = [flow(float(largest), charge_fines, **state).fuel_rate_most for largest in SIZES]
@@ -256,7 +250,7 @@ BED, ACROSS, OPEN, WARM = 1.5, 1.0, 0.1, 873.15
 
 
 def _flow(ball: float, chimney: float = 0.0) -> Draught:
-    return draught_flow.plain(BED, ACROSS, ball, OPEN, OPEN, WARM, chimney_height=chimney)
+    return draught_flow.plain(AirWay.plain(BED, ACROSS, ball, OPEN, OPEN, chimney_height=chimney), WARM)
 
 
 def _feeds(ball: float, chimney: float = 0.0) -> float:

@@ -13,11 +13,12 @@ from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.ladder import lesson
-from limekit.course.recorded import design_of, fuel_named
+from limekit.course.recorded import design_of
 from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.fire.fuel import lower_heating_value
 from limekit.lime.drawing import Draw, core_share, sort_draw
+from limekit.limestone import Stone
 from limekit.pictures import draw as pictures
 from limekit.records.kiln_record import Record
 from limekit.stone.signs import CONTRADICTORY, ENOUGH, UNSEEN, Diagnosis, diagnose
@@ -29,7 +30,6 @@ SIGNS = {
     "skin": ("clean", "shrunken", "glassy", "discoloured"),
     "plaster": ("sound", "pops"),
 }
-MADE_OF = ("calcium_carbonate", "magnesium_carbonate", "moisture")
 INVENTED = {"good_lime": 0.637, "cored": 0.249, "overburnt": 0.0506, "fines": 0.0633}  # of what is drawn
 INVENTED_CONVERSION = 0.95
 INTO_WATER = ("all but the over-burnt heap", "the good heap and the fines", "everything")
@@ -126,20 +126,20 @@ def invented_heaps(record: Record) -> dict[str, str]:
     dict
         `draw_explorer`'s heaps, as a person would write them.
     """
-    shares = {name: plain(record.quantity(f"stone.{name}")) for name in MADE_OF}
-    dry = plain(record.quantity("kiln.stone")) * (1.0 - shares["moisture"])
-    return _heaps_from(dry, _loss(shares))
+    stone = plain(record.stone)
+    dry = plain(record.quantity("kiln.stone")) * (1.0 - stone.stone_moisture)
+    return _heaps_from(dry, _loss(stone))
 
 
 def fuel_burnt(record: Record) -> float:
     """Return the heat in the fuel of a burn, J: of the record's own mass, or of what its kiln is drawn up to burn."""
-    heat = lower_heating_value.plain(fuel_named(record), plain(record.quantity("fuel.fuel_moisture")))
+    heat = plain(lower_heating_value(record.fuel))
     own = record.is_own("fuel.fuel_mass") or not record.is_own("kiln.stone")
     return heat * plain(record.quantity("fuel.fuel_mass") if own else design_of(record).demand.fuel_mass.middle)
 
 
-def _loss(shares: Mapping[str, float]) -> float:
-    return loss_on_ignition.plain(shares["calcium_carbonate"], shares["magnesium_carbonate"])
+def _loss(stone: Stone) -> float:
+    return loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate)
 
 
 def _heaps_from(dry: float, loss: float) -> dict[str, str]:
@@ -147,7 +147,7 @@ def _heaps_from(dry: float, loss: float) -> dict[str, str]:
     return {name: f"{float(f'{share * drawn:.3g}'):g} kg" for name, share in INVENTED.items()}
 
 
-def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explorer:
+def draw_explorer(heaps: Mapping, core_ratio: float, stone: Stone) -> Explorer:
     """Slide the heaps of a drawn kiln; hear whether it is good, and what to change.
 
     Parameters
@@ -156,25 +156,22 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
         ``good_lime``, ``cored``, ``overburnt`` and ``fines``, as a person would write them.
     core_ratio : float
         Of the cored pieces, broken.
-    stone : str or pint.Quantity
-        Charged, as weighed.
-    **made_of
-        The stone's ``calcium_carbonate``, ``magnesium_carbonate`` and ``moisture``.
+    stone : Stone
+        With the mass charged.
     """
-    shares = {name: plain(share) for name, share in made_of.items()}
-    loss = _loss(shares)
-    charged = Slider("stone").shown(stone)
+    start, stone = stone.mass, plain(stone)
+    loss, charged = _loss(stone), stone.mass
     step = 10.0 ** round(math.log10(charged / 400.0))
 
     def heap(name: str, most: float, **told) -> Slider:
         return Slider(name, start=heaps[name], low=0.0, high=step * round(most * charged / step), step=step, **told)
 
-    invented = dict(heaps) == _heaps_from(charged * (1.0 - shares["moisture"]), loss)
+    invented = dict(heaps) == _heaps_from(charged * (1.0 - stone.stone_moisture), loss)
     begun = {name: Slider(name).shown(weight) for name, weight in heaps.items()}
 
     def judge(cored: float, core_ratio: float, into_water: str, **weighed: float) -> Sorted:
         core = cored * core_share.plain(core_ratio, loss)
-        draw = sort_draw.plain(cored=cored, core=core, **weighed, **shares)
+        draw = sort_draw.plain(cored=cored, core=core, **weighed, **stone.made_of)
         still = invented and all(math.isclose(weight, begun[name]) for name, weight in weighed.items() if name in begun)
         return Sorted(draw, into_water, still and math.isclose(cored, begun["cored"]))
 
@@ -185,7 +182,7 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone, **made_of) -> Explor
             Slider("core_ratio", start=core_ratio, low=0.1, label="their core across the piece"),
             heap("overburnt", 0.3),
             heap("fines", 0.3),
-            Slider("stone", start=stone, low=0.5 * charged, high=1.5 * charged, step=step),
+            Slider("stone", start=start, low=0.5 * charged, high=1.5 * charged, step=step),
             Choice("into_water", INTO_WATER, label="you will slake"),
         ],
         model=judge,

@@ -11,7 +11,7 @@ from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page, Sketch
-from limekit.course.recorded import design_of, fuel_named, verdict_of
+from limekit.course.recorded import design_of, verdict_of
 from limekit.edge import plain
 from limekit.estimate import shown
 from limekit.facts import fact
@@ -64,7 +64,7 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
             else started("stone", "kiln.stone", "250 kg", "3000 kg", 10),
             started("largest_stone", "kiln.largest_stone", "40 mm", "150 mm"),
             started("gas_temperature", "burn.gas_temperature", "900 degC", "1150 degC"),
-            fuel_choice(fuel_named(record)),
+            fuel_choice(record.fuel.kind),
             Slider("fuel_moisture", start=record.quantity("fuel.fuel_moisture"), low=0.1, high=0.5),
             started("chimney_height", "kiln.chimney_height", "0 m", "8 m"),
         ],
@@ -126,7 +126,7 @@ def drawings(design: KilnDesign) -> Sketch:
     """Draw a designed kiln in section and in plan, to one scale."""
     size = plain(design.size)
     return Sketch(
-        section_drawing(size, design.chimney_height) + ground_plan_drawing(size),
+        section_drawing(size) + ground_plan_drawing(size),
         f"Section and plan to scale: {size.kiln_diameter:.2f} m across and {size.kiln_height:.2f} m high inside, "
         f"{size.outer_diameter:.2f} m across outside, with {size.mouths} firing mouth"
         f"{'s' if size.mouths > 1 else ''} and {size.draw_eyes} draw eyes, and {size.ties} iron ties round it.",

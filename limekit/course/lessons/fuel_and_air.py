@@ -12,11 +12,14 @@ from limekit.chemistry import dissociation_temperature
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
+from limekit.edge import plain
 from limekit.estimate import Span, shown
+from limekit.facts import fact
 from limekit.fire.flue import FlueGas, combustion, excess_air_at
-from limekit.fire.fuel import fuels, lower_heating_value, wet_basis
-from limekit.fire.stacks import LUMPS, fuel_mass_in, fuel_volume
+from limekit.fire.fuel import OAK, Fuel, fuels, lower_heating_value, wet_basis
+from limekit.fire.stacks import LAYS, fuel_mass_in, fuel_volume
 from limekit.kiln.heat import FuelDemand, fuel_demand
+from limekit.limestone import Stone
 from limekit.pictures import fire as pictures
 from limekit.units import LITRES, MEGA, ZERO_CELSIUS
 
@@ -31,7 +34,7 @@ class Fire:
     """A fuel burning: a kilogram's heat and gas, and how hot more air or wetter fuel leaves it; plain SI floats."""
 
     fuel: str
-    moisture: float
+    fuel_moisture: float
     excess_air: float
     heat: float
     gas: FlueGas
@@ -40,20 +43,21 @@ class Fire:
     most_air: float | None
 
 
-def _line(fuel: str, moisture: float, heat_loss: float) -> tuple[np.ndarray, np.ndarray]:
+def _line(fuel: str, fuel_moisture: float, heat_loss: float) -> tuple[np.ndarray, np.ndarray]:
     hottest, coolest = (
-        combustion.plain(fuel, moisture, excess, heat_loss=heat_loss).gas_temperature for excess in (0.0, MOST_EXCESS)
+        combustion.plain(fuel, fuel_moisture, excess, heat_loss=heat_loss).gas_temperature
+        for excess in (0.0, MOST_EXCESS)
     )
     levels = np.linspace(hottest, coolest, POINTS)
-    return excess_air_at.plain(levels, fuel, moisture, heat_loss=heat_loss), levels
+    return excess_air_at.plain(levels, fuel, fuel_moisture, heat_loss=heat_loss), levels
 
 
 def burn(fuel: str, fuel_moisture: float, excess_air: float, heat_loss: float) -> Fire:
     """Burn a kilogram of fuel on paper."""
     gas = combustion.plain(fuel, fuel_moisture, excess_air, heat_loss=heat_loss)
     lines = {
-        name: _line(fuel, moisture, heat_loss)
-        for name, moisture in (
+        name: _line(fuel, fuel_moisture, heat_loss)
+        for name, fuel_moisture in (
             (f"with {100 * fuel_moisture:.0f} % water", fuel_moisture),
             (f"dry, {100 * DRY_LINE:.0f} %", DRY_LINE),
             (f"wet, {100 * WET_LINE:.0f} %", WET_LINE),
@@ -106,7 +110,7 @@ def fire_explorer(fuel: str = "oak", fuel_moisture: float = 0.2, excess_air: flo
             "charcoal, a forge's blast": {"fuel": "charcoal", "fuel_moisture": 0.05, "excess_air": 0.2},
             "a mouth nobody closes": {"fuel": "oak", "fuel_moisture": 0.2, "excess_air": 2.0, "heat_loss": 0.2},
         },
-        keeps=lambda fire: {"fuel": {"fuel_moisture": fire.moisture, "excess_air": fire.excess_air}},
+        keeps=lambda fire: {"fuel": {"fuel_moisture": fire.fuel_moisture, "excess_air": fire.excess_air}},
     )
 
 
@@ -118,7 +122,8 @@ def _fire_words(fire: Fire) -> str:
         else f"past {100 * fire.most_air:.0f} % of spare air it would be too cool for limestone"
     )
     return (
-        f"A kilo of {fuels()[fire.fuel].label} with {100 * fire.moisture:.0f} % water gives {fire.heat / MEGA:.1f} MJ, "
+        f"A kilo of {fuels()[fire.fuel].label} with {100 * fire.fuel_moisture:.0f} % water "
+        f"gives {fire.heat / MEGA:.1f} MJ, "
         f"breathes {gas.air_mass_ratio:.1f} kg of air and makes gas of {gas.gas_temperature - ZERO_CELSIUS:.0f} °C "
         f"with {100 * gas.co2_fraction:.0f} % carbon dioxide; {limit}."
     )
@@ -142,7 +147,7 @@ class Pile:
     """The fuel for a charge: how many kilograms, and the room they take; plain SI floats."""
 
     fuel: str
-    moisture: float
+    fuel_moisture: float
     stone: float
     demand: FuelDemand
     room: dict[str, Span]
@@ -161,35 +166,34 @@ def pile_up(fuel: str, fuel_moisture: float, stone: float, efficiency: float, **
         lay: Span(
             *(fuel_volume.plain(one, fuel, lay, fuel_moisture).middle for one in (mass.middle, mass.low, mass.high))
         )
-        for lay in (("loose", "bagged") if fuel in LUMPS else ("stacked", "loose", "bagged"))
+        for lay in LAYS[fuels()[fuel].comes_as]
     }
     return Pile(fuel, fuel_moisture, stone, demand, room)
 
 
 def pile_explorer(
-    stone, fuel: str = "oak", fuel_moisture: float = 0.2, efficiency: float = 0.15, **made_of
+    stone: Stone, fuel: Fuel = OAK, efficiency: float = 0.15, conversion: float = fact("flare_conversion")
 ) -> Explorer:
     """Slide the charge, the fuel and the kiln's thrift; see the stack to have ready, to scale.
 
     Parameters
     ----------
-    stone : str or pint.Quantity
-        The charge it starts at.
-    fuel : str
-    fuel_moisture, efficiency : float
+    stone : Stone
+        With the mass charged that it starts at.
+    fuel : Fuel
+    efficiency, conversion : float
         As shares.
-    **made_of
-        calcium_carbonate, magnesium_carbonate, moisture and conversion, as shares.
     """
-    made_of = {name: float(share) for name, share in made_of.items()}
+    start, fuel = stone.mass, plain(fuel)
+    burnt = plain(stone).made_of | {"conversion": float(conversion)}
     return Explorer(
         [
-            Slider("stone", start=stone),
-            fuel_choice(fuel),
-            Slider("fuel_moisture", start=float(fuel_moisture)),
+            Slider("stone", start=start),
+            fuel_choice(fuel.kind),
+            Slider("fuel_moisture", start=fuel.moisture),
             Slider("efficiency", start=float(efficiency), low=0.05, high=0.5),
         ],
-        model=lambda **moved: pile_up(**moved, **made_of),
+        model=lambda **moved: pile_up(**moved, **burnt),
         picture=lambda pile: pictures.woodpile(pile.room[pile.lay], pile.lay == "stacked"),
         words=_pile_words,
         table=_pile_table,
@@ -232,7 +236,7 @@ def _kept(pile: Pile) -> dict:
     return {
         "fuel": {
             "name": fuels()[pile.fuel].label,
-            "fuel_moisture": pile.moisture,
+            "fuel_moisture": pile.fuel_moisture,
             "fuel_mass": f"{pile.demand.fuel_mass.middle:.0f} kg",
         }
     }
@@ -280,7 +284,7 @@ green_for_seasoned = Exercise(
         Slip("you compared the two waters, not the two heats", lambda _: WET / SEASONED),
         UPSIDE_DOWN,
     ),
-    hint="limekit.lower_heating_value(fuel=..., moisture=...) for each, and divide the larger by the smaller.",
+    hint="limekit.lower_heating_value(fuel=..., fuel_moisture=...) for each, and divide the larger by the smaller.",
 )
 
 LONG, TALL, DEPTH = 3.0, 1.2, 1.0
@@ -306,7 +310,7 @@ stack_of_poplar = Exercise(
         Slip("that is oak: poplar is far lighter", lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "oak").middle),
         Slip(
             "that is its dry wood alone; it holds a fifth of water",
-            lambda right: (1 - fuels()["poplar"].moisture) * right,
+            lambda right: (1 - fuels()["poplar"].fuel_moisture) * right,
         ),
     ),
     hint='limekit.fuel_mass_in(fuel_volume="... m^3", fuel="poplar").middle does the sum.',

@@ -10,6 +10,7 @@ import pandas as pd
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
+from limekit.edge import plain
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
 from limekit.pictures import stone as pictures
@@ -45,6 +46,7 @@ def times_explorer(assessment: Assessment, record: Record) -> Explorer:
     record : Record
         Its kiln is where the sliders start.
     """
+    assessment = plain(assessment)
     known = assessment.posterior
     through = float(fact("burnt_through"))
 

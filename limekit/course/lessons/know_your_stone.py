@@ -25,11 +25,13 @@ class Judged:
     verdict: StoneVerdict
 
 
-def judge(calcium_carbonate: float, magnesium_carbonate: float, moisture: float) -> Judged:
+def judge(calcium_carbonate: float, magnesium_carbonate: float, stone_moisture: float) -> Judged:
     """Burn a kilogram of stone right through on paper (shares of the dry stone; moisture on the wet mass)."""
     return Judged(
-        chemistry.composition.plain(calcium_carbonate, magnesium_carbonate, moisture),
-        mass_balance.plain(1.0, calcium_carbonate, 1.0, magnesium_carbonate=magnesium_carbonate, moisture=moisture),
+        chemistry.composition.plain(calcium_carbonate, magnesium_carbonate, stone_moisture),
+        mass_balance.plain(
+            1.0, calcium_carbonate, 1.0, magnesium_carbonate=magnesium_carbonate, stone_moisture=stone_moisture
+        ),
         judge_stone.plain(calcium_carbonate, magnesium_carbonate),
     )
 
@@ -64,7 +66,7 @@ def stone_explorer(record: Record) -> Explorer:
     record : Record
         Its stone is where the sliders start.
     """
-    made_of = ("calcium_carbonate", "magnesium_carbonate", "moisture")
+    made_of = ("calcium_carbonate", "magnesium_carbonate", "stone_moisture")
     return Explorer(
         [Slider(name, start=record.quantity(f"stone.{name}")) for name in made_of],
         model=judge,
@@ -75,11 +77,11 @@ def stone_explorer(record: Record) -> Explorer:
             "Ashlet Quarry, grey and hard (invented)": {
                 "calcium_carbonate": 0.95,
                 "magnesium_carbonate": 0.015,
-                "moisture": 0.005,
+                "stone_moisture": 0.005,
             },
-            "a clayey stone": {"calcium_carbonate": 0.85, "magnesium_carbonate": 0.02, "moisture": 0.05},
-            "a dolomite": {"calcium_carbonate": 0.55, "magnesium_carbonate": 0.43, "moisture": 0.01},
-            "a wet chalk": {"calcium_carbonate": 0.98, "magnesium_carbonate": 0.0, "moisture": 0.2},
+            "a clayey stone": {"calcium_carbonate": 0.85, "magnesium_carbonate": 0.02, "stone_moisture": 0.05},
+            "a dolomite": {"calcium_carbonate": 0.55, "magnesium_carbonate": 0.43, "stone_moisture": 0.01},
+            "a wet chalk": {"calcium_carbonate": 0.98, "magnesium_carbonate": 0.0, "stone_moisture": 0.2},
         },
         keeps=_kept,
     )
@@ -91,7 +93,7 @@ def _kept(judged: Judged) -> dict:
         "stone": {
             "calcium_carbonate": made.calcium_carbonate,
             "magnesium_carbonate": made.magnesium_carbonate,
-            "moisture": made.moisture,
+            "stone_moisture": made.stone_moisture,
         }
     }
 
@@ -99,8 +101,8 @@ def _kept(judged: Judged) -> dict:
 CART, WATER, CHALK = 1000.0, 0.15, 0.96
 
 
-def _lime_of(stone: float, moisture: float = 0.0, carbonate: float = CHALK) -> float:
-    return mass_balance.plain(stone, carbonate, 1.0, moisture=moisture).quicklime
+def _lime_of(stone: float, stone_moisture: float = 0.0, carbonate: float = CHALK) -> float:
+    return mass_balance.plain(stone, carbonate, 1.0, stone_moisture=stone_moisture).quicklime
 
 
 lime_off_the_cart = Exercise(
@@ -123,7 +125,7 @@ lime_off_the_cart = Exercise(
         Slip("that is the carbonate; nearly half of it goes up as gas", lambda _: CART * (1.0 - WATER) * CHALK),
         Slip(
             "that is the gas, not the lime",
-            lambda _: mass_balance.plain(CART, CHALK, 1.0, moisture=WATER).carbon_dioxide,
+            lambda _: mass_balance.plain(CART, CHALK, 1.0, stone_moisture=WATER).carbon_dioxide,
         ),
     ),
     hint="Slide the three shares above and read the sentence, which speaks of a hundred kilos.",

@@ -17,14 +17,14 @@ from limekit.course.recorded import design_of, firing_of
 from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
-from limekit.fire.fuel import FuelName, as_fired, fuels
+from limekit.fire.fuel import FuelKind, as_fired, fuels
 from limekit.kiln.column.history import Place
-from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.ensemble import FiringRange, fire_range
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.shaft.state import LIMITS
 from limekit.kiln.shaft.steady import ShaftWindow, shaft_window
-from limekit.kiln.sizing import KilnSize, size_kiln
+from limekit.kiln.sizing import Kiln, size_kiln
 from limekit.pictures import sizing as pictures
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
@@ -44,7 +44,7 @@ class Candidate:
     """A kiln that could be built, fired; in plain SI floats."""
 
     name: str
-    size: KilnSize
+    size: Kiln
     chimney_height: float
     fire_temperature: float
     firing: Firing
@@ -128,8 +128,8 @@ def yard_explorer(record: Record, assessment: Assessment) -> Explorer:
         "stone": size.stone,
         "largest_stone": size.largest_stone,
         "height_to_diameter": size.height_to_diameter,
-        "chimney_height": burning["chimney_height"],
-        "fire_temperature": burning["fire_temperature"],
+        "chimney_height": size.chimney_height,
+        "fire_temperature": burning["fire"].fire_temperature,
     }
 
     def build(name: str, **changed) -> Candidate:
@@ -219,7 +219,7 @@ def _kept(yard: Yard) -> dict:
         "largest_stone": f"{MM * size.largest_stone:.0f} mm",
         "smallest_stone": f"{MM * size.smallest_stone:.0f} mm",
         "chimney_height": f"{yard.own.chimney_height:.2f} m",
-        "kiln_efficiency": float(f"{yard.own.firing.efficiency:.2g}"),
+        "efficiency": float(f"{yard.own.firing.efficiency:.2g}"),
     }
 
 
@@ -291,7 +291,7 @@ class Drawn:
     """A shaft's map, the place on it that is looked at, and the lime that one flare burn would give (kg)."""
 
     window: ShaftWindow
-    fuel: FuelName
+    fuel: FuelKind
     draw: int
     ratio: int
     batch: float
@@ -307,24 +307,24 @@ class Drawn:
         return float(self.window.fuel_ratios[self.ratio])
 
 
-def shaft_explorer(record: Record, shaft: KilnSize, fuel: FuelName = "coke") -> Explorer:
+def shaft_explorer(record: Record, shaft: Kiln, fuel: FuelKind = "coke") -> Explorer:
     """Slide the draw and the fuel of a shaft kiln; see where it burns well and what goes wrong elsewhere.
 
     Parameters
     ----------
     record : Record
         Of which the stone is taken, and the batch to compare with.
-    shaft : KilnSize
+    shaft : Kiln
         From ``limekit.size_kiln(kind="shaft")``.
     fuel : str
     """
-    shaft, burning = plain(shaft), firing_of(record)
-    made_of = {name: burning[name] for name in ("calcium_carbonate", "magnesium_carbonate", "reaction_coefficient")}
+    shaft, stone = plain(shaft), plain(record.stone)
     batch = design_of(record).quicklime.middle
-    lime = 1.0 - loss_on_ignition.plain(burning["calcium_carbonate"], burning["magnesium_carbonate"])
+    lime = 1.0 - loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate)
     draws = np.geomspace(*(lime * shaft.stone / (hours * HOUR) for hours in (SLOWEST, QUICKEST)), DRAWS)
-    heat = Fuel.of(fuel, as_fired(fuel, None), fact("start_temperature")).heat
-    window = shaft_window.plain(shaft, draws, np.linspace(LEANEST / heat, RICHEST / heat, RATIOS), fuel=fuel, **made_of)
+    heat = BurntFuel.of(fuel, as_fired(fuel, None), fact("start_temperature")).heat
+    ratios = np.linspace(LEANEST / heat, RICHEST / heat, RATIOS)
+    window = shaft_window.plain(shaft, draw_rates=draws, fuel_ratios=ratios, fuel=fuel, stone=stone)
 
     def look(draw_rate: float, fuel_ratio: float) -> Drawn:
         draw = int(np.argmin(np.abs(np.log(window.draw_rates / draw_rate))))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
@@ -18,7 +18,7 @@ from limekit.course.recorded import design_of, firing_of
 from limekit.estimate import tens
 from limekit.facts import fact
 from limekit.kiln.column.charge import read_sizes
-from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.schedule import stoking_schedule
@@ -55,7 +55,7 @@ ENDS = {
 }
 
 
-class Kiln:
+class OwnKiln:
     """A record's kiln, to be fired again and again with something changed.
 
     ``fire`` takes what is changed, as `limekit.fire_kiln` does, and largest_stone, charge_fines and
@@ -66,15 +66,15 @@ class Kiln:
         self.fire = functools.lru_cache(REMEMBERED)(self._fire)
         self.burning, self.size = firing_of(record, assessment), design_of(record, assessment).size
         self.start = {
-            "fuel_moisture": self.burning["moisture"],
-            "fire_temperature": f"{self.burning['fire_temperature'] - ZERO_CELSIUS} degC",
+            "fuel_moisture": self.burning["fuel"].moisture,
+            "fire_temperature": f"{self.burning['fire'].fire_temperature - ZERO_CELSIUS} degC",
             "largest_stone": f"{MM * self.size.largest_stone} mm",
-            "chimney_height": f"{self.burning['chimney_height']} m",
+            "chimney_height": f"{self.size.chimney_height} m",
             "hours": f"{PATIENCE} h",
             "damper": 1.0,
             "charge_fines": 0.0,
-            "stone_moisture": self.burning["stone_moisture"],
-            "conversion": self.burning["conversion"],
+            "stone_moisture": self.burning["stone"].stone_moisture,
+            "conversion": self.burning["fire"].conversion,
         }
 
     def sliders(self, *names: str) -> list[Slider]:
@@ -91,9 +91,11 @@ class Kiln:
         size = size_kiln.plain(
             self.size.stone, largest, smallest_stone=smallest, height_to_diameter=self.size.height_to_diameter
         )
-        dry = 1.0 - self.burning["stone_moisture"]
-        size = replace(size, stone=size.stone * dry / (1.0 - changed.get("stone_moisture", 1.0 - dry)))
-        changed["moisture"] = changed.pop("fuel_moisture", self.burning["moisture"])
+        dry = 1.0 - self.burning["stone"].stone_moisture
+        size = size.but(
+            chimney_height=self.size.chimney_height,
+            stone=size.stone * dry / (1.0 - changed.get("stone_moisture", 1.0 - dry)),
+        )
         sizes = read_sizes(None, smallest, largest)
         if charge_fines:
             clean = 1.0 - charge_fines
@@ -105,21 +107,21 @@ class Kiln:
         plan = firing.plan
         return {
             "kiln": {
-                "largest_stone": f"{MM * plan.size.largest_stone:.0f} mm",
-                "smallest_stone": f"{MM * plan.size.smallest_stone:.0f} mm",
-                "chimney_height": f"{plan.chimney_height:.2f} m",
-                "kiln_efficiency": float(f"{firing.efficiency:.2g}"),
+                "largest_stone": f"{MM * plan.kiln.largest_stone:.0f} mm",
+                "smallest_stone": f"{MM * plan.kiln.smallest_stone:.0f} mm",
+                "chimney_height": f"{plan.kiln.chimney_height:.2f} m",
+                "efficiency": float(f"{firing.efficiency:.2g}"),
             },
             "fuel": {
-                "fuel_moisture": plan.fuel_moisture,
-                "excess_air": float(f"{plan.excess_air:.2g}"),
+                "fuel_moisture": plan.fuel.fuel_moisture,
+                "excess_air": float(f"{plan.fire.excess_air:.2g}"),
                 "fuel_mass": f"{firing.fuel_used:.0f} kg",
             },
         }
 
-    def fuel_at(self, moisture: float) -> Fuel:
+    def fuel_at(self, fuel_moisture: float) -> BurntFuel:
         """Return its fuel at some moisture."""
-        return Fuel.of(self.burning["fuel"], moisture, fact("start_temperature"))
+        return BurntFuel.of(self.burning["fuel"].kind, fuel_moisture, fact("start_temperature"))
 
 
 HOURLY = ("fuel_moisture", "fire_temperature", "hours", "largest_stone", "charge_fines", "chimney_height", "damper")
@@ -135,7 +137,7 @@ def firing_explorer(record: Record, assessment: Assessment) -> Explorer:
     assessment : Assessment
         Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record, assessment)
+    kiln = OwnKiln(record, assessment)
     return Explorer(
         [
             *kiln.sliders(*HOURLY),
@@ -201,7 +203,7 @@ def heat_explorer(record: Record, assessment: Assessment) -> Explorer:
     assessment : Assessment
         Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record, assessment)
+    kiln = OwnKiln(record, assessment)
     planned = kiln.fire()
     return Explorer(
         [*kiln.sliders(*THRIFT), Choice("wall", {name: name for name in WALLS})],
@@ -275,7 +277,7 @@ def left_explorer(record: Record, assessment: Assessment) -> Explorer:
     assessment : Assessment
         Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record, assessment)
+    kiln = OwnKiln(record, assessment)
     ways = {"all sizes at every height": "mixed", "the largest at the bottom": "graded"}
     return Explorer(
         [*kiln.sliders(*LETTING_OUT), Choice("arrangement", ways, label="how the stone lies")],
@@ -318,7 +320,7 @@ def watches(record: Record, assessment: Assessment) -> Page:
     assessment : Assessment
         Of the trial; its stone is burnt.
     """
-    kiln = Kiln(record, assessment)
+    kiln = OwnKiln(record, assessment)
     schedule = stoking_schedule.plain(kiln.fire())
     most = max(schedule.turns, key=lambda turn: turn.rate)
     return Page(
@@ -339,7 +341,7 @@ def cooling_explorer(record: Record, assessment: Assessment) -> Explorer:
     assessment : Assessment
         Of the trial; its stone is burnt.
     """
-    firing = Kiln(record, assessment).fire()
+    firing = OwnKiln(record, assessment).fire()
     slider = Slider("draw_temperature", start="60 degC", looks=True)
     coldest = slider.si(slider.entry.slide_from)
     cooled = {words: cool_kiln.plain(firing, openings, coldest) for words, openings in OPENINGS.items()}

@@ -257,7 +257,7 @@ def breaks(record: Record, assessment: Assessment) -> Table:
         ("as the record has it", {}, {}),
         ("stone twice as large", {"largest_stone": 2 * largest, "smallest_stone": 2 * smallest}, {}),
         ("stone half as large", {"largest_stone": largest / 2, "smallest_stone": smallest / 2}, {}),
-        (f"wood of {100 * WET:.0f} % water", {"fuel_moisture": WET}, {"moisture": WET}),
+        (f"wood of {100 * WET:.0f} % water", {"fuel_moisture": WET}, {"fuel_moisture": WET}),
         ("no chimney", {"chimney_height": 0.0}, {"chimney_height": 0.0}),
     )
     usual = firing_of(record, assessment)

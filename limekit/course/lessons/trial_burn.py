@@ -171,7 +171,7 @@ burnt_by_weight = Exercise(
         f"A dry piece of {1000 * BEFORE:.0f} g came out at {1000 * AFTER:.0f} g. Its stone is "
         f"{100 * CARBONATE:.0f} % calcium carbonate. What share of that carbonate has burnt?"
     ),
-    answer=lambda: conversion_by_weight.plain(BEFORE, AFTER, CARBONATE, moisture=0.0).conversion,
+    answer=lambda: conversion_by_weight.plain(BEFORE, AFTER, CARBONATE, stone_moisture=0.0).conversion,
     tolerance=0.01,
     slips=(
         Slip(
@@ -180,7 +180,7 @@ burnt_by_weight = Exercise(
         ),
         Slip(
             "that takes the stone for pure: its clay loses nothing",
-            lambda _: conversion_by_weight.plain(BEFORE, AFTER, 1.0, moisture=0.0).conversion,
+            lambda _: conversion_by_weight.plain(BEFORE, AFTER, 1.0, stone_moisture=0.0).conversion,
         ),
         Slip(
             "you divided by the burnt weight: the loss is a share of the dry stone",
@@ -218,7 +218,7 @@ def _core(raw: float, power: float = 1 / 3) -> float:
 
 
 def _raw() -> float:
-    return 1.0 - conversion_by_weight.plain(BEFORE, BEFORE * (1.0 - LOST), CARBONATE, moisture=0.0).conversion
+    return 1.0 - conversion_by_weight.plain(BEFORE, BEFORE * (1.0 - LOST), CARBONATE, stone_moisture=0.0).conversion
 
 
 core_to_expect = Exercise(

@@ -12,7 +12,7 @@ from limekit.facts import fact
 from limekit.fire.draught import AirWay, Breath
 from limekit.kiln.column.column import Column, Flows
 from limekit.kiln.column.gas import MASSES
-from limekit.kiln.column.stoking import Fire, Stoker
+from limekit.kiln.column.stoking import Blaze, Stoker
 
 SHORTEST, LONGEST, LADDER = 15.0, 1200.0, 2.0**0.25  # s, and from one length of step to the next
 LEAST = 1.0  # s, of a step that lands on a conversion
@@ -28,7 +28,7 @@ class Moment:
     ----------
     time : float
         s since lighting.
-    fire : Fire
+    fire : Blaze
     flows : Flows
         Both during the step.
     gas_temperature : ndarray, shape (levels + 1, members)
@@ -42,7 +42,7 @@ class Moment:
     """
 
     time: float
-    fire: Fire
+    fire: Blaze
     flows: Flows
     gas_temperature: np.ndarray
     flue_temperature: np.ndarray
@@ -155,7 +155,7 @@ class Burn:
         rung = math.floor(math.log(max(wanted / SHORTEST, 1.0), LADDER) + 1e-9)
         self.seconds = min(SHORTEST * LADDER**rung, LONGEST)
 
-    def _note(self, fire: Fire, flows: Flows, seconds: float) -> None:
+    def _note(self, fire: Blaze, flows: Flows, seconds: float) -> None:
         column, stones = self.column, self.column.stones
         burnt = column.charge.mean(stones.conversion)
         self.pace_of_burning = float((burnt - self.burnt).min()) / seconds

@@ -8,10 +8,10 @@ from typing import Literal
 
 import numpy as np
 
-from limekit.chemistry import refuse_unburnable
 from limekit.edge import take
 from limekit.facts import fact
 from limekit.fire.bed import sauter_diameter
+from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone.front import Piece
 from limekit.units import Unit
 
@@ -110,30 +110,25 @@ def spread_by_level(shares: np.ndarray, levels: int, arrangement: Arrangement) -
 
 
 def make_charge(
-    stone: float,
+    mass: float,
     shares: Mapping[float, float],
     levels: int,
     arrangement: Arrangement = "mixed",
-    stone_moisture: float = 0.0,
-    calcium_carbonate: float = fact("carbonate_fraction", "for_planning"),
-    magnesium_carbonate: float = 0.0,
-    reaction_coefficient=fact("reaction_coefficient"),
-    lime_conductivity=fact("lime_conductivity"),
+    stone: Stone = USUAL_STONE,
     lays: Lays = STRAIGHT,
 ) -> Charge:
     """Return a charge; floats in SI.
 
     Parameters
     ----------
-    stone : float
+    mass : float
         As weighed, kg.
     shares : mapping
         From `read_sizes`.
     levels : int
     arrangement : {"mixed", "graded"}
-    stone_moisture, calcium_carbonate, magnesium_carbonate : float
-        Share of the wet mass, and shares of the dry.
-    reaction_coefficient, lime_conductivity : float or ndarray, shape (members,)
+    stone : Stone
+        Its reaction coefficient and the lime's conductivity may be of shape (members,).
     lays : Lays
         Each size is charged once for every way in which pieces lie.
 
@@ -142,25 +137,15 @@ def make_charge(
     InputError
         If the carbonates come to more than the stone, or nothing in it burns.
     """
-    refuse_unburnable(calcium_carbonate, magnesium_carbonate)
     by_level = spread_by_level(np.array(list(shares.values())), levels, arrangement)
     sizes = np.repeat(list(shares), len(lays.shares))
     factor = np.tile(lays.factors, (len(shares), 1))
-    usual = Piece(0.0)
-    piece = Piece(
-        diameter=sizes[:, None],
-        heat_transfer_coefficient=factor * usual.heat_transfer_coefficient,
-        lime_conductivity=factor * lime_conductivity,
-        stone_conductivity=factor * usual.stone_conductivity,
-        co2_diffusivity=factor * usual.co2_diffusivity,
-        reaction_coefficient=factor * reaction_coefficient,
-        carbonate_fraction=calcium_carbonate + magnesium_carbonate,
-        magnesium_carbonate=magnesium_carbonate,
-        moisture=stone_moisture,
-    )
+    paces = ("lime_conductivity", "stone_conductivity", "co2_diffusivity", "reaction_coefficient")
+    lying = stone.but(**{name: factor * getattr(stone, name) for name in paces})
+    piece = Piece.of(lying, sizes[:, None], heat_transfer_coefficient=factor * fact("heat_transfer_coefficient"))
     return Charge(
         sizes=sizes,
-        mass=stone * (1.0 - stone_moisture) * (by_level[..., None] * lays.shares).reshape(levels, -1),
+        mass=mass * (1.0 - stone.stone_moisture) * (by_level[..., None] * lays.shares).reshape(levels, -1),
         piece=piece,
         members=np.broadcast_shapes(piece.reaction_coefficient.shape, piece.lime_conductivity.shape)[1],
     )

@@ -9,7 +9,7 @@ import numpy as np
 
 from limekit.facts import fact
 from limekit.kiln.column.burn import Burn
-from limekit.kiln.sizing import KilnSize
+from limekit.kiln.sizing import Kiln
 from limekit.stone.overburn import BANDS, SOFT, index_so_far, overburn_class
 from limekit.units import MM
 
@@ -118,7 +118,7 @@ class FiringHistory:
         return tuple(found)
 
 
-def history(burn: Burn, size: KilnSize, member: int = 0) -> FiringHistory:
+def history(burn: Burn, size: Kiln, member: int = 0) -> FiringHistory:
     """Return one member's history of a firing in a kiln of some size."""
     moments, charge = burn.moments, burn.column.charge
     levels = len(charge.mass)

@@ -9,7 +9,7 @@ import numpy as np
 
 from limekit.facts import fact
 from limekit.fire.flue import gas_moles
-from limekit.fire.fuel import FuelName, air_demand, lower_heating_value
+from limekit.fire.fuel import FuelKind, air_demand, lower_heating_value
 from limekit.kiln.column.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
 
 AIR_MOLES = AIR_SHARES / fact("molar_mass_air")  # in a kilogram
@@ -17,7 +17,7 @@ FLAME = 1500.0  # K, where the search for a gas temperature starts
 
 
 @dataclass(frozen=True, eq=False)
-class Fuel:
+class BurntFuel:
     """A fuel as it is burnt in a kiln, by the kilogram.
 
     Parameters
@@ -38,15 +38,15 @@ class Fuel:
     air_heat: float
 
     @classmethod
-    def of(cls, fuel: FuelName, moisture: float, air_temperature: float) -> Fuel:
+    def of(cls, fuel: FuelKind, fuel_moisture: float, air_temperature: float) -> BurntFuel:
         """Return a fuel of some moisture, burnt in air of a temperature (K)."""
-        moles = gas_moles(fuel, moisture, 0.0)
+        moles = gas_moles(fuel, fuel_moisture, 0.0)
         gas = np.array([moles[part] for part in SPECIES])
         gas[SPECIES.index("n2")] += moles["so2"]
         molar, _ = heat_and_capacity(np.array(air_temperature))
         return cls(
-            heat=lower_heating_value.plain(fuel, moisture),
-            air=air_demand.plain(fuel, moisture),
+            heat=lower_heating_value.plain(fuel, fuel_moisture),
+            air=air_demand.plain(fuel, fuel_moisture),
             gas=gas,
             air_heat=float(AIR_MOLES @ molar),
         )
@@ -64,7 +64,7 @@ class Fuel:
 
 
 @dataclass(frozen=True, eq=False)
-class Fire:
+class Blaze:
     """What burns in a moment, by member: kg/s of fuel fed and of air, mol/s of gas, W in the gas, W in the fuel."""
 
     fed: np.ndarray
@@ -80,7 +80,7 @@ class Stoker:
 
     Parameters
     ----------
-    fuel : Fuel
+    fuel : BurntFuel
     excess_air : float, optional
         That the air door is set for. Without it the door stands open and all the air there is comes in.
     unburnt : float
@@ -91,7 +91,7 @@ class Stoker:
         In which the fire grows steadily from kindling to what the draught can burn, s.
     """
 
-    fuel: Fuel
+    fuel: BurntFuel
     excess_air: float | None
     unburnt: float
     times: tuple[float, ...] = ()
@@ -118,7 +118,7 @@ class Stoker:
         place = bisect_right(self.times, time)
         return self.times[place] if place < len(self.times) else np.inf
 
-    def stoke(self, time: float, draught) -> Fire:
+    def stoke(self, time: float, draught) -> Blaze:
         """Return the fire at a time (s) with so much air at hand, kg/s of shape (members,)."""
         fuel, kept = self.fuel, 1.0 - self.unburnt
         least = fuel.air * (1.0 + self.least_air)
@@ -126,7 +126,7 @@ class Stoker:
         burnt = np.minimum(kept * self.wanted(time), grown * draught / least)
         air = draught if self.excess_air is None else burnt * least
         spare = air - burnt * fuel.air
-        return Fire(
+        return Blaze(
             fed=burnt / kept,
             air=air,
             gas=np.multiply.outer(fuel.gas, burnt) + np.multiply.outer(AIR_MOLES, spare),

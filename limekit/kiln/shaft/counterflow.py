@@ -24,7 +24,7 @@ from scipy.linalg import solve_banded
 from limekit.chemistry import ATMOSPHERE, CARBON_DIOXIDE, WATER
 from limekit.facts import fact
 from limekit.kiln.column.gas import COLDEST, HOTTEST, SPECIES, heat_and_capacity
-from limekit.kiln.column.stoking import AIR_MOLES, Fuel
+from limekit.kiln.column.stoking import AIR_MOLES, BurntFuel
 from limekit.stone.front import GAS_CONSTANT, Piece
 from limekit.stone.reduced import Stones
 
@@ -53,7 +53,7 @@ class Feed:
         With `diameter` of shape (sizes,).
     shares : ndarray, shape (sizes,)
         Of the stone by mass.
-    fuel : Fuel
+    fuel : BurntFuel
     fuel_ratio : ndarray
         kg of fuel for each of dry stone.
     excess_air : float
@@ -75,7 +75,7 @@ class Feed:
 
     piece: Piece
     shares: np.ndarray
-    fuel: Fuel
+    fuel: BurntFuel
     fuel_ratio: np.ndarray
     excess_air: float
     residence: np.ndarray

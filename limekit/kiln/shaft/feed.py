@@ -7,18 +7,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from limekit.chemistry import loss_on_ignition, refuse_unburnable
-from limekit.errors import InputError, told
-from limekit.facts import fact, rivals
-from limekit.fire.fuel import FuelName
+from limekit.chemistry import loss_on_ignition
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.fire.fuel import Fuel, fuels
 from limekit.kiln.column.charge import read_sizes
-from limekit.kiln.column.stoking import Fuel
+from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.shaft.counterflow import Feed
-from limekit.kiln.sizing import KilnSize, usual_wall
+from limekit.kiln.sizing import Kiln, usual_wall
 from limekit.kiln.wall.steady import steady_wall
+from limekit.limestone import Stone
 from limekit.stone.front import Piece
-
-LUMPS = ("charcoal", "coke", "anthracite")
 
 
 @dataclass(frozen=True)
@@ -38,37 +37,42 @@ class Shaft:
         return math.pi / 4.0 * self.diameter**2
 
 
-def read_shaft(kiln, diameter, height, stone_size, layers) -> Shaft:
-    """Return a shaft from a kiln of `size_kiln`, from its measures, or from a kiln with some measures changed.
+def read_shaft(kiln: Kiln | None, stone_size: float | None) -> Shaft:
+    """Return a shaft from a kiln of `size_kiln`, or from one of which no more than its inside is told.
 
     Raises
     ------
     InputError
         If it is no shaft, or neither a kiln nor all of the measures are there.
     """
-    size = getattr(kiln, "size", kiln)
+    kiln = kiln or Kiln.plain()
+    sizes = {stone_size: 1.0} if stone_size else None
     example = (
         'run_shaft(size_kiln(stone="30 tonne", largest_stone="80 mm", kind="shaft"), draw_rate="8 tonne/day", ...)'
     )
-    if size is None:
-        if None in (diameter, height, stone_size):
+    if kiln.kind == "flare":
+        got = "a flare kiln, which is emptied after each burn"
+        raise InputError("kiln", got, "a shaft kiln from size_kiln", example)
+    if kiln.kind is None:
+        if None in (kiln.kiln_diameter, kiln.kiln_height, stone_size):
             wanted = "a kiln from size_kiln, or kiln_diameter, kiln_height and stone_size together"
             raise InputError("kiln", "none", wanted, example)
-        area = math.pi / 4.0 * diameter**2
-        eyes, density = fact("mouth_share") * area, fact("shaft_charge_density")
-        layers = layers or usual_wall(diameter)
-        return Shaft(diameter, height, density, eyes, layers, {stone_size: 1.0})
-    if not isinstance(size, KilnSize) or size.kind != "shaft":
-        got = f"a {size.kind} kiln, which is emptied after each burn" if isinstance(size, KilnSize) else told(kiln)
-        raise InputError("kiln", got, "a shaft kiln from size_kiln", example)
-    sizes = {stone_size: 1.0} if stone_size else read_sizes(None, size.smallest_stone, size.largest_stone)
+        across = kiln.kiln_diameter
+        return Shaft(
+            diameter=across,
+            height=kiln.kiln_height,
+            density=fact("shaft_charge_density"),
+            eye_area=fact("mouth_share") * math.pi / 4.0 * across**2,
+            layers=usual_wall(across) if kiln.layers is None else kiln.wall,
+            sizes=sizes,
+        )
     return Shaft(
-        diameter=diameter or size.kiln_diameter,
-        height=height or size.kiln_height,
-        density=size.stone / size.kiln_volume,
-        eye_area=size.eye_area,
-        layers=layers or size.layers,
-        sizes=sizes,
+        diameter=kiln.kiln_diameter,
+        height=kiln.kiln_height,
+        density=kiln.stone / kiln.kiln_volume,
+        eye_area=kiln.eye_area,
+        layers=kiln.wall,
+        sizes=sizes or read_sizes(None, kiln.smallest_stone, kiln.largest_stone),
     )
 
 
@@ -76,35 +80,23 @@ def feed_for(
     shaft: Shaft,
     draw_rate,
     fuel_ratio,
-    fuel: FuelName,
-    fuel_moisture: float | None,
-    excess_air: float,
-    calcium_carbonate: float,
-    magnesium_carbonate: float,
-    moisture: float,
-    reaction_coefficient: float,
+    fuel: Fuel,
+    stone: Stone,
+    excess_air: float | None,
     air_temperature: float,
 ) -> Feed:
     """Return what goes down the shaft; `draw_rate` and `fuel_ratio` of shape (cases, 1)."""
-    refuse_unburnable(calcium_carbonate, magnesium_carbonate)
-    dry = draw_rate / (1.0 - loss_on_ignition.plain(calcium_carbonate, magnesium_carbonate))
-    kind = fuel if any(one.variant == fuel for one in rivals("fuel_burns_from")) else "wood"
-    if fuel_moisture is None:
-        fuel_moisture = float(fact("fuel_moisture", "lump") if fuel in LUMPS else fact("fuel_moisture"))
+    moisture = stone.stone_moisture
+    dry = draw_rate / (1.0 - loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate))
+    kind = fuels()[fuel.kind].counts_as
     hot = fact("charge_temperature")
     loss = steady_wall.plain(shaft.layers, hot, shaft.diameter, air_temperature).heat_flux / (hot - air_temperature)
     return Feed(
-        piece=Piece(
-            diameter=np.array(list(shaft.sizes)),
-            reaction_coefficient=reaction_coefficient,
-            carbonate_fraction=calcium_carbonate + magnesium_carbonate,
-            magnesium_carbonate=magnesium_carbonate,
-            moisture=moisture,
-        ),
+        piece=Piece.of(stone, np.array(list(shaft.sizes))),
         shares=np.array(list(shaft.sizes.values())),
-        fuel=Fuel.of(fuel, fuel_moisture, air_temperature),
+        fuel=BurntFuel.of(fuel.kind, fuel.moisture, air_temperature),
         fuel_ratio=fuel_ratio / (1.0 - moisture),
-        excess_air=excess_air,
+        excess_air=fact("excess_air", "mixed_feed") if excess_air is None else excess_air,
         residence=shaft.density * (1.0 - moisture) * shaft.area * shaft.height / dry,
         stone_flux=dry / shaft.area,
         height=shaft.height,

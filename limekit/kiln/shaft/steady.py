@@ -7,27 +7,28 @@ none is prescribed. Fuel lies among the stone.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Annotated
 
 import numpy as np
 
-from limekit.edge import Ground, edge, rests_on
+from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.facts import fact
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import AirWay
-from limekit.fire.fuel import FuelName
+from limekit.fire.fuel import Fuel
 from limekit.kiln.column.gas import MASSES
 from limekit.kiln.shaft.counterflow import Feed, Sinking
 from limekit.kiln.shaft.feed import Shaft, feed_for, read_shaft
 from limekit.kiln.shaft.state import Found, ShaftProfile, in_words, profile, zones
+from limekit.kiln.sizing import Kiln
+from limekit.limestone import USUAL_STONE, Stone
 from limekit.units import (
     HOUR,
     MEGA,
     Kelvin,
     KilogramPerSecond,
     Metre,
-    MetrePerSecond,
     Pascal,
     Second,
     Share,
@@ -37,6 +38,10 @@ CELLS = (40, 160)  # fewest and most; between them, one for each length of stir
 MAP_CELLS, MAP_TURNS, MAP_BALANCED = 24, 6, 1e-3
 DRAWS, RATIOS = (8.0, 96.0), (1.5, 2.9)  # ends of a map: h in the shaft, MJ of fuel for a kilogram of stone
 MAP_SIDE = 12
+
+
+COKE = Fuel.plain(kind="coke")
+ShaftKiln = Annotated[Kiln | None, Fields(("kiln_diameter", "kiln_height", "layers"))]
 
 
 @dataclass(frozen=True)
@@ -109,7 +114,7 @@ class ShaftWindow:
 
 def _draught(shaft: Shaft, feed: Feed, level: np.ndarray, gas_to_air: float) -> tuple[float, float, str]:
     """Return the pressure that the air wants and that the hot shaft gives, Pa, and a caution if it falls short."""
-    way = AirWay(
+    way = AirWay.plain(
         bed_height=shaft.height,
         kiln_diameter=shaft.diameter,
         sauter_diameter=sauter_diameter.plain(shaft.sizes),
@@ -130,54 +135,39 @@ def _draught(shaft: Shaft, feed: Feed, level: np.ndarray, gas_to_air: float) -> 
 
 @edge
 def run_shaft(
-    kiln=None,
+    kiln: ShaftKiln = None,
     *,
     draw_rate: KilogramPerSecond,
     fuel_ratio: Share,
-    fuel: FuelName = "coke",
+    fuel: Fuel = COKE,
+    stone: Stone = USUAL_STONE,
     stone_size: Metre | None = None,
-    kiln_diameter: Metre | None = None,
-    kiln_height: Metre | None = None,
-    fuel_moisture: Share | None = None,
-    excess_air: Share = fact("excess_air", "mixed_feed"),
-    calcium_carbonate: Share = fact("carbonate_fraction"),
-    magnesium_carbonate: Share = 0.0,
-    moisture: Share = fact("stone_moisture"),
-    reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),
-    layers: Sequence | None = None,
+    excess_air: Share | None = None,
     air_temperature: Kelvin = fact("start_temperature"),
 ) -> ShaftRun:
     """Run a shaft kiln, its fuel among the stone, until it stands at a steady draw.
 
     Parameters
     ----------
-    kiln : KilnSize, optional
+    kiln : Kiln, optional
         From ``size_kiln(kind="shaft")``. Without one, `kiln_diameter`, `kiln_height` and
-        `stone_size` are wanted; with one, they take the place of its own.
+        `stone_size` are wanted, and with one, they take the place of its own; so do the `layers` of
+        a wall, as for `steady_wall`.
     draw_rate : KilogramPerSecond
         Lime drawn, counted as if burnt through: it sets the pace of the stone, which is heavier
         by what it loses.
     fuel_ratio : Share
         Fuel as it lies on the pile over stone as weighed.
-    fuel : {"oak", "fir", "poplar", "pine", "charcoal", "peat", "coke", "anthracite"}
-        By its ultimate analysis in ``data/fuels.csv``.
+    fuel : Fuel
+        The fuel, or one of `limekit.fuel_names` with its fuel_moisture beside it.
+    stone : Stone
+        What is let down, or its fields one by one: ``calcium_carbonate=0.95``.
     stone_size : Metre, optional
         Of all the stone. A kiln's own stone is a quarter its smallest, half the middle and a
         quarter its largest size.
-    kiln_diameter, kiln_height : Metre, optional
-        Inside; straight walls, full to the rim.
-    fuel_moisture : Share, optional
-        Water over wet mass; without it, that of seasoned wood, or of coke kept dry.
-    excess_air : Share
-        Of the air that meets fuel; what slips up along the wall is not counted.
-    calcium_carbonate, magnesium_carbonate : Share
-        Of the dry stone.
-    moisture : Share
-        Of the stone as weighed.
-    reaction_coefficient : MetrePerSecond
-        Of the stone, as a trial burn found it.
-    layers : sequence, optional
-        The wall, as for `steady_wall`; without it, the kiln's own or the usual for its width.
+    excess_air : Share, optional
+        Of the air that meets fuel, without it that of fuel among stone; what slips up along the
+        wall is not counted.
     air_temperature : Kelvin
         Of air, stone and fuel as they go in.
 
@@ -210,26 +200,15 @@ def run_shaft(
     >>> print(f"efficiency {run.efficiency:.2f~P}, lime at {run.lime_temperature:.0f~P}")
     efficiency 0.76, lime at 20 °C
     """
-    shaft = read_shaft(kiln, kiln_diameter, kiln_height, stone_size, layers)
-    feed = feed_for(
-        shaft,
-        np.array([[draw_rate]]),
-        np.array([[fuel_ratio]]),
-        fuel,
-        fuel_moisture,
-        excess_air,
-        calcium_carbonate,
-        magnesium_carbonate,
-        moisture,
-        reaction_coefficient,
-        air_temperature,
-    )
+    shaft = read_shaft(kiln, stone_size)
+    fed_at = np.array([[draw_rate]]), np.array([[fuel_ratio]])
+    feed = feed_for(shaft, *fed_at, fuel, stone, excess_air, air_temperature)
     stir = fact("shaft_mixing") * float(feed.shares @ feed.piece.diameter)
     sinking = Sinking(feed, int(np.clip(math.ceil(shaft.height / stir), *CELLS)))
     sinking.run()
     found, largest = Found(sinking), int(np.argmax(feed.piece.diameter))
-    stone = float(feed.stone_flux[0, 0] * shaft.area / (1.0 - moisture))
-    fed, air = stone * fuel_ratio, float(feed.fuel.air * (1.0 + excess_air))
+    let_down = float(feed.stone_flux[0, 0] * shaft.area / (1.0 - stone.stone_moisture))
+    fed, air = let_down * fuel_ratio, float(feed.fuel.air * (1.0 + feed.excess_air))
     gas = (sinking.gas[:, 0] * MASSES[:, None]).sum(axis=0)
     wanted, given, caution = _draught(shaft, feed, sinking.gas_temperature[0], gas[0] / max(gas[-1], 1e-9))
     heat = float(feed.heating[0, 0])
@@ -243,7 +222,7 @@ def run_shaft(
         lime_class=found.lime_class[0],
         efficiency=float(found.efficiency[0]),
         fuel_burnt=float(found.fuel_burnt[0]),
-        stone_rate=stone,
+        stone_rate=let_down,
         fuel_rate=fed,
         air_rate=fed * air,
         residence_time=float(feed.residence[0, 0]),
@@ -259,20 +238,14 @@ def run_shaft(
 
 @edge
 def shaft_window(
-    kiln=None,
+    kiln: ShaftKiln = None,
+    *,
     draw_rates: KilogramPerSecond | None = None,
     fuel_ratios: Share | None = None,
-    fuel: FuelName = "coke",
+    fuel: Fuel = COKE,
+    stone: Stone = USUAL_STONE,
     stone_size: Metre | None = None,
-    kiln_diameter: Metre | None = None,
-    kiln_height: Metre | None = None,
-    fuel_moisture: Share | None = None,
-    excess_air: Share = fact("excess_air", "mixed_feed"),
-    calcium_carbonate: Share = fact("carbonate_fraction"),
-    magnesium_carbonate: Share = 0.0,
-    moisture: Share = fact("stone_moisture"),
-    reaction_coefficient: MetrePerSecond = fact("reaction_coefficient"),
-    layers: Sequence | None = None,
+    excess_air: Share | None = None,
     air_temperature: Kelvin = fact("start_temperature"),
 ) -> ShaftWindow:
     """Run a shaft at many draws and fuel ratios and map where it burns well, and what hinders it elsewhere.
@@ -284,8 +257,7 @@ def shaft_window(
         drawn through in 96 h to one drawn through in 8.
     fuel_ratios : Share, optional
         Fuel over stone, (ratios,); without them, twelve from 1.5 to 2.9 MJ of fuel a kilogram of stone.
-    kiln, fuel, stone_size, kiln_diameter, kiln_height, fuel_moisture, excess_air, calcium_carbonate,
-    magnesium_carbonate, moisture, reaction_coefficient, layers, air_temperature
+    kiln, fuel, stone, stone_size, excess_air, air_temperature
         As for `run_shaft`.
 
     Returns
@@ -299,17 +271,17 @@ def shaft_window(
     InputError
         As `run_shaft`.
     """
-    shaft = read_shaft(kiln, kiln_diameter, kiln_height, stone_size, layers)
-    made_of = (calcium_carbonate, magnesium_carbonate, moisture, reaction_coefficient, air_temperature)
+    shaft = read_shaft(kiln, stone_size)
+    let_down = (fuel, stone, excess_air, air_temperature)
     one = np.ones((1, 1))
-    usual = feed_for(shaft, one, one, fuel, fuel_moisture, excess_air, *made_of)
+    usual = feed_for(shaft, one, one, *let_down)
     if draw_rates is None:
         draw_rates = np.geomspace(*(float(usual.residence[0, 0]) / (HOUR * hours) for hours in DRAWS[::-1]), MAP_SIDE)
     if fuel_ratios is None:
         fuel_ratios = np.linspace(*(MEGA * heat / usual.fuel.heat for heat in RATIOS), MAP_SIDE)
     draw_rates, fuel_ratios = np.atleast_1d(draw_rates), np.atleast_1d(fuel_ratios)
     draws, ratios = (axis.reshape(-1, 1) for axis in np.meshgrid(draw_rates, fuel_ratios, indexing="ij"))
-    sinking = Sinking(feed_for(shaft, draws, ratios, fuel, fuel_moisture, excess_air, *made_of), MAP_CELLS)
+    sinking = Sinking(feed_for(shaft, draws, ratios, *let_down), MAP_CELLS)
     sinking.run(MAP_TURNS, MAP_BALANCED)
     found, shape = Found(sinking), (len(draw_rates), len(fuel_ratios))
     first = [next((name for name, _ in found.limits(case)), "") for case in range(len(draws))]

@@ -16,6 +16,7 @@ from limekit.kiln.wall.fired import fire, refuse_no_fire
 from limekit.kiln.wall.in_time import Wall
 from limekit.kiln.wall.layers import Layer, brick_count, brick_leaf, grounds, material
 from limekit.kiln.wall.steady import bulk, curvature, faces
+from limekit.things import Thing
 from limekit.units import MEGA, MM, Count, CubicMetre, Joule, JoulePerKilogram, Kelvin, Kilogram, Metre, Second
 
 SEASONED_OAK = lower_heating_value.plain("oak", fact("fuel_moisture"))
@@ -164,6 +165,18 @@ def _refuse(tried: list[WallChoice], budget: dict[str, float]) -> None:
     raise InputError("wall within the limits", got, wanted, lifts[0] if lifts else 'fill="dry_sand"')
 
 
+@dataclass(frozen=True, repr=False)
+class WallLimits(Thing):
+    """What there is room, brick and fuel for; the fuel for the wall alone."""
+
+    thickness_most: Metre | None = None
+    bricks_most: Count | None = None
+    fuel_most: Kilogram | None = None
+
+
+NO_LIMITS = WallLimits.plain()
+
+
 @edge
 def wall_buildup(
     kiln_diameter: Metre,
@@ -173,12 +186,11 @@ def wall_buildup(
     lining: str = "firebrick",
     fill: str | None = "wood_ash",
     outer: str = "rubble",
-    thickness_most: Metre | None = None,
-    bricks_most: Count | None = None,
-    fuel_most: Kilogram | None = None,
+    *,
+    limits: WallLimits = NO_LIMITS,
     heat_up_time: Second | None = None,
     air_temperature: Kelvin = fact("start_temperature"),
-    heating_value: JoulePerKilogram = SEASONED_OAK,
+    heating_value: JoulePerKilogram | None = None,
 ) -> WallChoices:
     """Try every likely thickness of lining, fill and outer wall, and rank them by the fuel they take.
 
@@ -195,14 +207,14 @@ def wall_buildup(
         else in two to four courses of 150 mm.
     fill : str, optional
         Loose or insulating layer between them, none or up to 200 mm; None for no fill at all.
-    thickness_most, bricks_most, fuel_most : Metre, Count, Kilogram, optional
-        What there is room, brick and fuel for; fuel for the wall alone.
+    limits : WallLimits
+        What there is room, brick and fuel for, or that one by one: ``thickness_most="700 mm"``.
     heat_up_time : Second, optional
         In which the gas climbs to full fire; without it, half the firing.
     air_temperature : Kelvin
         Outside.
-    heating_value : JoulePerKilogram
-        Lower heating value of the fuel as fired; by default seasoned oak's.
+    heating_value : JoulePerKilogram, optional
+        Lower heating value of the fuel as fired; without one, seasoned oak's.
 
     Returns
     -------
@@ -229,10 +241,10 @@ def wall_buildup(
     >>> print(found.best.words)
     114 mm dense fireclay brick + 200 mm dry sifted wood ash + 300 mm limestone rubble laid in lime or earth
     """
+    heating_value = SEASONED_OAK if heating_value is None else heating_value
     refuse_no_fire(firing_time, gas_temperature, air_temperature)
     burn = _Burn(kiln_diameter, kiln_height, firing_time, heat_up_time, gas_temperature, air_temperature, heating_value)
-    limits = {"thickness_most": thickness_most, "bricks_most": bricks_most, "fuel_most": fuel_most}
-    budget = {name: most for name, most in limits.items() if most is not None}
+    budget = {name: getattr(limits, name) for name in WallLimits.defaults if getattr(limits, name) is not None}
     walls = _walls(lining, fill, outer)
     tried = sorted((burn.judge(wall, budget) for wall in walls), key=_rank)
     if tried[0].refused:
