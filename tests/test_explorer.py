@@ -64,7 +64,7 @@ class TestControls:
         assert Slider("diameter", start="500 mm").widget().value == 200
 
     def test_shares_read_in_percent_and_the_rest_to_their_step(self):
-        assert Slider("stone_moisture").widget().readout_format == ".0%"
+        assert Slider("fuel_moisture").widget().readout_format == ".0%"
         assert Slider("diameter").widget().readout_format == ".0f"
         assert Slider("co2_pressure").widget().readout_format == ".2f"
 
