@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import ipywidgets
+import numpy as np
 
 from limekit import facts, glossary
 from limekit.fire.fuel import fuels
@@ -74,6 +75,17 @@ class Slider:
         asked = f"{self.name} ({self.entry.label})"
         return float(quantity(given, self.entry.unit, asked, self.entry.written).to(self.entry.unit).magnitude)
 
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Where it ends, in its unit."""
+        low = self.entry.slide_from if self.low is None else self.shown(self.low)
+        high = self.entry.slide_to if self.high is None else self.shown(self.high)
+        return low, high
+
+    def grid(self, points: int) -> np.ndarray:
+        """Return SI floats evenly from end to end, for the curve that the slider's mark runs along."""
+        return np.linspace(*map(self.si, self.ends), points)
+
     def _first(self) -> float:
         if self.start is not None:
             return self.shown(self.start)
@@ -84,8 +96,7 @@ class Slider:
 
     def widget(self) -> ipywidgets.FloatSlider:
         """Make the slider, with its label, its unit and its value as text."""
-        low = self.entry.slide_from if self.low is None else self.shown(self.low)
-        high = self.entry.slide_to if self.high is None else self.shown(self.high)
+        low, high = self.ends
         step = self.step or self.entry.step
         return ipywidgets.FloatSlider(
             value=min(max(self._first(), low), high),

@@ -15,8 +15,6 @@ from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
 COLUMNS = 72
 HOTTEST, STEP = 1400.0, 200.0
-GLOWING = [[1.0 - place, colour] for place, colour in reversed(looks.HEAT)]
-STONE_TO_LIME = [[0.0, "#6b665e"], [0.5, "#c2a878"], [0.95, "#f6e4b8"], [1.0, "#fff8e4"]]
 FIRST_BURNT, BETWEEN_BURNT = 5.0, 45.0  # % of the lines drawn where stone has burnt: 5, 50, 95
 LEAST_WRITTEN = 0.055
 PARTS_OF_HEAT = {
@@ -53,7 +51,7 @@ def maps(history: FiringHistory, time: float, finish: float | None):
         (
             "",
             history.by_level(history.stone_temperature) - ZERO_CELSIUS,
-            GLOWING,
+            looks.GLOWING,
             {"start": STEP, "end": HOTTEST, "size": STEP},
             "°C",
             HOTTEST,
@@ -61,7 +59,7 @@ def maps(history: FiringHistory, time: float, finish: float | None):
         (
             "2",
             100.0 * history.by_level(history.conversion),
-            STONE_TO_LIME,
+            looks.STONE_TO_LIME,
             {"start": FIRST_BURNT, "end": 95.0, "size": BETWEEN_BURNT},
             "% burnt",
             100.0,
@@ -204,7 +202,7 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
         z=[[None if place is None else 100.0 * place.conversion for place in row] for row in grid],
         zmin=0.0,
         zmax=100.0,
-        colorscale=STONE_TO_LIME,
+        colorscale=looks.STONE_TO_LIME,
         showscale=False,
         xgap=3,
         ygap=3,

@@ -13,6 +13,7 @@ by colour alone.
 from __future__ import annotations
 
 import functools
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -77,11 +78,20 @@ FIRE_WORDS = readable(FIRE, LEAST_OF_TEXT)  # for words in the fire's colour
 CHOSEN = {"color": INK, "symbol": "diamond", "size": 13}  # what the reader asked after
 BELOW = {"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"}  # a legend under the axes
 HEAT = ((0.0, "#fbf3dc"), (0.35, "#e69f00"), (0.7, "#a63f00"), (1.0, "#2b0f00"))
+GLOWING = tuple((1.0 - place, colour) for place, colour in reversed(HEAT))
+STONE_TO_LIME = ((0.0, "#6b665e"), (0.5, "#c2a878"), (0.95, "#f6e4b8"), (1.0, "#fff8e4"))
+# of the places on a map, the good ones first
+SHADES = ("#f2b233", "#cfe3f2", "#d9d5cc", "#f3ddd0", "#e6d3e2", "#efe9c8", "#c9dccf", "#bfbfbf")
 
 
 def line(rank: int) -> dict[str, str]:
     """Return colour and dash of the figure's line number `rank`, from 0; past the last they start again."""
     return {"color": list(COLOURS.values())[rank % len(COLOURS)], "dash": DASHES[rank % len(DASHES)]}
+
+
+def in_steps(colours: Sequence[str]) -> list[tuple[float, str]]:
+    """Return a colour map of even steps, one a colour, for a heat map of ranks."""
+    return [(end / len(colours), colour) for rank, colour in enumerate(colours) for end in (rank, rank + 1)]
 
 
 def between(times: np.ndarray, rows: np.ndarray, time: float) -> np.ndarray:

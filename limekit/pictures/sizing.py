@@ -20,15 +20,15 @@ ROW, FRAME = 38, 190
 PALE = "#c4bcae"
 ASIDE = 0.17  # of a row, that the two marks stand apart
 GOOD = "burns well"
-SHADES = {  # each limit of a shaft with its letter and its shade; what burns well has none
-    "": ("", "#f2b233"),
-    "out": ("o", "#cfe3f2"),
-    "unburnt fuel": ("u", "#d9d5cc"),
-    "raw core": ("c", "#f3ddd0"),
-    "overburnt": ("d", "#e6d3e2"),
-    "hot lime": ("h", "#efe9c8"),
-    "hot top": ("t", "#c9dccf"),
-    "unsettled": ("?", "#bfbfbf"),
+LETTERS = {  # each limit of a shaft with its letter; what burns well has none
+    "": "",
+    "out": "o",
+    "unburnt fuel": "u",
+    "raw core": "c",
+    "overburnt": "d",
+    "hot lime": "h",
+    "hot top": "t",
+    "unsettled": "?",
 }
 
 
@@ -295,7 +295,7 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
     -------
     plotly.graph_objects.Figure
     """
-    names, limits = list(SHADES), window.limit.T.tolist()
+    names, limits = list(LETTERS), window.limit.T.tolist()
     burnt = [[f"{100 * share:.0f}" for share in row] for row in window.conversion.T]
     drawn = looks.figure("What a shaft does, by its draw and its fuel")
     drawn.add_heatmap(
@@ -304,14 +304,12 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
         z=[[names.index(name) for name in row] for row in limits],
         zmin=-0.5,
         zmax=len(names) - 0.5,
-        colorscale=[
-            (end / len(names), shade) for rank, (_, shade) in enumerate(SHADES.values()) for end in (rank, rank + 1)
-        ],
+        colorscale=looks.in_steps(looks.SHADES),
         showscale=False,
         xgap=1,
         ygap=1,
         text=[
-            [f"{share} {SHADES[name][0]}" if name else f"<b>{share}</b>" for share, name in zip(*both, strict=True)]
+            [f"{share} {LETTERS[name]}" if name else f"<b>{share}</b>" for share, name in zip(*both, strict=True)]
             for both in zip(burnt, limits, strict=True)
         ],
         texttemplate="%{text}",
@@ -320,7 +318,7 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
         hovertemplate="%{x:.1f} t a day, %{y:.1f} kg: %{text} % burnt, %{customdata}<extra></extra>",
         name="share burnt [%]",
     )
-    for name, (letter, shade) in SHADES.items():
+    for (name, letter), shade in zip(LETTERS.items(), looks.SHADES, strict=True):
         drawn.add_scatter(
             x=[None],
             y=[None],

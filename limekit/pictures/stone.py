@@ -171,7 +171,7 @@ def burning_times(
         marker=looks.CHOSEN,
     )
     drawn.update_xaxes(range=[0, 1.02 * across[-1]])
-    drawn.update_yaxes(range=[0, min(MOST_HOURS, 1.1 * max(high[-1], yours[2]))])
+    drawn.update_yaxes(range=[0, max(min(MOST_HOURS, 1.1 * max(high[-1], yours[2])), 1.1 * yours[0])])
     drawn.update_layout(height=500)
     return drawn
 
@@ -225,7 +225,7 @@ def cut_through(burnt: BurntStone, time: float):
         z=np.where(away > radius, None, np.round(celsius)),
         zmin=COLDEST_SHOWN,
         zmax=float(np.ceil((history.gas_temperature.max() - ZERO_CELSIUS) / 100.0) * 100.0),
-        colorscale=[[1.0 - place, colour] for place, colour in reversed(looks.HEAT)],
+        colorscale=looks.GLOWING,
         zsmooth="best",
         colorbar={"title": {"text": "°C", "side": "top"}, "x": 0.43, "thickness": 14, "len": 0.9},
         hovertemplate="%{z:.0f} °C<extra></extra>",

@@ -23,9 +23,11 @@ from limekit.pictures import fire as pictures
 from limekit.records.kiln_record import Record
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
-LEVELS = np.linspace(303.15, 1373.15, 41)
+HEAT = Slider("gas_temperature", start="500 degC", low="100 degC", high="1100 degC")
+LEVELS = HEAT.grid(41)
 COLD, HOT = 253.15, 313.15
-SIZES = np.linspace(0.02, 0.2, 13)
+STONES = {"low": "30 mm", "high": "200 mm"}
+SIZES = Slider("largest_stone", **STONES).grid(18)
 
 
 @dataclass(frozen=True)
@@ -58,7 +60,7 @@ def column_explorer() -> Explorer:
     return Explorer(
         [
             Slider("height", start="2 m"),
-            Slider("gas_temperature", start="500 degC", low="100 degC", high="1100 degC"),
+            HEAT,
             Slider("air_temperature", start="20 degC", low="-20 degC", high="45 degC", step=1),
             Slider("altitude", start="0 m"),
         ],
@@ -151,7 +153,7 @@ def throttle_explorer(record: Record) -> Explorer:
         "altitude": "0 m",
     }
     ends = {
-        "largest_stone": {"low": "30 mm", "high": "200 mm"},
+        "largest_stone": STONES,
         "charge_fines": {"high": 0.4},
         "damper": {"low": 0.0},
         "gas_temperature": {"low": "100 degC", "high": "1000 degC", "label": "gas in the charge, on the mean"},

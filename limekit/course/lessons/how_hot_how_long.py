@@ -21,7 +21,7 @@ from limekit.stone.overburn import overburn_class, overburn_history
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 LEVELS = tuple(celsius + ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
-SIZES = np.linspace(0.02, 0.2, 10)
+SIZES = Slider("diameter").grid(20)
 
 
 @dataclass(frozen=True)

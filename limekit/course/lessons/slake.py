@@ -22,7 +22,7 @@ from limekit.pictures import slaking as pictures
 from limekit.records.slaking_log import SlakingLog
 from limekit.units import MINUTE, ZERO_CELSIUS
 
-RATIOS = np.linspace(0.7, 6.0, 54)
+RATIOS = Slider("water_to_lime", low=water_to_slake.plain(1.0, "dry hydrate")).grid(54)
 
 
 @dataclass(frozen=True)
