@@ -6,6 +6,7 @@ import pandas as pd
 import plotly.graph_objects as go
 import pytest
 
+from limekit import glossary
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import PLOTLY, Explorer
 from limekit.errors import InputError
@@ -59,6 +60,11 @@ class TestControls:
     def test_the_page_sends_six_with_a_rounding_error_and_six_is_meant(self):
         assert Slider("charges").si(6.000000000000001) == 6.0
         assert Slider("water_to_lime").si(2.4999999999999996) == 2.5
+
+    def test_a_curve_runs_from_end_to_end_of_its_slider(self):
+        ends = glossary.entry("diameter")
+        assert Slider("diameter").grid(2) == pytest.approx([ends.slide_from / 1000, ends.slide_to / 1000])
+        assert Slider("temperature", low="100 degC", high="300 degC").grid(3) == pytest.approx([373.15, 473.15, 573.15])
 
     def test_a_start_outside_the_ends_is_brought_in(self):
         assert Slider("diameter", start="500 mm").widget().value == 200

@@ -1,4 +1,6 @@
 import itertools
+import re
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -62,3 +64,19 @@ def test_a_figure_wears_the_template():
     made.add_scatter(x=[0, 1], y=[0, 1])
     assert made.layout.template.layout.font.family == looks.FONT
     assert made.layout.xaxis.title.text == "time [h]"
+
+
+def test_colour_maps_stand_in_one_place():
+    pages = sorted(Path(looks.__file__).parent.glob("*.py"))
+    maps = [one for page in pages for one in re.findall(r"\bcolorscale=([^\n]*)", page.read_text(encoding="utf-8"))]
+    assert len(maps) >= 4
+    assert all(one.startswith(("looks.", "scale,")) for one in maps), maps
+
+
+def test_a_map_in_steps_gives_every_rank_its_own_colour():
+    assert looks.in_steps(["#111111", "#eeeeee"]) == [
+        (0.0, "#111111"),
+        (0.5, "#111111"),
+        (0.5, "#eeeeee"),
+        (1.0, "#eeeeee"),
+    ]
