@@ -6,7 +6,7 @@ import functools
 from dataclasses import dataclass
 
 from limekit import tables
-from limekit.facts import known_by
+from limekit.facts import known_by, refuse_unsourced
 
 DEFER = (
     "These are the usual cautions, not a safety plan: local codes, fire rules and a licensed or experienced "
@@ -23,6 +23,7 @@ class Caution:
     text: str
     tag: str
     source: str
+    place: str
 
     @property
     def basis(self) -> str:
@@ -33,4 +34,6 @@ class Caution:
 @functools.cache
 def caution_table() -> dict[str, Caution]:
     """Return every caution the kit ships, by key."""
+    for row in tables.rows("cautions"):
+        refuse_unsourced(row, f"cautions, {row['key']}")
     return {row["key"]: Caution(**row) for row in tables.rows("cautions")}

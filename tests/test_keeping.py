@@ -7,6 +7,7 @@ import nbformat
 import pytest
 
 from limekit import InputError, assess_trial, design_kiln, fact, judge_stone, read_slaking_log, ready_dates
+from limekit.course.ladder import ladder
 from limekit.course.lessons import first_kiln, know_your_stone, the_whole_design
 from limekit.course.recorded import design_of, trial_of, verdict_of
 from limekit.pictures.sheets import design_sheet
@@ -109,13 +110,13 @@ def test_the_whole_design_asks_for_an_analysis(record, monkeypatch):
     assert "water to lime" not in words
 
 
-def run(number, folder, monkeypatch):
+def run(slug, folder, monkeypatch):
     """Run a lesson's code in a folder and return what it shows, in words."""
     shown = []
     monkeypatch.chdir(folder)
     monkeypatch.delenv("LIMEKIT_RECORD", raising=False)
-    monkeypatch.setattr("IPython.display.display", lambda one, **_: shown.append(one["text/plain"]))
-    (path,) = NOTEBOOKS.glob(f"{number}_*.ipynb")
+    monkeypatch.setattr("IPython.display.display", lambda one, **_: shown.append(repr(one)))
+    path = NOTEBOOKS / ladder()[slug].file
     names = {}
     for cell in nbformat.read(path, 4).cells:
         if cell.cell_type == "code":
@@ -127,17 +128,17 @@ def run(number, folder, monkeypatch):
     return shown
 
 
-@pytest.mark.parametrize("number", ["13", "14"])
-def test_slaking_and_putty_stop_before_a_lime_that_may_set_under_water(number, record, tmp_path, monkeypatch):
+@pytest.mark.parametrize(("slug", "stops"), [("slake", 2), ("putty_and_mortar", 3)])
+def test_slaking_and_putty_stop_before_a_lime_that_may_set_under_water(slug, stops, record, tmp_path, monkeypatch):
     record.save()
-    shown = run(number, tmp_path, monkeypatch)
-    assert sum(said.startswith("Stop: an analysis first") for said in shown) == {"13": 2, "14": 3}[number]
+    shown = run(slug, tmp_path, monkeypatch)
+    assert sum(said.startswith("Stop: an analysis first") for said in shown) == stops
     promised = ("The kit's way", "of putty;", "of stiff putty", "limewash together take")
     assert not any(words in said for words in promised for said in shown)
 
 
 def test_a_tank_of_magnesian_putty_is_ready_late(tmp_path, monkeypatch):
     Record.load(tmp_path / "my_kiln.toml").keep("stone", **MAGNESIAN).save()
-    shown = run("14", tmp_path, monkeypatch)
+    shown = run("putty_and_mortar", tmp_path, monkeypatch)
     assert any(said.startswith("Its lime slakes in two goes") for said in shown)
     assert any("(224 days)" in said for said in shown)
