@@ -57,6 +57,10 @@ def putty_density(putty_solids: Share) -> KilogramPerCubicMetre:
     Returns
     -------
     KilogramPerCubicMetre
+
+    Notes
+    -----
+    1/ρ = w/ρ_hydrate + (1 − w)/ρ_water, without air or sand in the putty.
     """
     return 1.0 / (putty_solids / fact("hydrate_density") + (1.0 - putty_solids) / fact("water_density"))
 
@@ -95,6 +99,11 @@ def putty_from_quicklime(
     ------
     InputError
         If no mix of hydrate and water has that density.
+
+    Notes
+    -----
+    hydrate = quicklime M(Ca(OH)2)/M(CaO), with molar masses M; putty = hydrate/w, with w of
+    `putty_solids`; putty_volume = putty/putty_density.
 
     Examples
     --------
@@ -186,7 +195,8 @@ def mass_balance(
 
     Notes
     -----
-    Molar masses from the IUPAC/CIAAW standard atomic weights.
+    quicklime = stone (1 − stone_moisture) CaCO3 conversion M(CaO)/M(CaCO3), and magnesia likewise; each
+    mole burnt gives one of carbon dioxide. Molar masses M from the IUPAC/CIAAW standard atomic weights.
 
     Examples
     --------

@@ -58,6 +58,10 @@ def inert(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> Share:
     ------
     InputError
         If the carbonates come to more than the whole stone.
+
+    Notes
+    -----
+    inert = 1 − CaCO3 − MgCO3.
     """
     rest = 1.0 - calcium_carbonate - magnesium_carbonate
     if np.min(rest) < -1e-9:
@@ -103,7 +107,8 @@ def loss_on_ignition(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0)
 
     Notes
     -----
-    Molar masses are sums of the IUPAC/CIAAW standard atomic weights, so every balance closes.
+    loss = M(CO2) (CaCO3/M(CaCO3) + MgCO3/M(MgCO3)), of shares by mass. The molar masses M are sums of
+    the IUPAC/CIAAW standard atomic weights, so every balance closes.
 
     Examples
     --------
@@ -135,6 +140,10 @@ def composition(
     ------
     InputError
         If the carbonates come to more than the whole stone.
+
+    Notes
+    -----
+    inert = 1 − CaCO3 − MgCO3; the loss is that of `loss_on_ignition`.
     """
     return Composition(
         calcium_carbonate=calcium_carbonate,
@@ -171,8 +180,8 @@ def composition_from_loss(
 
     Notes
     -----
-    Moisture left in the stone reads as carbonate: 2 % adds about 1.1 points of false loss to a
-    pure stone, so dry it first.
+    CaCO3 = (loss − MgCO3 M(CO2)/M(MgCO3)) M(CaCO3)/M(CO2), with molar masses M. Moisture left in the
+    stone reads as carbonate: 2 % adds about 1.1 points of false loss to a pure stone, so dry it first.
     """
     left = loss_on_ignition - magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
     calcium_carbonate = left * CALCIUM_CARBONATE / CARBON_DIOXIDE
@@ -218,6 +227,10 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
     ------
     InputError
         If a later weighing is the heavier, or more is gone than the gas of any stone.
+
+    Notes
+    -----
+    moisture = 1 − dry/wet; loss = 1 − burnt/dry.
     """
     if not mass_wet >= mass_dry >= mass_burnt:
         raise InputError(
@@ -260,7 +273,8 @@ def dissociation_pressure(temperature: Kelvin, dissociation_source: Dissociation
 
     Notes
     -----
-    p = F exp(−θ/T).
+    p = F exp(−θ/T), with the facts ``dissociation_factor`` F and ``dissociation_slope`` θ. Where a source
+    prints log10 p = a − b/T, F = 10^a and θ = b ln 10.
     """
     factor, slope = fact("dissociation_factor", dissociation_source), fact("dissociation_slope", dissociation_source)
     exponential = math.exp if isinstance(temperature, float) else np.exp
@@ -286,9 +300,9 @@ def dissociation_temperature(
 
     Notes
     -----
-    At 1 atm the correlations give 895.8, 894.3 and 900.5 °C, and NASA's polynomials 893.1 °C.
-    The reaction was visible at 907–923 °C on 18 limestones in 1 bar of carbon dioxide
-    (ZKG International 2010-06, part 2).
+    T = θ/ln(F/p), from the facts of `dissociation_pressure`. At 1 atm the correlations give 895.8, 894.3
+    and 900.5 °C, and NASA's polynomials 893.1 °C. The reaction was visible at 907–923 °C on 18
+    limestones in 1 bar of carbon dioxide (ZKG International 2010-06, part 2).
 
     Examples
     --------

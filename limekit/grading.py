@@ -43,7 +43,7 @@ def _class_of(index: float, steps: list[tuple[Fact, str]], below: str) -> Hydrau
 def hydraulic_index(
     silica: Share | None = None, alumina: Share | None = None, calcium_oxide: Share | None = None
 ) -> HydraulicClass:
-    """Return the hydraulic index (SiO2 + Al2O3)/CaO and its class.
+    """Return the hydraulic index and its class.
 
     Parameters
     ----------
@@ -58,8 +58,8 @@ def hydraulic_index(
 
     Notes
     -----
-    Classes from Candlot's table: feebly hydraulic from 0.10, ordinarily 0.16, truly 0.31,
-    eminently 0.42, past 0.60 not a building lime.
+    index = (SiO2 + Al2O3)/CaO, by mass. Classes from Candlot's table: feebly hydraulic from 0.10,
+    ordinarily 0.16, truly 0.31, eminently 0.42, past 0.60 not a building lime.
     """
     if silica is None or alumina is None or not calcium_oxide:
         return UNKNOWN
@@ -81,7 +81,7 @@ def cementation_index(
     calcium_oxide: Share | None = None,
     magnesium_oxide: Share | None = None,
 ) -> HydraulicClass:
-    """Return the cementation index (2.8 SiO2 + 1.1 Al2O3 + 0.7 Fe2O3)/(CaO + 1.4 MgO) and its class.
+    """Return the cementation index and its class.
 
     Parameters
     ----------
@@ -92,6 +92,11 @@ def cementation_index(
     -------
     HydraulicClass
         Class "unknown" where any of the five is missing. The class limits are from memory (Eckel).
+
+    Notes
+    -----
+    index = (2.8 SiO2 + 1.1 Al2O3 + 0.7 Fe2O3)/(CaO + 1.4 MgO), by mass. Weights and classes are Eckel's,
+    from memory.
     """
     parts = (silica, alumina, iron_oxide, calcium_oxide, magnesium_oxide)
     if any(part is None for part in parts) or not calcium_oxide + magnesium_oxide:
@@ -210,8 +215,9 @@ def judge_stone(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0, clay
 
     Notes
     -----
-    Clay in the stone from Candlot's table: 5–8 % feebly, 8–15 ordinarily, 15–19 truly, 19–22
-    eminently hydraulic. A stone that lies on a limit counts to the class below it.
+    CaO = quicklime/drawn and MgO = magnesia/drawn, of `mass_balance` at full conversion. Clay in the stone
+    from Candlot's table: 5–8 % feebly, 8–15 ordinarily, 15–19 truly, 19–22 eminently hydraulic. A stone
+    that lies on a limit counts to the class below it.
 
     Examples
     --------

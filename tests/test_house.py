@@ -5,6 +5,7 @@ import dataclasses
 import importlib
 import inspect
 import pkgutil
+import re
 import subprocess
 import sys
 from importlib import metadata
@@ -182,3 +183,40 @@ def test_numbers_with_a_meaning_are_facts_or_named():
         bare for pattern in SCIENCE for path in sorted((ROOT / "limekit").glob(pattern)) for bare in _bare_numbers(path)
     ]
     assert found == [], "give each a row in facts.csv, or a name at the top of its module if it is a method's own"
+
+
+NO_EQUATION = {
+    "a fact or a table's row as it stands": {
+        "binder_for",
+        "burn_signs",
+        "carbonation_heat",
+        "fuel_names",
+        "glow_sources",
+        "glow_temperature",
+        "hydration_heat",
+        "mix_names",
+        "place_names",
+        "ready_dates",
+        "slaking_vessel",
+    },
+    "a word for where a figure lies among limits": {
+        "bucket_test",
+        "building_lime_class",
+        "glow_colour",
+        "overburn_class",
+    },
+    "what was given, checked": {"cost_line", "tank"},
+    "another function, over and over": {"compare_trial", "shaft_window"},
+}
+
+
+def test_every_public_function_of_the_science_gives_its_equation():
+    rooms = {pattern.split("/")[0].removesuffix(".py") for pattern in SCIENCE}
+    public = [name for home, names in limekit._HOMES.items() if home.split(".")[0] in rooms for name in names]
+    bare = set()
+    for name in public:
+        one = getattr(limekit, name)
+        notes = re.search(r"^Notes\n-----\n(.*?)(?:^\w+\n---|\Z)", inspect.getdoc(one), re.DOTALL | re.MULTILINE)
+        if not inspect.isclass(one) and not (notes and re.search("[=∝≤]", notes[1])):
+            bare.add(name)
+    assert bare == set().union(*NO_EQUATION.values()), "give the equation in Notes, or say here why it needs none"

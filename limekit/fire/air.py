@@ -26,7 +26,8 @@ def air_pressure(altitude: Metre = 0.0) -> Pascal:
 
     Notes
     -----
-    U.S. Standard Atmosphere 1976: p = p0 (1 − L z/T0)^(g M/R L).
+    p = p0 (1 − L z/T0)^(g M/(R L)), eq. 33a of the U.S. Standard Atmosphere 1976, with the height z taken
+    as geopotential.
 
     Examples
     --------
@@ -59,7 +60,7 @@ def gas_density(
 
     Notes
     -----
-    Ideal gas.
+    ρ = p M/(R T), the ideal gas (eq. 42 of the U.S. Standard Atmosphere 1976), with p of `air_pressure`.
 
     Examples
     --------
@@ -84,6 +85,7 @@ def gas_viscosity(temperature: Kelvin) -> PascalSecond:
 
     Notes
     -----
-    Sutherland's formula with the constants of the U.S. Standard Atmosphere 1976.
+    μ = β T^1.5/(T + S), Sutherland's formula (eq. 51 of the U.S. Standard Atmosphere 1976), with its facts
+    ``sutherland_factor`` β and ``sutherland_temperature`` S.
     """
     return fact("sutherland_factor") * temperature**1.5 / (temperature + fact("sutherland_temperature"))

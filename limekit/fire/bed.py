@@ -36,7 +36,8 @@ def sauter_diameter(stone_sizes: Mapping, sphericity: Share = fact("sphericity")
 
     Notes
     -----
-    Sauter's mean, φ Σm / Σ(m/d). Mixed sizes also pack closer: lower `bed_porosity` for them.
+    d = φ Σm / Σ(m/d_i), Sauter's mean times the sphericity φ. Mixed sizes also pack closer: lower
+    `bed_porosity` for them.
 
     Examples
     --------
@@ -75,9 +76,9 @@ def porosity_with_fines(charge_fines: Share, bed_porosity: Share = fact("bed_por
 
     Notes
     -----
-    The stones keep their places and the fines fill what is between them (Furnas 1931, from
-    memory): ε − (1 − ε) f/(1 − f). The gaps are full when the fines in them lie as loosely as
-    the stones do.
+    ε_f = ε − (1 − ε) f/(1 − f): the stones keep their places and the fines fill what is between them
+    (Furnas 1931, from memory). The gaps are full when the fines in them lie as loosely as the stones
+    do, at f = ε/(1 + ε).
 
     Examples
     --------

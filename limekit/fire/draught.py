@@ -363,11 +363,13 @@ def draught_flow(
 
     Notes
     -----
-    Ergun's equation in the charge, a sharp-edged opening's discharge in mouths and eyes,
-    Weisbach's contraction past a damper, Darcy friction and one velocity head in the chimney.
-    All are linear or quadratic in the flow, so it comes in closed form. The gas counts as air
-    of its temperature; the fuel's own mass is added to it, the stone's carbon dioxide is not.
-    Expect about 30 % either way: gaps, wind and cracks are not known better.
+    Δp = A G + B G², so G = 2 Δp/(A + √(A² + 4 B Δp)), with `stack_draught` Δp over hearth, charge and chimney,
+    and G the air through a square metre of kiln. A and a part of B are Ergun's (`bed_pressure_drop`). To B
+    come 1/(C a)² of mouths and eyes, (1/μ − 1)²/a² of the damper and (1 + f H/d)/a² of the chimney, each
+    over 2 ρ, with a its area over the kiln's: a sharp-edged opening's discharge C, Weisbach's contraction μ,
+    Darcy's friction f and one velocity head. The gas counts as air of its temperature; the fuel's own
+    mass is added to it, the stone's carbon dioxide is not. Expect about 30 % either way: gaps, wind and
+    cracks are not known better.
 
     Examples
     --------

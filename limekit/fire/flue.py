@@ -146,9 +146,10 @@ def combustion(
 
     Notes
     -----
-    Gas at T holds LHV (1 − loss) plus what the air brought, above 25 °C. The air is dry; argon
-    counts as nitrogen; ash takes no heat; nothing is left unburnt. Above about 1700 °C some
-    carbon dioxide and steam fall apart, which takes up heat: there the true temperature is lower.
+    Σ n h(T) = LHV (1 − heat_loss) + Σ n_air h(T_air), with the moles n of each gas and the heat h of a mole
+    above 25 °C (`sensible_heat`). The air is dry; argon counts as nitrogen; ash takes no heat; nothing is
+    left unburnt. Above about 1700 °C some carbon dioxide and steam fall apart, which takes up heat:
+    there the true temperature is lower.
 
     Examples
     --------
@@ -209,6 +210,11 @@ def excess_air_at(
         If no such gas can be had: the air itself is hotter, or even without spare air the gas is
         cooler than that.
 
+    Notes
+    -----
+    excess_air = (LHV (1 − heat_loss) + H_air(T_air) − H_gas(T))/(H_air(T) − H_air(T_air)), with the heats H above
+    25 °C of the least air and of the gas it makes.
+
     Examples
     --------
     >>> print(f"{excess_air_at('900 degC', 'oak', fuel_moisture=0.2, heat_loss=0.2):.2f~P}")
@@ -240,6 +246,10 @@ def co2_max(fuel: FuelKind) -> Share:
     -------
     Share
         Of the fuel alone: burning limestone adds its own.
+
+    Notes
+    -----
+    co2_max = CO2/(CO2 + SO2 + N2), in moles of what the least air leaves of the dry fuel.
 
     Examples
     --------

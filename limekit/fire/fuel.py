@@ -179,6 +179,10 @@ def wet_basis(dry_basis_moisture: Share) -> Share:
     Share
         Water over wet mass: the kit's ``fuel_moisture``.
 
+    Notes
+    -----
+    w = u/(1 + u), with u on the dry mass and w on the wet.
+
     Examples
     --------
     >>> print(f"{wet_basis(dry_basis_moisture=0.25):.2f~P}")
@@ -203,8 +207,9 @@ def higher_heating_value(fuel: FuelKind) -> JoulePerKilogram:
 
     Notes
     -----
-    Channiwala & Parikh 2002, Fuel 81:1051: a weighted sum of the analysis, coefficients from
-    memory; the mean error of 1.45 % was read in the abstract.
+    HHV = Σ c x, over carbon, hydrogen, sulphur, oxygen, nitrogen and ash, with the shares x of the
+    analysis and the facts ``heating_carbon`` and so on for c: Channiwala & Parikh 2002, Fuel 81:1051,
+    coefficients from memory; the mean error of 1.45 % was read in the abstract.
     """
     made_of = fuels()[fuel]
     return sum(getattr(made_of, element) * fact(f"heating_{element}") for element in ELEMENTS)
@@ -233,7 +238,7 @@ def moist_heating_value(dry_heating_value: JoulePerKilogram, fuel_moisture: Shar
 
     Notes
     -----
-    LHV(w) = LHV(0) (1 − w) − 2.443 MJ/kg w.
+    LHV(w) = LHV(0) (1 − w) − r w, with the fact ``water_vaporisation_heat`` r.
 
     Examples
     --------
@@ -274,6 +279,11 @@ def lower_heating_value(fuel: FuelKind, fuel_moisture: Share | None = None) -> J
     InputError
         If the fuel is wetter than keeps its own fire.
 
+    Notes
+    -----
+    LHV(0) = HHV − r H M(H2O)/(2 M(H)), with the hydrogen share H, molar masses M and the fact
+    ``water_vaporisation_heat`` r; then as `moist_heating_value`.
+
     Examples
     --------
     >>> print(f"{lower_heating_value('oak', fuel_moisture=0.2):.1f~P}, {lower_heating_value('charcoal'):.1f~P}")
@@ -298,6 +308,11 @@ def air_demand(fuel: FuelKind, fuel_moisture: Share = 0.0) -> Share:
     Returns
     -------
     Share
+
+    Notes
+    -----
+    air = (1 − w) (C/M(C) + H/(4 M(H)) + S/M(S) − O/(2 M(O))) M(air)/x, with the shares of the dry fuel,
+    molar masses M and the oxygen x in a mole of air.
 
     Examples
     --------

@@ -81,7 +81,8 @@ def sensible_heat(gas: Gas, temperature: Kelvin) -> JoulePerKilogram:
 
     Notes
     -----
-    Seven-coefficient polynomials of McBride, Gordon & Reno, NASA TM-4513, 1993.
+    h = (H(T) − H(25 °C))/M, with H/(R T) = a1 + a2 T/2 + a3 T²/3 + a4 T³/4 + a5 T⁴/5 + a6/T: the
+    polynomials of McBride, Gordon & Reno, NASA TM-4513, 1993.
 
     Examples
     --------

@@ -67,7 +67,7 @@ def fuel_mass_in(
 
     Notes
     -----
-    Dry mass over seasoned volume, times the solid share, over 1 − w. Green wood has not shrunk
+    mass = volume · solid share · ρ/(1 − w), with dry mass over seasoned volume ρ. Green wood has not shrunk
     yet: a stack measured green holds about a tenth less.
 
     Examples
@@ -110,6 +110,10 @@ def fuel_volume(
     ------
     InputError
         If a fuel that comes in lumps is to be stacked.
+
+    Notes
+    -----
+    volume = mass (1 − w)/(solid share · ρ), as in `fuel_mass_in`.
 
     Examples
     --------

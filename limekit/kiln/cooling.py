@@ -87,9 +87,10 @@ def cool_kiln(
 
     Notes
     -----
-    Air comes in cold by the mouth and leaves by the draw eyes: the lowest lime is cool first. Lime
-    takes up no moisture and no carbon dioxide in the model; in the kiln it does, which is why it
-    is kept shut.
+    The equations of `fire_kiln` with no fuel; the time is that at which max T = draw_temperature over the
+    centres of all stones. Air comes in cold by the mouth and leaves by the draw eyes: the lowest lime is
+    cool first. Lime takes up no moisture and no carbon dioxide in the model; in the kiln it does, which
+    is why it is kept shut.
 
     Examples
     --------

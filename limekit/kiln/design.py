@@ -314,6 +314,12 @@ def design_kiln(
         If both or neither of putty and stone are given, the gas is too cool ever to burn the stone
         (also where the burning time is given), or the batch lies outside what the rules were read from.
 
+    Notes
+    -----
+    firing_time = heat_up_pace · kiln_height + burning_time + soak_time, of facts and the burning time, and at
+    its upper end no less than fuel_mass/fuel_rate_most of the draught; fuel_rate = fuel_mass/firing_time.
+    The rest is `size_kiln`, `fuel_demand`, `mass_balance` and `draught_flow`.
+
     Examples
     --------
     >>> design = design_kiln(stone="500 kg", largest_stone="80 mm")

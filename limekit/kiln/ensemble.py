@@ -136,8 +136,8 @@ def fire_range(
 
     Notes
     -----
-    Each member has a reaction coefficient, a conductivity of the lime and a spread of how its
-    pieces lie, drawn together from the posterior.
+    P(done by t) = Σ w, over the members whose finish is t or earlier. Each has a reaction coefficient, a
+    conductivity of the lime and a spread of how its pieces lie, drawn together from the posterior.
     """
     if not LEAST_MEMBERS <= members <= MOST_MEMBERS:
         raise InputError("members", f"{members}", f"{LEAST_MEMBERS} to {MOST_MEMBERS}", "members=30")

@@ -58,7 +58,8 @@ def arch_bricks(span: float, thickness: float, depth: float) -> int:
 
     Notes
     -----
-    A piece of a circle. Each ring has an odd number of bricks, so that one is the key.
+    A piece of a circle: radius = (span²/4 + rise²)/(2 rise), angle = 2 asin(span/(2 radius)). Each ring has
+    an odd number of bricks, so that one is the key.
     """
     length, width, height, joint = (fact(f"firebrick_{side}") for side in ("length", "width", "height", "joint"))
     rise = fact("arch_rise") * span
@@ -78,6 +79,11 @@ def vault_stones(vault_height: float, kiln_diameter: float, largest_stone: float
     ----------
     vault_height, kiln_diameter, largest_stone : float
         metre.
+
+    Notes
+    -----
+    volume = 2π/3 (R³ − (R² − a²)^1.5 − r³), with the outer radius R and the inner radius r of the
+    vault, and the radius a of the kiln.
     """
     outer, wall = vault_height + largest_stone, kiln_diameter / 2.0
     cut = max(outer**2 - wall**2, 0.0) ** 1.5

@@ -86,8 +86,10 @@ def stone_heat(
 
     Notes
     -----
-    The solids' heat contents, from NASA's polynomials between 25 and 900 °C, are taken as even
-    over that range. Inert matter counts as lime. The stone's steam is taken to leave cool.
+    heat_need = Σ n ΔH + (m_lime h_lime + m_core h_stone) (T − T0)/(T1 − T0) + m_CO2 h_CO2(T) + m_water r,
+    with the moles burnt n and their heats of dissociation ΔH. The solids' heat contents h, from NASA's
+    polynomials between T0 = 25 °C and the fact ``charge_temperature`` T1, are taken as even over that
+    range. Inert matter counts as lime. The stone's steam is taken to leave cool.
 
     Examples
     --------
@@ -139,6 +141,11 @@ def kiln_efficiency(
     InputError
         If no fuel was burnt.
 
+    Notes
+    -----
+    efficiency = Σ n ΔH/(fuel_mass · heating_value), with the moles n of lime and of magnesia made and the
+    facts ``dissociation_heat_at_25`` and ``magnesium_dissociation_heat_at_25`` ΔH.
+
     Examples
     --------
     >>> print(f"{kiln_efficiency('900 kg', fuel_mass='1400 kg', heating_value='15.6 MJ/kg'):.2f~P}")
@@ -167,6 +174,10 @@ def fuel_mass(
     Returns
     -------
     Kilogram
+
+    Notes
+    -----
+    fuel_mass = Σ n ΔH/(efficiency · heating_value), as in `kiln_efficiency`.
     """
     return _dissociation_heat(quicklime, magnesia) / (efficiency * heating_value)
 
@@ -223,6 +234,10 @@ def fuel_demand(
     ------
     InputError
         If nothing in the stone burns, or the fuel is wetter than keeps its own fire.
+
+    Notes
+    -----
+    fuel_mass = Σ n ΔH/(efficiency · heating_value), as in `kiln_efficiency`, at each end of the efficiency.
 
     Examples
     --------

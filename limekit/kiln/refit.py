@@ -141,7 +141,11 @@ def _at(times, clock: np.ndarray, told: np.ndarray) -> np.ndarray:
 
 
 def _reading_logs(read: np.ndarray, told: np.ndarray, spread: float, times: np.ndarray) -> tuple[np.ndarray, float]:
-    """Return the log-likelihood of a thermometer's readings for each member, and that of one telling nothing."""
+    """Return the log-likelihood of a thermometer's readings for each member, and that of one telling nothing.
+
+    The first is a t law's of ν = `HEAVY` degrees of freedom, −(ν + 1)/2 Σ ln(1 + r²/ν), r being each
+    reading's miss over its error; as readings share their error, both count for less than their number.
+    """
     seen = np.isfinite(read)
     if not seen.any():
         return np.zeros(told.shape[1]), 0.0

@@ -115,10 +115,11 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
 
     Notes
     -----
+    w ∝ L^τ p/q, with the log's likelihood L in a kiln, its prior p and the law q it was drawn from.
     Forty-eight kilns told in `limekit.kiln.refit` are fired with the logged fuel, the same ones every
-    time. Readings within three hours share their error, and no more weight is put on all of them
-    than leaves a seventh of the kilns in play: the ranges are those of a model, and rather wide. One
-    thermometer at most is taken to lie. Damper and weather are not reckoned with.
+    time. Readings within three hours share their error, and the trust τ is 1, or so much less that a
+    seventh of the kilns stay in play: the ranges are those of a model, and rather wide. One thermometer
+    at most is taken to lie. Damper and weather are not reckoned with.
     """
     lines = len(log) if lines is None else lines
     if not 2 <= lines <= len(log):

@@ -76,6 +76,10 @@ def stoking_schedule(firing: Firing, watch_time: Second = fact("watch_time")) ->
     StokingSchedule
         The fuel of its turns comes to what the firing burnt.
 
+    Notes
+    -----
+    fuel = ∫ fuel_rate dt, from a turn's start to its end.
+
     Examples
     --------
     >>> from limekit import fire_kiln, size_kiln

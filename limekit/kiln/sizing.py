@@ -176,6 +176,10 @@ def stone_for_putty(
     InputError
         If the stone gives no quicklime, or the putty would be drier than its hydrate.
 
+    Notes
+    -----
+    stone = putty_volume/(v (1 − rejects)), with the putty v from a kilogram of stone by `mass_balance`.
+
     Examples
     --------
     >>> print(f"{stone_for_putty('1112 L', calcium_carbonate=1.0, conversion=0.95):.0f~P}")
@@ -346,9 +350,10 @@ def size_kiln(
 
     Notes
     -----
-    The fire vault is taken as half a ball: its room is what the published charge density leaves
-    when stone lies as loose as in a heap. The draw eyes together are as wide as the mouths. An
-    arch is as thick as the lining and goes through the whole wall.
+    D = (4 V/(π p))^⅓ and H = p D, with V = stone/charge_density and the height over diameter p. The fire
+    vault is taken as half a ball, 2π r³/3 = (H − bed_height) π D²/4: its room is what the published charge
+    density leaves when stone lies as loose as in a heap. The draw eyes together are as wide as the
+    mouths. An arch is as thick as the lining and goes through the whole wall.
 
     Examples
     --------

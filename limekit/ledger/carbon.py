@@ -86,6 +86,10 @@ def fuel_carbon(fuel: FuelKind, fuel_mass: Kilogram, lower_heating_value: JouleP
         By the inventory's factor a unit of heat: burning alone, without felling, charring or
         digging the fuel. The carbon in an analysis gives about a tenth less for wood.
 
+    Notes
+    -----
+    CO2 = fuel_mass · lower_heating_value · f, with the fact ``co2_factor_…`` f of what the fuel counts as.
+
     Examples
     --------
     >>> print(fuel_carbon("oak", fuel_mass="723 kg", lower_heating_value="15.6 MJ/kg").biogenic)
@@ -112,6 +116,10 @@ def freight_carbon(freight: Kilogram, distance: Metre) -> Kilogram:
     -------
     Kilogram
         A full long-distance lorry; a small one, a quarter laden, gives about four times as much.
+
+    Notes
+    -----
+    CO2 = freight · distance · f, with the fact ``freight_co2`` f.
 
     Examples
     --------
@@ -150,6 +158,11 @@ def carbon_ledger(
     ------
     InputError
         If the burn gave no lime.
+
+    Notes
+    -----
+    re_uptake = carbonation · quicklime M(CO2)/M(CaO), with molar masses M; process is the carbon dioxide of
+    `mass_balance`, fossil and biogenic are sums of `fuel_carbon`, freight with the fossil.
     """
     if balance.quicklime <= 0:
         raise InputError("balance", "a burn that gave no lime", "a conversion above 0", "conversion=0.95")
@@ -192,6 +205,11 @@ def bought_carbon(
     -------
     CarbonLedger
         Process by the figure for European lime, and a modern works' heat from bituminous coal.
+
+    Notes
+    -----
+    process = p m and fossil = q f m + freight, with m = quicklime/(CaO in bought lime) and the facts
+    ``works_process_co2`` p, ``works_fuel_heat`` q and ``co2_factor_bituminous`` f; the rest as `carbon_ledger`.
 
     Examples
     --------
@@ -243,6 +261,11 @@ def carbon_bars(
     ------
     InputError
         If the burn gave no lime.
+
+    Notes
+    -----
+    y = (process + b Σ heat · factor − re_uptake)/quicklime, with the fuel burnt over what was planned b;
+    each bar is y at the two ends of one input, the others in the middle.
     """
     own = carbon_ledger.plain(balance, fuels_burnt)
     heats: dict[str, float] = defaultdict(float)

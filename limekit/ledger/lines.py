@@ -92,6 +92,10 @@ def work_line(
     ------
     InputError
         If the range does not hold the hours.
+
+    Notes
+    -----
+    amount = wage · work.
     """
     worked = span(name, work, work_low, work_high)
     paid = Span(*(wage * time / HOUR for time in (worked.middle, worked.low, worked.high)))
@@ -127,6 +131,10 @@ def kiln_line(
     ------
     InputError
         If the range does not hold the number of burns.
+
+    Notes
+    -----
+    amount = outlay/burns.
     """
     lasts = span(name, burns, burns_low, burns_high)
     return CostLine(name, Span(outlay / lasts.middle, outlay / lasts.high, outlay / lasts.low), outlay=outlay)

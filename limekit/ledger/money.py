@@ -115,6 +115,12 @@ def cost_sheet(
     InputError
         If two lines share a name, or there is no lime to share the cost among.
 
+    Notes
+    -----
+    total = Σ amounts; per_litre = total/(y putty_volume) and per_kilogram = total/(y quicklime), with y = 1 ±
+    yield_spread. Each end lies √(Σ Δ²) from the middle, with the change Δ that each input makes
+    alone.
+
     Examples
     --------
     >>> from limekit import cost_line, kiln_line
@@ -167,6 +173,12 @@ def break_even(sheet: CostSheet, price: Money, per: Kilogram = 1.0, bought_as: B
     Returns
     -------
     BreakEven
+
+    Notes
+    -----
+    bought = quicklime · price/(per · CaO in what is bought); saved = y bought − total, as in `cost_sheet`;
+    price = total · per · CaO/quicklime; burns = outlay/(saved with the kiln left out); hourly = (saved with
+    work left out)/hours.
 
     Examples
     --------

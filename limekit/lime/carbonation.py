@@ -42,8 +42,9 @@ def weather_factor(humidity: Share, weather_temperature: Kelvin, wet_share: Shar
 
     Notes
     -----
-    4h(1 − h) in the humidity h, falling to 0 at both ends; a straight line in temperature from 0 at
-    5 °C to 1 at 20 °C, level beyond; no setting while wet.
+    f = h (1 − h)/(h0 (1 − h0)) · (T − T0)/(T1 − T0) · (1 − wet_share), with the facts ``carbonation_humidity`` h0,
+    ``carbonation_temperature_least`` T0 and ``carbonation_temperature_full`` T1; the second factor stays
+    within 0 and 1.
     """
     damp = humidity * (1.0 - humidity) / (fact("carbonation_humidity") * (1.0 - fact("carbonation_humidity")))
     least, full = fact("carbonation_temperature_least"), fact("carbonation_temperature_full")
@@ -88,6 +89,10 @@ def carbonation_depth(
     -------
     Carbonation
         The range is the fact's, from half to four times the rate.
+
+    Notes
+    -----
+    d = k √(f t), with the pace k and f of `weather_factor`.
     """
     factor = weather_factor.plain(humidity, weather_temperature, wet_share)
     depth = carbonation_rate * math.sqrt(time_since * factor)
@@ -119,6 +124,10 @@ def time_to_depth(
     ------
     InputError
         In weather in which it never sets.
+
+    Notes
+    -----
+    t = (d/k)²/f, as in `carbonation_depth`.
     """
     factor = weather_factor.plain(humidity, weather_temperature, wet_share)
     if factor <= 0.0:
@@ -215,6 +224,10 @@ def curing_calendar(
     ------
     InputError
         If there are not 12 of each.
+
+    Notes
+    -----
+    d = k √(Σ f Δt), day by day, with the pace k and each month's `weather_factor` f.
     """
     start = read_date(applied_on, "applied_on")
     months, aged = ageing(start, monthly_temperatures, monthly_humidities, HORIZON)

@@ -94,10 +94,12 @@ def slaking_curve(
 
     Notes
     -----
-    A well-mixed vessel. Lime slakes at a first-order rate, the same at any temperature, so the share
-    slaked over a step is exact; real lime starts slower and quickens as it warms. Heat goes to the
-    air by the vessel's loss coefficient (common practice) over the contents' outside; evaporation below
-    boiling is part of it. The loss over a step takes the mean of its two ends.
+    dm/dt = −k m of the lime m not yet slaked, with k = −ln(1 − 40 K/rise)/time_to_60: the pace that heats the
+    EN 459-2 test from 20 to 60 °C in its time, of the `slaking_rise` it would come to. It is the same at any
+    temperature, so the share slaked over a step is exact; real lime starts slower and quickens as it
+    warms. A well-mixed vessel. Heat goes to the air as h A (T − T_air), by the vessel's loss coefficient
+    h (common practice) over the contents' outside A; evaporation below boiling is part of it. The loss
+    over a step takes the mean of its two ends.
     """
     if charges < 1 or charges % 1:
         raise InputError("charges", f"{charges:g}", "a whole number, one at least", "charges=4")
@@ -152,7 +154,7 @@ class _Run:
         )
 
     def _loss(self, mix: Contents, heat: float, temperature: float, step: float) -> float:
-        """Return the heat lost over a step, at the mean of the temperatures it starts and ends with."""
+        """Return the heat lost over a step, h A Δt ((T + T_end)/2 − T_air), where T_end has the loss itself in it."""
         half, warm, holds = 0.5 * self.conductance * step, temperature - self.around, mix.heat_capacity
         uncooled = DATUM + (heat - mix.quicklime * HEAT) / holds - self.around
         end = (uncooled - half * warm / holds) / (1.0 + half / holds)
@@ -176,7 +178,7 @@ def _run(
 
 
 def _hydration_rate(time_to_60: float, available_lime: float) -> float:
-    """Return the first-order rate, 1/s, that heats the adiabatic EN 459-2 test to 60 °C in the time given."""
+    """Return the first-order rate, 1/s, that heats the adiabatic EN 459-2 test to 60 °C in time: −ln(1 − slaked)/t."""
     ratio = fact("reactivity_test_water") / fact("reactivity_test_lime")
     start, end = fact("reactivity_start"), fact("reactivity_end")
     slaked = (end - start) / slaking_rise.plain(ratio, available_lime, start) if available_lime else math.inf
@@ -248,6 +250,11 @@ def slaking_plan(
     InputError
         As `slaking_curve`, or if the vessel cannot cool enough within a day a charge, or if what is left
         would be too stiff to stir, for then it does not heat evenly.
+
+    Notes
+    -----
+    charges = ⌈rise/r⌉, with `slaking_rise` and the fact ``slaking_charge_rise`` r; the interval is found by
+    `slaking_curve`.
     """
     kind = slaking_vessel(vessel_kind)
     _check_stirs(lime_charge, water, available_lime)

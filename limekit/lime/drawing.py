@@ -71,7 +71,8 @@ def core_share(core_ratio: Share, loss_on_ignition: Share = CARBON_DIOXIDE / CAL
 
     Notes
     -----
-    A round core in a round piece that has kept its size while it burnt.
+    share = c³/(c³ + (1 − c³) (1 − loss)), with c = core_ratio: a round core in a round piece that has kept
+    its size while it burnt.
 
     Examples
     --------
@@ -132,10 +133,11 @@ def sort_draw(
 
     Notes
     -----
-    Cores are taken as wholly unburnt stone and all else as burnt through; magnesium carbonate in
-    a core has in truth burnt first. Over-burnt lime is lime by mass and is not available lime.
-    `available_in_good` is of the good heap alone, the lime that is slaked.
-    Limits for the verdict: EN 459-1 nominal values (from memory) and common practice.
+    By sorting, conversion = b/(b + core), with b = (drawn − core)/(1 − loss); by mass,
+    conversion = (dry − drawn)/(dry · loss), with the dry stone. Cores are taken as wholly unburnt stone and
+    all else as burnt through; magnesium carbonate in a core has in truth burnt first. Over-burnt lime is
+    lime by mass and is not available lime. `available_in_good` is of the good heap alone, the lime that is
+    slaked. Limits for the verdict: EN 459-1 nominal values (from memory) and common practice.
     """
     drawn = good_lime + cored + overburnt + fines
     loss = chemistry.loss_on_ignition.plain(calcium_carbonate, magnesium_carbonate)

@@ -40,6 +40,10 @@ def sand_voids(water_filled: CubicMetre, sand_volume: CubicMetre) -> Share:
     InputError
         Outside what sand can hold.
 
+    Notes
+    -----
+    voids = water_filled/sand_volume.
+
     Examples
     --------
     >>> print(sand_voids(water_filled="350 mL", sand_volume="1 L"))
@@ -92,6 +96,11 @@ def mix_basis(
     ------
     InputError
         If nothing of the lime slakes.
+
+    Notes
+    -----
+    sand_to_quicklime = sand_to_putty · ρ a v, with quicklime_bulk_density ρ, available_lime a and the putty v
+    that a kilogram of CaO makes.
     """
     if not available_lime:
         raise InputError("available_lime", "0 %", "lime of which some slakes", "available_lime=0.9")
@@ -144,7 +153,7 @@ def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> 
 
     Notes
     -----
-    Putty must at least fill the voids between the grains: parts of sand ≤ 1/voids.
+    sand_parts = min(recipe, 1/sand_voids): putty must at least fill the voids between the grains.
     """
     rows = tables.by("mix", "mixes")
     if mix in HOT:
@@ -187,6 +196,10 @@ def mortar_volume(
     -------
     CubicMetre
         Putty hides in the voids until they are full; never less than the sand.
+
+    Notes
+    -----
+    mortar = max(sand, sand (1 − sand_voids) + putty), by volume.
 
     Examples
     --------

@@ -78,6 +78,11 @@ def wall_mortar(
     Returns
     -------
     MortarNeed
+
+    Notes
+    -----
+    mortar_volume = wall_area · wall_thickness · joint_share/(1 − waste), shared out by `mortar_mix` and
+    `mortar_volume`.
     """
     share = fact("joint_share", walling) if joint_share is None else joint_share
     return _need(wall_area * wall_thickness * share, mix, sand_voids, waste, putty_density)
@@ -115,6 +120,10 @@ def coat_mortar(
     ------
     InputError
         If the mix is not for coats, or the coat is too thick to dry and set.
+
+    Notes
+    -----
+    mortar_volume = wall_area · coat_thickness/(1 − waste), shared out by `mortar_mix` and `mortar_volume`.
     """
     need = _need(wall_area * coat_thickness, mix, sand_voids, waste, putty_density)
     thickest = need.mix.coat_most
@@ -165,6 +174,10 @@ def limewash(
     ------
     InputError
         For no coats, or half of one.
+
+    Notes
+    -----
+    limewash_volume = wall_area · limewash_use · coats; putty_volume = limewash_volume/(1 + limewash_dilution).
     """
     if coats < 1 or coats % 1:
         raise InputError("coats", f"{coats:g}", "a whole number, one at least", "coats=4")

@@ -55,6 +55,10 @@ def settle(
     ------
     InputError
         If it is already thicker than that.
+
+    Notes
+    -----
+    V2 = V1 ρ1 w1/(ρ2 w2), with the density ρ and `putty_solids` w before and after.
     """
     if putty_density > settled_density:
         got = f"{putty_density / LITRES:.2f} kg/L, thicker than {settled_density / LITRES:.2f} kg/L"
@@ -165,6 +169,10 @@ def putty_store(
     ------
     InputError
         If lengths differ, dates run backwards, or putty and water overflow the tank.
+
+    Notes
+    -----
+    putty_density = Σ V ρ/Σ V and putty_solids = Σ V ρ w/Σ V ρ, over the charges.
     """
     slaked_on = [slaked_on] if isinstance(slaked_on, str) or not isinstance(slaked_on, Sequence) else slaked_on
     dates = [read_date(day, "slaked_on") for day in slaked_on]

@@ -92,8 +92,9 @@ def read_reactivity(log_times: Second, log_temperatures: Kelvin) -> Reactivity:
 
     Notes
     -----
-    Straight lines between readings. Slaking has ended at the first of three 30 s readings that each
-    rise by less than half a degree, once it has begun.
+    Straight lines between readings: t = t1 + (t2 − t1) (T − T1)/(T2 − T1) is when a level T is reached. Slaking
+    has ended at the first of three 30 s readings that each rise by less than half a degree, once it has
+    begun.
 
     Examples
     --------

@@ -104,6 +104,10 @@ def water_to_slake(lime_charge: Kilogram, product: Product = "putty") -> Kilogra
     Returns
     -------
     Kilogram
+
+    Notes
+    -----
+    water = r · lime_charge, with the fact ``water_for_putty`` or ``water_for_hydrate`` r.
     """
     return lime_charge * fact("water_for_putty" if product == "putty" else "water_for_hydrate")
 
@@ -133,6 +137,11 @@ def slaking_rise(
     ------
     InputError
         If there is too little water to slake the lime.
+
+    Notes
+    -----
+    Σ m c (T − 25 °C) + m_CaO q is the same before and after, when m_CaO = 0; with the heat capacities c and
+    the heat q of hydration of a kilogram.
 
     Examples
     --------
@@ -173,8 +182,9 @@ def boil_limit(
 
     Notes
     -----
-    Closed form: the enthalpy before, at the water's temperature, and after, at boiling, are both
-    linear in the water.
+    water = b + (H0 − H1)/(c (T_boil − T_water)), with the water b that the lime binds, the enthalpy of both
+    before, at the water's temperature, H0 and of the hydrate at boiling H1, and the heat capacity c of
+    water: both sides are linear in the water.
     """
     _check_cold(water_temperature, boiling_temperature)
     lime, cold = Contents.lime(1.0, available_lime), WATER_HELD * (water_temperature - DATUM)
@@ -264,7 +274,9 @@ def slake(
 
     Notes
     -----
-    Hydration of magnesia is slow and is not counted. For the usual water see `water_to_slake`.
+    steam = (H − H_boil)/r where the mix would pass boiling, and no more than its free water, with its heat
+    H as in `slaking_rise`, what it holds at boiling and the heat of vaporisation there r. Hydration of
+    magnesia is slow and is not counted. For the usual water see `water_to_slake`.
 
     Examples
     --------
@@ -365,6 +377,10 @@ def sieve_residue(lime_charge: Kilogram, residue: Kilogram) -> Residue:
     ------
     InputError
         If more stayed behind than was slaked.
+
+    Notes
+    -----
+    residue_share = residue/lime_charge, held against the fact ``slaking_residue_most``.
     """
     if residue > lime_charge:
         wanted = "less than the lime slaked; wash and dry it first"

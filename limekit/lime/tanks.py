@@ -128,6 +128,11 @@ def putty_volume(store: Tank, putty_level: Metre) -> CubicMetre:
     ------
     InputError
         Above the brim.
+
+    Notes
+    -----
+    V = length · width · z at a level z. Lying: V = length · r² (acos u − u √(1 − u²)), with u = 1 − z/r. In a dish
+    of depth d: V = π z² (R − z/3), with R = (r² + d²)/(2 d), and above it π r² more for each metre.
     """
     if putty_level > store.height * (1.0 + 1e-9):
         got = f"{putty_level:.3g} m in a tank {store.height:.3g} m high"
@@ -154,6 +159,10 @@ def putty_level(store: Tank, putty_volume: CubicMetre) -> Metre:
     ------
     InputError
         If the tank cannot hold it.
+
+    Notes
+    -----
+    The level z at which V(z) = putty_volume, by halving.
 
     Examples
     --------

@@ -99,6 +99,11 @@ class Assessment:
         ------
         InputError
             If the gas is no hotter than the dissociation temperature.
+
+        Notes
+        -----
+        ln t = ln t(k, λ) + s z: the burning time with each reaction coefficient k and conductivity λ of the
+        posterior, each spread of lay s and a normal deviate z; the ranges are its weighted quantiles.
         """
         refuse_cold_gas(gas_temperature, co2_fraction)
         made = _forecast(self.posterior, diameter, gas_temperature, co2_fraction, conversion)
@@ -131,6 +136,10 @@ class Assessment:
         InputError
             If the gas is no hotter than the dissociation temperature, or the time is for stones
             outside what kilns take.
+
+        Notes
+        -----
+        The diameter d at which the time of `forecast` is t(d) = time, stone by stone of the posterior.
         """
         refuse_cold_gas(gas_temperature, co2_fraction)
         band = fact("smallest_kiln_stone"), fact("largest_kiln_stone")
@@ -230,9 +239,10 @@ def assess_trial(
 
     Notes
     -----
-    Bayes' rule on a fixed grid of gas temperature × reaction coefficient × lime conductivity ×
-    spread of lay. Prior: published ranges as lognormal laws, glow by the disagreement of the
-    tables, thermometers by their error.
+    Bayes' rule, p(fire, stone, lay | pieces) ∝ p(fire, stone, lay) Π p(piece | fire, stone, lay), on a fixed
+    grid of gas temperature × reaction coefficient × lime conductivity × spread of lay. Prior:
+    published ranges as lognormal laws, glow by the disagreement of the tables, thermometers by their
+    error.
     """
     comparisons = compare_trial(trial)
     pairs = [
@@ -302,6 +312,11 @@ def burning_time_range(
     ------
     InputError
         If the gas is no hotter than the dissociation temperature, or the carbonates come to more than the stone.
+
+    Notes
+    -----
+    ln t = ln t(k, λ) + s z: the burning time with each reaction coefficient k and conductivity λ of their
+    published laws, each spread of lay s and a normal deviate z; the ranges are its weighted quantiles.
 
     Examples
     --------

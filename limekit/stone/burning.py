@@ -175,9 +175,14 @@ def burning_time(
 
     Notes
     -----
-    A shrinking core: heat to the front in balance with the burning that the dissociation pressure
-    drives there (`limekit.stone.front`). Lime takes no carbon dioxide up again, the shell neither
-    shrinks nor cracks, and carbon dioxide leaving through the shell takes no heat from it.
+    A shrinking core (`limekit.stone.front`). At its front, for a square metre of a sphere's face,
+    (T_gas − T)/(1/α + R s/λ) = ΔH n where no heat is held, and
+    n = (p(T) − p_gas)/(R_gas T (1/(c² k) + R s/D + 1/β)), with s = 1/c − 1. T is the front's temperature
+    and c its radius over the stone's R; n burns a second (mol/m²), ΔH is the fact
+    ``dissociation_heat_at_front``, p(T) that of `dissociation_pressure`; α, λ, k, D and β are heat
+    transfer, lime's conductivity, reaction, diffusion and gas film. Lime takes no carbon dioxide up
+    again, the shell neither shrinks nor cracks, and carbon dioxide leaving through the shell takes no
+    heat from it.
 
     Examples
     --------
@@ -248,6 +253,11 @@ def burn_stone(
         If neither or both of gas temperature and fire are given, no time can be told, or the
         carbonates do not add up.
 
+    Notes
+    -----
+    The equations of `burning_time`, with ρ c ∂T/∂t = ∇·(λ ∇T) in core and shell; of a sphere
+    conversion = 1 − (core_diameter/diameter)³.
+
     Examples
     --------
     >>> burnt = burn_stone("50 mm", "1000 degC", "2 h")
@@ -299,6 +309,10 @@ def warming_time(
     ------
     InputError
         If the gas is too cold ever to burn stone.
+
+    Notes
+    -----
+    T_front − T_centre = 10 K at the time returned, while the front burns, in the stone of `burn_stone`.
 
     Examples
     --------

@@ -100,6 +100,11 @@ def compare_piece(
     ------
     InputError
         As `conversion_by_weight` and `conversion_by_core` do.
+
+    Notes
+    -----
+    Weights and core agree where |x − y| ≤ √(a² + b²), with the shares x and y that they find and the halves
+    a and b of their ranges that face each other.
     """
     by_weight = by_core = None
     if piece.mass_before is not None and piece.mass_after is not None:

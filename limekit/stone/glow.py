@@ -146,9 +146,9 @@ def glow_spread(colour: str) -> tuple[float, float]:
 
     Notes
     -----
-    Computed from the disagreement of the tables: each counts once, as a uniform spread over
-    what it prints; the variance is that between the tables' middles (n − 1) and the mean of
-    those within them. Two to four tables are few, and the eye's own error is not in it.
+    variance = Σ (middle − mean)²/(n − 1) + Σ (high − low)²/(12 n), over the n tables: each counts once, as a
+    uniform spread over what it prints. Two to four tables are few, and the eye's own error is not in
+    it.
     """
     every = levels(colour)
     mean = sum(every) / len(every)

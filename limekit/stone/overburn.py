@@ -78,6 +78,11 @@ def overburn_index(
     Second
         Only its order is claimed: of two burns, the one with the greater index is the harder burnt.
 
+    Notes
+    -----
+    index = t exp((E/R) (1/T_d − 1/T)), with the activation energy E, the gas constant R and the fact
+    ``dead_burnt_from`` T_d.
+
     Examples
     --------
     >>> print(overburn_index("1050 degC", "3 h"))
@@ -115,8 +120,9 @@ def overburn_history(
 
     Notes
     -----
-    Between readings the weight is taken to grow or fall by equal shares in equal times, which
-    is near the truth for a steady rise; a straight line would overstate a coarse log.
+    index = ∫ exp((E/R) (1/T_d − 1/T)) dt, as in `overburn_index`. Between readings the weight is taken to
+    grow or fall by equal shares in equal times, which is near the truth for a steady rise; a straight
+    line would overstate a coarse log.
     """
     times, temperatures = np.asarray(burn_times), np.asarray(stone_temperatures)
     if times.ndim != 1 or times.shape != temperatures.shape or len(times) < 2:

@@ -137,10 +137,11 @@ def diagnose(
 
     Notes
     -----
-    A core and a weight are held against the carbon dioxide CL 90 lime may hold: 5 % of a pure
-    stone unburnt, a core of 0.38 of the width. Signs of too little and of too much fire
-    together mean an uneven burn; either alone outweighs signs of a right one; a sign that
-    contradicts another asks for a check, and until that is made there is no other verdict.
+    share unburnt = core_ratio³, held against (G/(1 − G)) ((1 − L)/L), with the carbon dioxide G that CL 90
+    lime may hold and the loss L of a pure stone: 5 % of it unburnt, a core of 0.38 of the width. Signs of
+    too little and of too much fire together mean an uneven burn; either alone outweighs signs of a
+    right one; a sign that contradicts another asks for a check, and until that is made there is no
+    other verdict.
 
     Examples
     --------

@@ -228,9 +228,9 @@ def conversion_by_core(
 
     Notes
     -----
-    A core with the piece's own proportions leaves ``1 − (core_size/largest_size)³`` burnt. Under a
+    A core with the piece's own proportions says conversion = 1 − (core_size/largest_size)³. Under a
     lime shell equally thick on every side it is thinner than that, and
-    ``1 − Π (width − largest_size + core_size)/width`` is burnt. Cores lie between: the middle is
+    conversion = 1 − Π (width − largest_size + core_size)/width. Cores lie between: the middle is
     returned and the range holds both. The two agree for a round piece.
 
     Examples

@@ -232,7 +232,8 @@ class Sinking:
     def _burn(self, level: np.ndarray, seconds: np.ndarray) -> np.ndarray:
         """Return the share of the fuel that burns in each cell, oxygen coming up from below.
 
-        A lump shrinks at a pace that goes by the oxygen around it, so its cube root falls evenly.
+        A lump shrinks at a pace that goes by the oxygen x around it, so its cube root falls evenly:
+        d(left^⅓)/dt = −(x/x_air)/(burn_out (1 + slow)), with slow = exp(E/R (1/T − 1/burns_from)).
         """
         feed, left = self.feed, self.fuel_left
         slow = np.exp(np.clip(ACTIVATION * (1.0 / level - 1.0 / feed.burns_from), -STEEPEST, STEEPEST))
@@ -258,7 +259,10 @@ class Sinking:
         self._oxygen = np.maximum(gas[O2, :, :-1] / self._total, STILL)
 
     def _gas_rise(self, met: Exchange) -> np.ndarray:
-        """Return the change of the gas's temperatures that makes the heat of every cell's gas come out even; K."""
+        """Return the change of the gas's temperatures that makes the heat of every cell's gas come out even; K.
+
+        One Newton step, all cells together, to H_in − H_out + Q_fuel − Q_stones − Q_wall + Q_glow = 0.
+        """
         feed, level = self.feed, self.gas_temperature
         gas = self._gas(met.fuel, met.carbon_dioxide, met.water)
         heats, capacities = heat_and_capacity(self._between)
@@ -285,7 +289,8 @@ class Sinking:
     def _glow(self, capacity: np.ndarray) -> np.ndarray:
         """Return the heat that shines from a cell to the one above for each kelvin between them; J/K.
 
-        Cells as such already blur the gas by half its capacity; only what glow and stir carry beyond is added.
+        Glow conducts as λ = 4 σ d T³/(2/ε − 1) between lumps of size d. Cells as such already blur the gas by
+        half its capacity; only what glow and stir carry beyond is added.
         """
         feed = self.feed
         lump = feed.shares @ feed.piece.diameter

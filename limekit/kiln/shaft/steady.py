@@ -183,14 +183,14 @@ def run_shaft(
 
     Notes
     -----
-    Plug flow of stone and gas; one gas temperature across the shaft. Fuel has the gas's
-    temperature, burns to carbon dioxide and steam only, and shrinks at a pace that goes by the
-    oxygen around it and, below its `fuel_burns_from`, falls off with an activation energy. What
-    wood gives off as gas is counted as burning with its coal, which flatters wood. Heat is
-    carried up and down by glow between lumps (4 σ d T³/(2/ε − 1)) and by a stir of three stones'
-    length. The wall loses by one conductance, found at 900 °C. No carbon monoxide, no fines,
-    no channels: a real kiln takes more fuel, and its gas is less hot where lime and fuel lie
-    bare together.
+    Plug flow of stone and gas; one gas temperature across the shaft. Stones burn by the equations of
+    `burning_time`. Fuel has the gas's temperature, burns to carbon dioxide and steam only, and a lump of
+    the share m left shrinks by d(m^⅓)/dt = −(x/x_air)/(τ (1 + exp(E/R (1/T − 1/T_f)))), with the oxygen x
+    around it, the facts ``fuel_burn_out`` τ and ``fuel_burns_from`` T_f and an activation energy E. What wood
+    gives off as gas is counted as burning with its coal, which flatters wood. Heat is carried up and down
+    by glow between lumps, λ = 4 σ d T³/(2/ε − 1), and by a stir of three stones' length. The wall loses by one
+    conductance, found at 900 °C. No carbon monoxide, no fines, no channels: a real kiln takes more fuel,
+    and its gas is less hot where lime and fuel lie bare together.
 
     Examples
     --------

@@ -231,9 +231,9 @@ def wall_buildup(
 
     Notes
     -----
-    Each wall is fired in `limekit.kiln.wall.in_time.Wall`, dry and from cold. Fuel is heat stored
-    and lost over the heating value: the least it can be, for the flue takes its share too. A damp
-    wall takes 2.4 MJ more for every kilogram of water in it.
+    wall_fuel = (heat_stored + heat_lost)/heating_value: the least it can be, for the flue takes its share
+    too. Each wall is fired as in `fire_wall`, dry and from cold. A damp wall takes 2.4 MJ more for every
+    kilogram of water in it.
 
     Examples
     --------

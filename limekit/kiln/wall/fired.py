@@ -136,8 +136,9 @@ def fire_wall(
 
     Notes
     -----
-    Dry; openings not taken off, floor and cover not counted. Closed, the inner face is taken to
-    give and take nothing: the charge cools with it, and feeds it a little longer in truth.
+    ρ c ∂T/∂t = (1/r) ∂(λ r ∂T/∂r)/∂r, with h (T_gas − T) coming in by the inner face. Dry; openings not taken
+    off, floor and cover not counted. Closed, the inner face is taken to give and take nothing: the charge
+    cools with it, and feeds it a little longer in truth.
 
     Examples
     --------

@@ -4,6 +4,11 @@ Heat moves through thin cells, finest at the fire. The cells' heat balances
 are taken apart into their own modes, each of which decays at its own pace, so
 a step of any length is exact for a steady inflow, costs a few array
 operations, and closes its energy balance to rounding.
+
+C dT/dt = −K T + q for the cells' warmth T over the air, with capacities C,
+links K and the inflow q at the first; da/dt = −p a + f q for each mode, with
+its pace p and its share f at the inner face, so that over a step
+a(t) = a(0) exp(−p t) + f q (1 − exp(−p t))/p.
 """
 
 from __future__ import annotations

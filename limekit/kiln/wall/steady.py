@@ -68,6 +68,11 @@ def outside_coefficient(
     WattPerSquareMetreKelvin
         Convection in still air, which wind multiplies, and radiation ``ε σ (T1² + T2²)(T1 + T2)``.
 
+    Notes
+    -----
+    h = h_c + ε σ (T² + T_air²) (T + T_air), with the facts ``outside_convection`` h_c and
+    ``wall_emissivity`` ε.
+
     Examples
     --------
     >>> print(f"{outside_coefficient('60 degC'):.1f~P}")
@@ -144,7 +149,8 @@ def steady_wall(
 
     Notes
     -----
-    Fourier's law with ln(r2/r1)/λ for a round wall. One conductivity a material, dry.
+    q = (T_gas − T_air)/(1/h_in + Σ r ln(r2/r1)/λ + r/(r_out h_out)) for a square metre of the inner face, with
+    the inside radius r; d/λ for each layer of a flat wall. One conductivity a material, dry.
 
     Examples
     --------
