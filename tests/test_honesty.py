@@ -4,6 +4,7 @@ import json
 import re
 from pathlib import Path
 
+import plotly.graph_objects as go
 import pytest
 
 from limekit import facts, tables
@@ -96,12 +97,14 @@ def test_readme_counts_the_firings_missed():
 
 def drawn(*cases):
     names = [name for name, *_ in cases]
-    figure = agreement.agreement(
-        names,
-        [answer for _, answer, *_ in cases],
-        [band for *_, band in cases],
-        names,
-        {kind: range(len(cases)) if kind == published.PUBLISHED else () for kind in published.KINDS},
+    figure = go.Figure(
+        agreement.agreement(
+            names,
+            [answer for _, answer, *_ in cases],
+            [band for *_, band in cases],
+            names,
+            {kind: range(len(cases)) if kind == published.PUBLISHED else () for kind in published.KINDS},
+        )
     )
     band, published_cases = figure.data[:2]
     widths = [band.x[3 * place + 1] / band.x[3 * place] for place in range(len(cases))]

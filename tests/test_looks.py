@@ -3,9 +3,11 @@ import re
 from pathlib import Path
 
 import numpy as np
+import plotly.graph_objects as go
 import pytest
 
 from limekit.pictures import looks
+from limekit.pictures.picture import Picture
 
 # Machado, Oliveira & Fernandes 2009, IEEE Trans. Vis. Comput. Graph. 15(6), severity 1.0, as read in open copies.
 DEFICIENCY = {
@@ -60,8 +62,7 @@ def test_lines_differ_in_dash_and_marker_as_well():
 
 
 def test_a_figure_wears_the_template():
-    made = looks.figure("One stone", "time [h]", "burnt")
-    made.add_scatter(x=[0, 1], y=[0, 1])
+    made = go.Figure(Picture("One stone", "time [h]", "burnt"))
     assert made.layout.template.layout.font.family == looks.FONT
     assert made.layout.xaxis.title.text == "time [h]"
 

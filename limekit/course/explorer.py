@@ -23,7 +23,6 @@ from limekit.course.controls import ROW, Choice, Slider, align, player
 from limekit.course.figure import Figure
 from limekit.errors import InputError
 
-GREYED = 0.2
 BLANK = "—"
 PLOTLY = "application/vnd.plotly.v1+json"
 ALERT = '<div class="limekit-alert" role="alert">{}</div>'
@@ -73,8 +72,8 @@ class Explorer(ipywidgets.VBox):
     model : callable
         Takes the controls' plain SI floats and choices by name; returns a result.
     picture : callable
-        Takes the result, and by name the controls marked ``looks``; returns a plotly figure.
-        It should give the same traces in the same order whatever the result.
+        Takes the result, and by name the controls marked ``looks``; returns a
+        `limekit.pictures.picture.Picture`. It should give the same traces in the same order whatever the result.
     words : callable
         Takes the same; returns one sentence with its numbers computed.
     table : callable, optional
@@ -211,11 +210,11 @@ class Explorer(ipywidgets.VBox):
         except Exception as fault:
             self._blank(told(fault), self.controls.get(getattr(fault, "asked", ""), self._moved))
 
-    def _show(self, drawn: go.Figure, sentence: str) -> None:
+    def _show(self, drawn: dict, sentence: str) -> None:
         self.error, self.sentence = "", sentence
         self._warn("")
         self._say(sentence)
-        change_in_place(self.figure, drawn)
+        self.figure.redraw(drawn)
         if self.table and self._voice.is_open:
             self._voice.table = self.table(self.result).to_html(index=False, float_format="{:z.4g}".format)
         self._voice.answers += 1
@@ -231,10 +230,7 @@ class Explorer(ipywidgets.VBox):
         self._modelled = None
         self._warn(ALERT.format(html.escape(message)), at_fault)
         self._say(BLANK)
-        with self.figure.batch_update():
-            for trace in self.figure.data:
-                if "opacity" in trace:
-                    trace.opacity = GREYED
+        self.figure.grey()
         self._voice.table = ""
         self._voice.answers += 1
 
@@ -273,29 +269,3 @@ class Explorer(ipywidgets.VBox):
         for trace in picture["data"]:
             trace.pop("uid", None)
         return {**bundle, PLOTLY: {**picture, "config": CONFIG}, "text/plain": repr(self)}
-
-
-def change_in_place(figure: go.FigureWidget, drawn: go.Figure) -> None:
-    """Make a figure on the page look like one newly drawn, without putting it up again.
-
-    Parameters
-    ----------
-    figure : plotly.graph_objects.FigureWidget
-    drawn : plotly.graph_objects.Figure
-        Best with the same traces in the same order; others take the place of the old, which is slower.
-        Its template is not looked at: that is settled when the figure is made.
-    """
-    kinds = [trace.type for trace in drawn.data]
-    if [trace.type for trace in figure.data] != kinds:
-        figure.data = ()
-        figure.add_traces(drawn.data)
-    with figure.batch_update():
-        for trace, new in zip(figure.data, drawn.data, strict=True):
-            known = {"opacity": 1.0} if "opacity" in trace else {}
-            known |= {key: value for key, value in new.to_plotly_json().items() if key not in ("type", "uid")}
-            for key, value in known.items():
-                trace[key] = value
-        wanted, there = drawn.layout.to_plotly_json(), figure.layout.to_plotly_json()
-        settled = {"autosize", "template"} & there.keys()
-        for key in {*wanted, *there} - settled:
-            figure.layout[key] = wanted.get(key)

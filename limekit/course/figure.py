@@ -3,14 +3,17 @@
 plotly's own widget sends its page code, some five megabytes, with every
 picture, and the page waits two seconds for each to load before it leaves the
 picture blank. Here the code is sent once, and a picture asks for it when it
-is drawn, however long that takes.
+is drawn, however long that takes. And a picture that is drawn anew is held
+against the last one: only what differs is checked by plotly and sent.
 """
 
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterator, Mapping
 
 import anywidget
+import numpy as np
 import plotly.graph_objects as go
 import traitlets
 
@@ -39,6 +42,9 @@ export default () => {
 """
 
 
+GREYED = 0.2
+
+
 class Library(anywidget.AnyWidget):
     """plotly's page code, to be sent to the page once."""
 
@@ -52,12 +58,72 @@ def library() -> Library:
     return Library(code=str(go.FigureWidget._esm))
 
 
+def _differ(one, other) -> bool:
+    if isinstance(one, np.ndarray) or isinstance(other, np.ndarray):
+        return not np.array_equal(one, other)
+    return one is not other and one != other
+
+
+def changes(known: Mapping, wanted: Mapping, way: str = "") -> Iterator[tuple[str, object]]:
+    """Give what differs between two nested dicts: its dotted path, and what is wanted there or None."""
+    for key in {**known, **wanted}:
+        one, other = known.get(key), wanted.get(key)
+        if isinstance(one, dict) or isinstance(other, dict):
+            yield from changes(one or {}, other or {}, f"{way}{key}.")
+        elif _differ(one, other):
+            yield way + key, other
+
+
 class Figure(go.FigureWidget):
-    """A plotly figure that can be changed where it stands, as `plotly.graph_objects.FigureWidget`."""
+    """A plotly figure that can be changed where it stands, as `plotly.graph_objects.FigureWidget`.
+
+    Parameters
+    ----------
+    drawn : dict
+        As `limekit.pictures.picture.Picture`: ``data``, a list of traces, and ``layout``.
+    """
 
     _esm = DRAW
     library = traitlets.Unicode().tag(sync=True)
 
+    def __init__(self, drawn: dict) -> None:
+        super().__init__(drawn)
+        self._drawn = drawn
+
     @traitlets.default("library")
     def _by_default(self) -> str:
         return library().model_id
+
+    def redraw(self, drawn: dict) -> None:
+        """Look like another picture, without being put up again.
+
+        Parameters
+        ----------
+        drawn : dict
+            Best with the same traces in the same order; others take the place of the old, which is slower.
+        """
+        known, self._drawn = self._drawn, drawn
+        if [trace["type"] for trace in known["data"]] != [trace["type"] for trace in drawn["data"]]:
+            self.data = ()
+            self.add_traces(drawn["data"])
+            known = {**known, "data": drawn["data"]}
+        with self.batch_update():
+            for place, *both in zip(
+                (*self.data, self.layout),
+                (*known["data"], known["layout"]),
+                (*drawn["data"], drawn["layout"]),
+                strict=True,
+            ):
+                for way, wanted in changes(*both):
+                    place[way] = wanted
+            for axis, wanted in drawn["layout"].items():
+                if axis[1:5] == "axis":  # where the reader zoomed in, too
+                    self.layout[axis].update({key: wanted.get(key) for key in ("range", "autorange")})
+
+    def grey(self) -> None:
+        """Grey every trace, until the next picture."""
+        data = [
+            {**known, "opacity": GREYED} if "opacity" in trace else known
+            for trace, known in zip(self.data, self._drawn["data"], strict=True)
+        ]
+        self.redraw({**self._drawn, "data": data})

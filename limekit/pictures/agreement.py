@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from limekit.pictures import looks
+from limekit.pictures.picture import Picture
 
 ROW, FRAME = 26, 190
 LONGEST = 46
@@ -39,33 +40,31 @@ def agreement(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure(
-        "Ours, over what the source says", "the kit's answer over the source's figure; at 1 they agree"
-    )
+    drawn = Picture("Ours, over what the source says", "the kit's answer over the source's figure; at 1 they agree")
     rows = list(range(len(names)))
     ends = [(low / expected, high / expected) for low, expected, high in bands]
-    drawn.add_scatter(
-        x=[place for low, high in ends for place in (low, high, None)],
-        y=[place for row in rows for place in (row, row, None)],
+    drawn.add(
+        "scatter",
+        "the band the source leaves",
+        [place for low, high in ends for place in (low, high, None)],
+        [place for row in rows for place in (row, row, None)],
         mode="lines",
         line={"color": looks.MUTED, "width": 9},
         opacity=0.35,
-        name="the band the source leaves",
         hoverinfo="skip",
     )
     for (kind, places), mark in zip(kinds.items(), MARKS, strict=True):
-        drawn.add_scatter(
-            x=[answers[place] / bands[place][1] for place in places],
-            y=list(places),
-            mode="markers",
-            name=kind,
+        drawn.marks(
+            kind,
+            [answers[place] / bands[place][1] for place in places],
+            list(places),
             marker={"symbol": mark, "size": 11, "color": looks.FIRE, "line": {"width": 2}},
             text=[f"{names[place]}<br>{tags[place]}" for place in places],
             hovertemplate="%{text}<extra></extra>",
         )
-    drawn.update_layout(
+    return drawn.laid(
         height=FRAME + ROW * len(rows),
         xaxis={
             "type": "log",
@@ -83,4 +82,3 @@ def agreement(
         title={"y": 0.995, "yanchor": "top"},
         margin={"t": 115},
     )
-    return drawn

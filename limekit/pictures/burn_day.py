@@ -9,6 +9,7 @@ import numpy as np
 from limekit.kiln.logged import BurnLog
 from limekit.kiln.replay import Band, Replay
 from limekit.pictures import looks
+from limekit.pictures.picture import Picture
 from limekit.units import HOUR, ZERO_CELSIUS
 
 POINTS = 60
@@ -54,10 +55,10 @@ def watched(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     now, replay = told[-1]
-    drawn = looks.figure("The burn beside its plan, and when it will be done")
+    drawn = Picture("The burn beside its plan, and when it will be done")
     places = list(reversed(log.temperatures))
     height = (1.0 + GAP) / max(len(places), 1)
     axes, notes = {}, []
@@ -87,12 +88,12 @@ def watched(
         )
     _share_burnt(drawn, planned["conversion"], replay.bands["conversion"], end, now, wanted, is_first=not places)
     _forecasts(drawn, told, end)
-    hours = {"range": [0.0, end / HOUR], "title_text": "hours since lighting [h]", "mirror": "all"}
-    axes.setdefault("yaxis", {"visible": False})["title_text"] = "gas [°C]"
-    drawn.update_layout(
+    hours = {"range": [0.0, end / HOUR], "title": {"text": "hours since lighting [h]"}, "mirror": "all"}
+    axes.setdefault("yaxis", {"visible": False})["title"] = {"text": "gas [°C]"}
+    return drawn.laid(
         height=640,
         legend=looks.BELOW,
-        margin_b=125,
+        margin={"b": 125},
         annotations=notes,
         xaxis={
             "domain": [0.0, 0.47],
@@ -107,17 +108,16 @@ def watched(
                 "domain": [0.56, 1.0],
                 "anchor": "x2",
                 "range": [0.0, FARTHEST * end / HOUR],
-                "title_text": "forecast of the finish [h]",
+                "title": {"text": "forecast of the finish [h]"},
             },
             BURNT.replace("y", "yaxis"): {
                 "domain": [0.0, 0.47],
                 "anchor": "x2",
                 "range": [0.0, 102.0],
-                "title_text": "share burnt [%]",
+                "title": {"text": "share burnt [%]"},
             },
         },
     )
-    return drawn
 
 
 def _thermometer(drawn, log, planned, band, place, lies, end, axis, is_first) -> None:
@@ -125,32 +125,24 @@ def _thermometer(drawn, log, planned, band, place, lies, end, axis, is_first) ->
     planned_hours, planned_gas = _drawn_line(planned, end)
     where = {"yaxis": axis, "showlegend": is_first}
     edges = (low - ZERO_CELSIUS, high - ZERO_CELSIUS)
-    drawn.add_scatter(**looks.band(hours, *edges, looks.WATER, "as the log tells it, 90 %"), **where)
-    drawn.add_scatter(
-        x=planned_hours,
-        y=planned_gas - ZERO_CELSIUS,
-        mode="lines",
-        name="as planned",
-        line={"color": looks.INK, "dash": "dash", "width": 2},
+    drawn.band("as the log tells it, 90 %", hours, *edges, looks.WATER, **where)
+    drawn.line(
+        "as planned",
+        planned_hours,
+        planned_gas - ZERO_CELSIUS,
+        looks.INK,
+        "dash",
+        2,
         hovertemplate=f"{place} as planned: %{{y:.0f}} °C<extra></extra>",
         **where,
     )
-    drawn.add_scatter(
-        x=hours,
-        y=median - ZERO_CELSIUS,
-        mode="lines",
-        name="middle of that",
-        line={"color": looks.WATER, "dash": "solid", "width": 2},
-        hoverinfo="skip",
-        **where,
-    )
+    drawn.line("middle of that", hours, median - ZERO_CELSIUS, looks.WATER, "solid", 2, hoverinfo="skip", **where)
     read = log.temperatures[place]
     seen = np.isfinite(read)
-    drawn.add_scatter(
-        x=log.times[seen] / HOUR,
-        y=read[seen] - ZERO_CELSIUS,
-        mode="markers",
-        name="read",
+    drawn.marks(
+        "read",
+        log.times[seen] / HOUR,
+        read[seen] - ZERO_CELSIUS,
         marker={"color": looks.FIRE, "symbol": "x" if lies else "circle", "size": 8 if lies else 6},
         hovertemplate=f"{place} at hour %{{x:.1f}}: %{{y:.0f}} °C<extra></extra>",
         **where,
@@ -162,15 +154,15 @@ def _share_burnt(drawn, planned, band, end, now, wanted, is_first) -> None:
     planned_hours, planned_share = _drawn_line(planned, end)
     where = {"xaxis": "x2", "yaxis": BURNT, "showlegend": is_first}
     edges = (100.0 * low, 100.0 * high)
-    drawn.add_scatter(**looks.band(hours, *edges, looks.WATER, "as the log tells it, 90 %"), **where)
+    drawn.band("as the log tells it, 90 %", hours, *edges, looks.WATER, **where)
     for name, x, y, look in (
-        ("as planned", planned_hours, 100.0 * planned_share, {"color": looks.INK, "dash": "dash", "width": 2}),
-        ("as the log tells it", hours, 100.0 * median, {"color": looks.WATER, "dash": "solid", "width": 2.5}),
-        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, {"color": looks.LIME, "dash": "dashdot", "width": 2}),
-        ("now", [now / HOUR] * 2, [0.0, 100.0], {"color": looks.INK, "dash": "dot", "width": 2}),
+        ("as planned", planned_hours, 100.0 * planned_share, (looks.INK, "dash", 2)),
+        ("as the log tells it", hours, 100.0 * median, (looks.WATER, "solid", 2.5)),
+        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, (looks.LIME, "dashdot", 2)),
+        ("now", [now / HOUR] * 2, [0.0, 100.0], (looks.INK, "dot", 2)),
     ):
         shown = where | {"showlegend": is_first or name in ("wanted", "now")}
-        drawn.add_scatter(x=x, y=y, mode="lines", name=name, line=look, hovertemplate=f"{name}: %{{y:.0f}}", **shown)
+        drawn.line(name, x, y, *look, hovertemplate=f"{name}: %{{y:.0f}}", **shown)
 
 
 def _forecasts(drawn, told, end) -> None:
@@ -181,37 +173,31 @@ def _forecasts(drawn, told, end) -> None:
     )
     where, hours = {"xaxis": "x2", "yaxis": FINISH}, end / HOUR
     planned = told[-1][1].planned_finish
-    drawn.add_scatter(**looks.band(moments, low, high, looks.GAS, "forecast, 90 %"), **where)
-    drawn.add_scatter(
-        x=moments,
-        y=median,
+    drawn.band("forecast, 90 %", moments, low, high, looks.GAS, **where)
+    drawn.line(
+        "forecast of the finish",
+        moments,
+        median,
+        looks.GAS,
+        "solid",
+        2.5,
         mode="lines+markers",
-        name="forecast of the finish",
-        line={"color": looks.GAS, "dash": "solid", "width": 2.5},
         marker={"symbol": "diamond", "size": 8},
         hovertemplate="at hour %{x:.0f}: done at hour %{y:.1f}<extra></extra>",
         **where,
     )
-    drawn.add_scatter(
-        x=[0.0, hours] if planned else [],
-        y=[planned / HOUR] * 2 if planned else [],
-        mode="lines",
-        name="the plan's hour",
+    drawn.line(
+        "the plan's hour",
+        [0.0, hours] if planned else [],
+        [planned / HOUR] * 2 if planned else [],
+        looks.INK,
+        "dash",
+        2,
         showlegend=False,
-        line={"color": looks.INK, "dash": "dash", "width": 2},
         hovertemplate="as planned: hour %{y:.1f}<extra></extra>",
         **where,
     )
-    drawn.add_scatter(
-        x=[0.0, hours],
-        y=[0.0, hours],
-        mode="lines",
-        name="now",
-        showlegend=False,
-        line={"color": looks.INK, "dash": "dot", "width": 2},
-        hoverinfo="skip",
-        **where,
-    )
+    drawn.line("now", [0.0, hours], [0.0, hours], looks.INK, "dot", 2, showlegend=False, hoverinfo="skip", **where)
 
 
 def enough(
@@ -238,34 +224,39 @@ def enough(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("Does the fire last as long as the burn?", "hours since lighting [h]", "share burnt [%]")
+    drawn = Picture("Does the fire last as long as the burn?", "hours since lighting [h]", "share burnt [%]")
     hours, low, median, high = _drawn_band(band, end)
     planned_hours, planned_share = _drawn_line(planned, end)
-    drawn.add_scatter(**looks.band(hours, 100.0 * low, 100.0 * high, looks.WATER, "forecast, 90 %"))
+    drawn.band("forecast, 90 %", hours, 100.0 * low, 100.0 * high, looks.WATER)
     for name, x, y, look in (
-        ("forecast", hours, 100.0 * median, {"color": looks.WATER, "dash": "solid", "width": 3}),
-        ("as planned", planned_hours, 100.0 * planned_share, {"color": looks.INK, "dash": "dash", "width": 2}),
-        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, {"color": looks.LIME, "dash": "dashdot", "width": 2}),
+        ("forecast", hours, 100.0 * median, (looks.WATER, "solid", 3)),
+        ("as planned", planned_hours, 100.0 * planned_share, (looks.INK, "dash", 2)),
+        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, (looks.LIME, "dashdot", 2)),
     ):
-        drawn.add_scatter(x=x, y=y, mode="lines", name=name, line=look, hovertemplate=f"{name}: %{{y:.0f}} %")
+        drawn.line(name, x, y, *look, hovertemplate=f"{name}: %{{y:.0f}} %")
     colours = (looks.INK, looks.FIRE, looks.GAS, looks.MUTED)
     for (name, moment), colour, symbol in zip(moments.items(), colours, looks.MARKERS, strict=False):
         at = [] if moment is None or moment > end else [moment / HOUR] * 2
-        drawn.add_scatter(
-            x=at,
-            y=[0.0, 100.0][: len(at)],
+        drawn.line(
+            name,
+            at,
+            [0.0, 100.0][: len(at)],
+            colour,
+            "dot",
+            2,
             mode="lines+markers",
-            name=name,
-            line={"color": colour, "dash": "dot", "width": 2},
             marker={"symbol": symbol, "size": 11},
             hovertemplate=f"{name}: hour %{{x:.1f}}<extra></extra>",
         )
-    drawn.update_layout(height=460, legend=looks.BELOW, margin_b=110)
-    drawn.update_xaxes(range=[0.0, end / HOUR])
-    drawn.update_yaxes(range=[0.0, 103.0])
-    return drawn
+    return drawn.laid(
+        height=460,
+        legend=looks.BELOW,
+        margin={"b": 110},
+        xaxis={"range": [0.0, end / HOUR]},
+        yaxis={"range": [0.0, 103.0]},
+    )
 
 
 def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
@@ -279,16 +270,16 @@ def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     names = [f"{name}: {noted}" for name, noted, _ in reversed(rows)]
     shown = [min(one, FULL) for _, _, one in reversed(rows)]
-    drawn = looks.figure(f"What the signs come to: {verdict}")
-    drawn.add_bar(
-        x=shown,
-        y=names,
+    drawn = Picture(f"What the signs come to: {verdict}")
+    drawn.bars(
+        "how far it has come",
+        shown,
+        names,
         orientation="h",
-        name="how far it has come",
         marker=looks.hatched(
             [looks.GAS if one >= 1.0 else looks.MUTED for one in shown],
             ["" if one >= 1.0 else "/" for one in shown],
@@ -298,19 +289,9 @@ def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
         hoverinfo="skip",
         showlegend=False,
     )
-    drawn.update_layout(
+    drawn.mark_at(1.0, looks.INK)
+    return drawn.laid(
         height=300,
-        shapes=[
-            {
-                "type": "line",
-                "x0": 1.0,
-                "x1": 1.0,
-                "y0": 0.0,
-                "y1": 1.0,
-                "yref": "paper",
-                "line": {"color": looks.INK, "dash": "dash", "width": 2},
-            }
-        ],
         xaxis={
             "range": [0.0, FULL],
             "tickvals": [0.0, 1.0],
@@ -319,4 +300,3 @@ def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
         },
         yaxis={"type": "category"},
     )
-    return drawn

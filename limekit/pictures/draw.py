@@ -7,6 +7,7 @@ import numpy as np
 from limekit.facts import fact
 from limekit.lime.drawing import Draw
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.signs import Diagnosis, burn_signs, unburnt_allowed
 
 LEAST_WRITTEN = 0.04
@@ -33,9 +34,9 @@ def sorted_heaps(draw: Draw):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("A hundred kilos drawn")
+    drawn = Picture("A hundred kilos drawn")
     whole = 1.0 - draw.good_share - draw.overburnt_share - draw.fines_share
     core = draw.core / draw.drawn
     for name, share, colour, hatch in (
@@ -45,10 +46,10 @@ def sorted_heaps(draw: Draw):
         ("over-burnt", draw.overburnt_share, looks.FIRE, "|"),
         ("fines", draw.fines_share, looks.GAS, "."),
     ):
-        drawn.add_bar(
-            x=[100.0 * share],
-            y=["heaps"],
-            name=name,
+        drawn.bars(
+            name,
+            [100.0 * share],
+            ["heaps"],
             orientation="h",
             marker=looks.hatched(colour, hatch),
             text=f"{100 * share:.0f}" if share >= LEAST_WRITTEN else "",
@@ -61,31 +62,30 @@ def sorted_heaps(draw: Draw):
     found = [
         100.0 * share for share in (draw.fines_share, draw.cored_share, draw.overburnt_share, draw.carbon_dioxide_left)
     ]
-    drawn.add_bar(
-        x=found,
-        y=list(range(len(FAULTS))),
+    drawn.bars(
+        None,
+        found,
+        list(range(len(FAULTS))),
         orientation="h",
         width=0.45,
         marker={"color": looks.MUTED},
         showlegend=False,
         hoverinfo="skip",
-        xaxis="x2",
-        yaxis="y2",
+        **BESIDE,
     )
     limits = [(row, name, 100.0 * fact(key)) for row, kept in enumerate(FAULTS.values()) for name, key in kept]
-    drawn.add_scatter(
-        x=[percent for *_, percent in limits],
-        y=[row for row, *_ in limits],
+    drawn.marks(
+        "limit",
+        [percent for *_, percent in limits],
+        [row for row, *_ in limits],
         mode="markers+text",
         text=[name for _, name, _ in limits],
         textposition="top center",
         marker={"symbol": "line-ns", "size": 28, "line": {"width": 3, "color": looks.FIRE}},
-        name="limit",
         hovertemplate="%{text}: %{x:.0f} %<extra></extra>",
-        xaxis="x2",
-        yaxis="y2",
+        **BESIDE,
     )
-    drawn.update_layout(
+    return drawn.laid(
         barmode="stack",
         height=560,
         xaxis={"range": [0, 100.5], "anchor": "y", "ticksuffix": " %"},
@@ -93,7 +93,7 @@ def sorted_heaps(draw: Draw):
         xaxis2={
             "range": [0, max(LEAST_SHOWN, 1.15 * max(found))],
             "anchor": "y2",
-            "title_text": "share of what was drawn [%]",
+            "title": {"text": "share of what was drawn [%]"},
         },
         yaxis2={
             "domain": [0.0, 0.58],
@@ -103,7 +103,6 @@ def sorted_heaps(draw: Draw):
             "ticktext": [f"{row} {percent:.1f} %" for row, percent in zip(FAULTS, found, strict=True)],
         },
     )
-    return drawn
 
 
 def broken_piece(core_ratio: float, diagnosis: Diagnosis):
@@ -117,30 +116,30 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure(f"It says: {diagnosis.verdict}")
+    drawn = Picture(f"It says: {diagnosis.verdict}")
     for name, radius, fill, line in (
-        ("lime", 1.0, "#f4f1ea", {"color": looks.INK, "width": 3, "dash": "solid"}),
-        ("stone still in it", core_ratio, "#8c867c", {"color": looks.INK, "width": 2, "dash": "solid"}),
-        ("widest core CL 90 allows", unburnt_allowed() ** (1 / 3), None, {"color": looks.FIRE, "dash": "dot"}),
+        ("lime", 1.0, "#f4f1ea", (looks.INK, "solid", 3)),
+        ("stone still in it", core_ratio, "#8c867c", (looks.INK, "solid", 2)),
+        ("widest core CL 90 allows", unburnt_allowed() ** (1 / 3), None, (looks.FIRE, "dot")),
     ):
-        drawn.add_scatter(
-            x=radius * np.cos(RING),
-            y=radius * np.sin(RING),
-            mode="lines",
-            line=line,
+        drawn.line(
+            name,
+            radius * np.cos(RING),
+            radius * np.sin(RING),
+            *line,
             fill="toself" if fill else None,
             fillcolor=fill,
-            name=name,
             hoverinfo="skip",
         )
     found = {sign.sign: sign for sign in burn_signs() if sign.sign in diagnosis.signs}
     for means, place in COLUMNS.items():
         here = [sign for sign in found.values() if sign.means == means]
-        drawn.add_scatter(
-            x=[place for _ in here],
-            y=[sign.look for sign in here],
+        drawn.marks(
+            None,
+            [place for _ in here],
+            [sign.look for sign in here],
             mode="markers+text",
             text=[sign.seen for sign in here],
             textposition="bottom center",
@@ -148,11 +147,10 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis):
             hoverinfo="text",
             marker={"symbol": SYMBOLS[means], "size": 16, "color": looks.LIME if means == "right" else looks.FIRE},
             showlegend=False,
-            xaxis="x2",
-            yaxis="y2",
+            **BESIDE,
         )
     square = {"range": [-1.08, 1.08], "visible": False}
-    drawn.update_layout(
+    return drawn.laid(
         height=420,
         xaxis={"domain": [0.0, 0.36], **square},
         yaxis={"scaleanchor": "x", "constrain": "domain", **square},
@@ -170,4 +168,3 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis):
             "range": [-0.6, len(ROWS) - 0.5],
         },
     )
-    return drawn

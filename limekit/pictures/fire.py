@@ -13,6 +13,7 @@ from limekit.fire.draught import PARTS
 from limekit.fire.flue import FlueGas
 from limekit.pictures import looks
 from limekit.pictures.kiln_parts import BODY, PERSON, WOOD
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 DEEP, HIGH, TOP = 1.0, 1.2, 1.9
@@ -60,48 +61,47 @@ def woodpile(room: Span, is_stacked: bool = True):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     near, planned, far = (volume / (DEEP * HIGH) for volume in (room.low, room.middle, room.high))
     reach = max(1.05 * far, LEAST_SHOWN)
-    drawn = looks.figure(f"The {'stack' if is_stacked else 'bin'}, {DEEP:.0f} m deep and {HIGH:.1f} m high")
+    drawn = Picture(f"The {'stack' if is_stacked else 'bin'}, {DEEP:.0f} m deep and {HIGH:.1f} m high")
     for name, start, end, opacity, dash in (
         (f"enough at the best: {room.low:.1f} m³", 0.0, near, 0.95, "solid"),
         (f"planned: {room.middle:.1f} m³", near, planned, 0.6, "dash"),
         (f"to have by you: {room.high:.1f} m³", planned, far, 0.25, "dot"),
     ):
-        drawn.add_scatter(
-            x=np.array([start, end, end, start, start]),
-            y=np.array([0.0, 0.0, HIGH, HIGH, 0.0]),
-            mode="lines",
+        drawn.line(
+            name,
+            np.array([start, end, end, start, start]),
+            np.array([0.0, 0.0, HIGH, HIGH, 0.0]),
+            looks.INK,
+            dash,
+            2,
             fill="toself",
             fillcolor=looks.veil(WOOD, opacity),
-            line={"color": looks.INK, "dash": dash, "width": 2},
-            name=name,
             hoverinfo="name",
         )
     across, up, apart = _ends(far)
-    drawn.add_scatter(
-        x=across,
-        y=up,
-        mode="markers",
+    drawn.marks(
+        "ends of logs" if is_stacked else "lumps",
+        across,
+        up,
         marker={
             "symbol": "circle-open" if is_stacked else "hexagon-open",
             "size": 0.85 * apart * min(WIDE / (reach - LEFT), TALL / TOP),
             "color": looks.MUTED,
             "line": {"width": 1},
         },
-        name="ends of logs" if is_stacked else "lumps",
         showlegend=False,
         hoverinfo="skip",
     )
-    drawn.update_layout(
+    return drawn.laid(
         height=420,
         shapes=[_person(0.55 * LEFT)],
-        xaxis={"range": [LEFT, reach], "constraintoward": "left", "title_text": "length of the stack [m]"},
-        yaxis={"range": [0, TOP], "scaleanchor": "x", "constraintoward": "bottom", "title_text": "height [m]"},
+        xaxis={"range": [LEFT, reach], "constraintoward": "left", "title": {"text": "length of the stack [m]"}},
+        yaxis={"range": [0, TOP], "scaleanchor": "x", "constraintoward": "bottom", "title": {"text": "height [m]"}},
     )
-    return drawn
 
 
 def flue_gas(
@@ -125,32 +125,23 @@ def flue_gas(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("How hot the gas, and what is in it")
+    drawn = Picture("How hot the gas, and what is in it")
     most = 100.0 * max(excess.max() for excess, _ in lines.values())
     for rank, (name, (excess, level)) in enumerate(lines.items()):
-        drawn.add_scatter(
-            x=100.0 * excess,
-            y=level - ZERO_CELSIUS,
-            mode="lines",
-            name=name,
-            line={"color": looks.FIRE if rank == 0 else looks.INK, "dash": looks.DASHES[rank], "width": 3 - 0.6 * rank},
+        drawn.line(
+            name,
+            100.0 * excess,
+            level - ZERO_CELSIUS,
+            looks.FIRE if rank == 0 else looks.INK,
+            looks.DASHES[rank],
+            3 - 0.6 * rank,
         )
-    drawn.add_scatter(
-        x=[0.0, most],
-        y=[burns_from - ZERO_CELSIUS] * 2,
-        mode="lines",
-        name="limestone in its own gas gives way",
-        line={"color": looks.WATER, "dash": "dot", "width": 2},
+    drawn.line(
+        "limestone in its own gas gives way", [0.0, most], [burns_from - ZERO_CELSIUS] * 2, looks.WATER, "dot", 2
     )
-    drawn.add_scatter(
-        x=[100.0 * excess_air],
-        y=[gas.gas_temperature - ZERO_CELSIUS],
-        mode="markers",
-        name="your fire",
-        marker=looks.CHOSEN,
-    )
+    drawn.marks("your fire", [100.0 * excess_air], [gas.gas_temperature - ZERO_CELSIUS], marker=looks.CHOSEN)
     for name, share, colour, hatch in (
         ("carbon dioxide", gas.co2_fraction, looks.GAS, "."),
         ("steam", gas.water_fraction, looks.WATER, "|"),
@@ -158,12 +149,10 @@ def flue_gas(
         ("nitrogen", gas.nitrogen_fraction, looks.MUTED, ""),
     ):
         percent = 100.0 * share
-        drawn.add_bar(
-            x=["gas"],
-            y=[percent],
-            name=name,
-            xaxis="x2",
-            yaxis="y2",
+        drawn.bars(
+            name,
+            ["gas"],
+            [percent],
             showlegend=False,
             marker=looks.hatched(colour, hatch, size=8, fgopacity=0.4),
             text=f"<b>{name} {percent:.0f} %</b>" if percent >= LEAST_WRITTEN else "",
@@ -172,22 +161,22 @@ def flue_gas(
             insidetextanchor="middle",
             textangle=0,
             hovertemplate=f"{name}: %{{y:.1f}} %<extra></extra>",
+            **BESIDE,
         )
-    drawn.update_layout(
+    return drawn.laid(
         height=470,
         barmode="stack",
         legend=looks.BELOW,
-        margin_b=105,
+        margin={"b": 105},
         xaxis={
             "domain": [0.0, 0.62],
             "range": [0, most],
-            "title_text": f"{glossary.entry('excess_air').label}, as a share of the least [%]",
+            "title": {"text": f"{glossary.entry('excess_air').label}, as a share of the least [%]"},
         },
-        yaxis={"title_text": "temperature of the gas [°C]", "range": [200, HOTTEST_SHOWN]},
-        xaxis2={"domain": [0.73, 1.0], "anchor": "y2", "showticklabels": False, "title_text": "your fire's gas"},
-        yaxis2={"anchor": "x2", "title_text": "share of the gas by volume [%]", "range": [0, 100]},
+        yaxis={"title": {"text": "temperature of the gas [°C]"}, "range": [200, HOTTEST_SHOWN]},
+        xaxis2={"domain": [0.73, 1.0], "anchor": "y2", "showticklabels": False, "title": {"text": "your fire's gas"}},
+        yaxis2={"anchor": "x2", "title": {"text": "share of the gas by volume [%]"}, "range": [0, 100]},
     )
-    return drawn
 
 
 def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, draught: float):
@@ -204,27 +193,20 @@ def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, dr
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("What the hot column pulls", "temperature of the gas in the column [°C]", "draught [Pa]")
+    drawn = Picture("What the hot column pulls", "temperature of the gas in the column [°C]", "draught [Pa]")
     for rank, (name, pull) in enumerate(lines.items()):
-        drawn.add_scatter(
-            x=levels - ZERO_CELSIUS,
-            y=pull,
-            mode="lines",
-            name=name,
-            line={"color": looks.FIRE if rank == 0 else looks.INK, "dash": looks.DASHES[rank], "width": 3 - 0.6 * rank},
+        drawn.line(
+            name,
+            levels - ZERO_CELSIUS,
+            pull,
+            looks.FIRE if rank == 0 else looks.INK,
+            looks.DASHES[rank],
+            3 - 0.6 * rank,
         )
-    drawn.add_scatter(
-        x=[level - ZERO_CELSIUS],
-        y=[draught],
-        mode="markers",
-        name="your column",
-        marker=looks.CHOSEN,
-    )
-    drawn.update_layout(height=420)
-    drawn.update_yaxes(rangemode="tozero")
-    return drawn
+    drawn.marks("your column", [level - ZERO_CELSIUS], [draught], marker=looks.CHOSEN)
+    return drawn.laid(height=420, yaxis={"rangemode": "tozero"})
 
 
 def throttle(
@@ -253,16 +235,16 @@ def throttle(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("What takes the draught, and what is left for the fire")
+    drawn = Picture("What takes the draught, and what is left for the fire")
     taken = list(losses.values())
     most = max(losses, key=losses.get)
-    drawn.add_bar(
-        x=taken,
-        y=[PARTS[part][0].removeprefix("the ") for part in losses],
+    drawn.bars(
+        "pressure taken",
+        taken,
+        [PARTS[part][0].removeprefix("the ") for part in losses],
         orientation="h",
-        name="pressure taken",
         showlegend=False,
         marker=looks.hatched(
             [looks.FIRE if part == most else looks.MUTED for part in losses],
@@ -277,36 +259,20 @@ def throttle(
     )
     across, kilos = MM * sizes, HOUR * rates
     ends = (1.0 - spread) * kilos, (1.0 + spread) * kilos
-    drawn.add_scatter(
-        **looks.band(across, *ends, looks.FIRE, f"give or take {100 * spread:.0f} %"), xaxis="x2", yaxis="y2"
-    )
-    for name, x, y, look in (
-        ("fuel the draught can feed", across, kilos, {"mode": "lines", "line": {"color": looks.FIRE, "dash": "solid"}}),
-        (
-            "fuel the charge asks for",
-            across[[0, -1]],
-            [HOUR * wanted] * 2,
-            {"mode": "lines", "line": {"color": looks.WATER, "dash": "dash", "width": 2}},
-        ),
-        (
-            "your kiln",
-            [MM * size],
-            [HOUR * rate],
-            {"mode": "markers", "marker": looks.CHOSEN},
-        ),
-    ):
-        drawn.add_scatter(x=x, y=y, name=name, xaxis="x2", yaxis="y2", **look)
-    drawn.update_layout(
+    drawn.band(f"give or take {100 * spread:.0f} %", across, *ends, looks.FIRE, **BESIDE)
+    drawn.line("fuel the draught can feed", across, kilos, looks.FIRE, **BESIDE)
+    drawn.line("fuel the charge asks for", across[[0, -1]], [HOUR * wanted] * 2, looks.WATER, "dash", 2, **BESIDE)
+    drawn.marks("your kiln", [MM * size], [HOUR * rate], marker=looks.CHOSEN, **BESIDE)
+    return drawn.laid(
         height=470,
         legend=looks.BELOW,
-        margin_b=105,
+        margin={"b": 105},
         xaxis={
             "domain": [0.0, 0.33],
-            "title_text": "pressure taken [Pa]",
+            "title": {"text": "pressure taken [Pa]"},
             "range": [0, 1.25 * max(taken)],
         },
         yaxis={"autorange": "reversed"},
-        xaxis2={"domain": [0.48, 1.0], "anchor": "y2", "title_text": glossary.entry("largest_stone").axis},
-        yaxis2={"anchor": "x2", "title_text": "fuel an hour [kg/h]", "rangemode": "tozero"},
+        xaxis2={"domain": [0.48, 1.0], "anchor": "y2", "title": {"text": glossary.entry("largest_stone").axis}},
+        yaxis2={"anchor": "x2", "title": {"text": "fuel an hour [kg/h]"}, "rangemode": "tozero"},
     )
-    return drawn

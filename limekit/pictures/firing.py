@@ -10,6 +10,7 @@ from limekit.kiln.column.budget import HeatBudget
 from limekit.kiln.column.history import PARTS, FiringHistory, Place
 from limekit.kiln.cooling import Cooling
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.overburn import overburn_class
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
@@ -40,13 +41,13 @@ def maps(history: FiringHistory, time: float, finish: float | None):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     last = history.times[-1]
     hours = np.linspace(0.0, last, COLUMNS)
     ahead = hours > max(time, last / COLUMNS) + 1e-6
     heights = np.round(history.heights, 3)
-    drawn = looks.figure("By height and hour: how hot the stone is, and how far burnt")
+    drawn = Picture("By height and hour: how hot the stone is, and how far burnt")
     for place, values, scale, lines, unit, level in (
         (
             "",
@@ -66,9 +67,11 @@ def maps(history: FiringHistory, time: float, finish: float | None):
         ),
     ):
         shown = np.array([np.interp(hours, history.times, column) for column in values.T])
-        drawn.add_heatmap(
-            x=hours / HOUR,
-            y=heights,
+        drawn.add(
+            "heatmap",
+            unit,
+            hours / HOUR,
+            heights,
             z=np.where(ahead, None, np.round(shown, 1)),
             zmin=0.0,
             zmax=level,
@@ -80,47 +83,47 @@ def maps(history: FiringHistory, time: float, finish: float | None):
                 "len": 0.95,
             },
             hovertemplate=f"hour %{{x:.1f}}, %{{y:.2f}} m: %{{z:.0f}} {unit}<extra></extra>",
-            name=unit,
             xaxis=f"x{place}",
             yaxis=f"y{place}",
         )
-        drawn.add_contour(
-            x=hours / HOUR,
-            y=heights,
+        drawn.add(
+            "contour",
+            f"lines of {unit}",
+            hours / HOUR,
+            heights,
             z=np.where(ahead, None, np.round(shown, 1)),
             contours={**lines, "coloring": "none", "showlabels": True, "labelfont": {"size": 12, "color": looks.INK}},
             line={"color": looks.INK, "width": 1.2},
             showscale=False,
             showlegend=False,
             hoverinfo="skip",
-            name=f"lines of {unit}",
             xaxis=f"x{place}",
             yaxis=f"y{place}",
         )
     foot, head = _edges(history)
     for place in ("", "2"):
         for name, at, dash in (("now", min(time, last), "dot"), ("done", finish, "dash")):
-            drawn.add_scatter(
-                x=[None if at is None else at / HOUR] * 2,
-                y=[foot, head],
-                mode="lines",
-                name=name,
+            drawn.line(
+                name,
+                [None if at is None else at / HOUR] * 2,
+                [foot, head],
+                looks.WATER,
+                dash,
+                3,
                 showlegend=not place,
-                line={"color": looks.WATER, "dash": dash, "width": 3},
                 hoverinfo="skip",
                 xaxis=f"x{place}",
                 yaxis=f"y{place}",
             )
-    across = {"title_text": "hours since lighting [h]", "range": [0, last / HOUR]}
-    upward = {"range": [foot, head], "title_text": "height above the hearth's floor [m]"}
-    drawn.update_layout(
+    across = {"title": {"text": "hours since lighting [h]"}, "range": [0, last / HOUR]}
+    upward = {"range": [foot, head], "title": {"text": "height above the hearth's floor [m]"}}
+    return drawn.laid(
         height=470,
         xaxis={"domain": [0.0, 0.42], **across},
         yaxis=upward,
         xaxis2={"domain": [0.57, 0.99], "anchor": "y2", **across},
-        yaxis2={"anchor": "x2", **upward, "title_text": ""},
+        yaxis2={"anchor": "x2", **upward, "title": {"text": ""}},
     )
-    return drawn
 
 
 def _edges(history: FiringHistory) -> tuple[float, float]:
@@ -138,17 +141,17 @@ def budgets(named: Mapping[str, HeatBudget]):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("Where the heat went")
+    drawn = Picture("Where the heat went")
     for name, (parts, colour, hatch) in PARTS_OF_HEAT.items():
         heats = [max(sum(budget[part] for part in parts), 0.0) for budget in named.values()]
         shares = [heat / max(budget.fuel_heat, 1.0) for heat, budget in zip(heats, named.values(), strict=True)]
-        drawn.add_bar(
-            x=[heat / MEGA for heat in heats],
-            y=list(named),
+        drawn.bars(
+            name,
+            [heat / MEGA for heat in heats],
+            list(named),
             orientation="h",
-            name=name,
             width=0.6,
             marker={
                 "color": colour,
@@ -168,15 +171,14 @@ def budgets(named: Mapping[str, HeatBudget]):
             textangle=0,
             hovertemplate=f"{name}: %{{x:.0f}} MJ<extra></extra>",
         )
-    drawn.update_layout(
+    return drawn.laid(
         height=370,
         barmode="stack",
         legend=looks.BELOW,
-        margin_b=125,
-        xaxis={"title_text": "heat of the fuel [MJ]", "rangemode": "tozero", "tickformat": ".0f"},
+        margin={"b": 125},
+        xaxis={"title": {"text": "heat of the fuel [MJ]"}, "rangemode": "tozero", "tickformat": ".0f"},
         yaxis={"autorange": "reversed"},
     )
-    return drawn
 
 
 def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
@@ -190,15 +192,17 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("What is in the kiln when the fire is let out")
+    drawn = Picture("What is in the kiln when the fire is let out")
     sizes = sorted({place.size for place in places})
     found = {(place.part, place.size): place for place in places}
     grid = [[found.get((part, size)) for size in sizes] for part in PARTS]
-    drawn.add_heatmap(
-        x=[f"{MM * size:.0f} mm" for size in sizes],
-        y=list(PARTS),
+    drawn.add(
+        "heatmap",
+        "share burnt [%]",
+        [f"{MM * size:.0f} mm" for size in sizes],
+        list(PARTS),
         z=[[None if place is None else 100.0 * place.conversion for place in row] for row in grid],
         zmin=0.0,
         zmax=100.0,
@@ -213,15 +217,14 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
         texttemplate="%{text}",
         textfont={"size": 14, "color": looks.INK},
         hoverinfo="skip",
-        name="share burnt [%]",
     )
     colours = (looks.STONE, looks.LIME, looks.WATER, looks.GAS, looks.FIRE)
     hatches = ("x", "", ".", "/", "|")
     for (name, share), colour, hatch in zip(shares.items(), colours, hatches, strict=True):
-        drawn.add_bar(
-            x=["whole charge"],
-            y=[100.0 * share],
-            name=name,
+        drawn.bars(
+            name,
+            ["whole charge"],
+            [100.0 * share],
             marker={
                 "color": colour,
                 "pattern": {
@@ -238,20 +241,18 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
             insidetextanchor="middle",
             textangle=0,
             hovertemplate=f"{name}: %{{y:.1f}} %<extra></extra>",
-            xaxis="x2",
-            yaxis="y2",
+            **BESIDE,
         )
-    drawn.update_layout(
+    return drawn.laid(
         height=440,
         barmode="stack",
         legend=looks.BELOW,
-        margin_b=105,
-        xaxis={"domain": [0.0, 0.68], "title_text": "size of the stone", "type": "category"},
-        yaxis={"title_text": "third of the charge", "type": "category"},
+        margin={"b": 105},
+        xaxis={"domain": [0.0, 0.68], "title": {"text": "size of the stone"}, "type": "category"},
+        yaxis={"title": {"text": "third of the charge"}, "type": "category"},
         xaxis2={"domain": [0.8, 1.0], "anchor": "y2", "type": "category"},
-        yaxis2={"anchor": "x2", "title_text": "share of the stone that can burn [%]", "range": [0, 100]},
+        yaxis2={"anchor": "x2", "title": {"text": "share of the stone that can burn [%]"}, "range": [0, 100]},
     )
-    return drawn
 
 
 def _told(place: Place) -> str:
@@ -269,28 +270,21 @@ def coolings(named: Mapping[str, Cooling], draw_temperature: float):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure(
+    drawn = Picture(
         "How long until it can be drawn", "hours since the fire was let out [h]", "hottest lime in the kiln [°C]"
     )
     for (name, cooling), colour, dash in zip(named.items(), (looks.FIRE, looks.WATER), ("solid", "dash"), strict=True):
-        drawn.add_scatter(
-            x=cooling.times / HOUR,
-            y=cooling.hottest - ZERO_CELSIUS,
-            mode="lines",
-            name=name,
-            line={"color": colour, "dash": dash, "width": 3},
-        )
+        drawn.line(name, cooling.times / HOUR, cooling.hottest - ZERO_CELSIUS, colour, dash, 3)
     longest = max(float(cooling.times[-1]) for cooling in named.values())
-    drawn.add_scatter(
-        x=[0.0, longest / HOUR],
-        y=[draw_temperature - ZERO_CELSIUS] * 2,
-        mode="lines",
-        name="you draw it at",
-        line={"color": looks.INK, "dash": "dot", "width": 2},
+    drawn.line(
+        "you draw it at",
+        [0.0, longest / HOUR],
+        [draw_temperature - ZERO_CELSIUS] * 2,
+        looks.INK,
+        "dot",
+        2,
         hoverinfo="skip",
     )
-    drawn.update_layout(height=400)
-    drawn.update_yaxes(rangemode="tozero")
-    return drawn
+    return drawn.laid(height=400, yaxis={"rangemode": "tozero"})

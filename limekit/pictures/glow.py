@@ -22,6 +22,7 @@ from limekit import glossary, tables
 from limekit.edge import edge
 from limekit.facts import fact
 from limekit.pictures import looks
+from limekit.pictures.picture import Picture
 from limekit.stone import glow
 from limekit.units import ZERO_CELSIUS, Kelvin
 
@@ -135,14 +136,14 @@ def glow_words(temperature: float) -> str:
 def _patches(drawn) -> None:
     middles = np.arange(COLDEST, HOTTEST, STEP) + STEP / 2.0
     swatches = [glow_swatch.plain(celsius + ZERO_CELSIUS) for celsius in middles]
-    drawn.add_bar(
-        x=middles,
-        y=np.ones(len(middles)),
+    drawn.bars(
+        "computed colour",
+        middles,
+        np.ones(len(middles)),
         width=1.3 * STEP,
         marker={"color": swatches, "line": {"width": 0}},
         customdata=swatches,
         hovertemplate="%{x:.0f} °C: %{customdata} on a screen<extra></extra>",
-        name="computed colour",
         showlegend=False,
         yaxis="y2",
     )
@@ -153,24 +154,24 @@ def _spans(drawn) -> None:
         (min(level.low for level in every) - ZERO_CELSIUS, max(level.high for level in every) - ZERO_CELSIUS)
         for every in map(glow.levels, glow.COLOURS)
     ]
-    drawn.add_bar(
-        x=[high - low for low, high in ends],
+    drawn.bars(
+        "range over the tables",
+        [high - low for low, high in ends],
+        list(glow.COLOURS),
         base=[low for low, _ in ends],
-        y=list(glow.COLOURS),
         orientation="h",
         width=0.62,
         marker={"color": looks.GRID},
         text=[f"{low:.0f} to {high:.0f}" for low, high in ends],
         textposition="none",
         hovertemplate="%{y}: %{text} °C over the tables<extra></extra>",
-        name="range over the tables",
     )
     for colour, (low, high) in zip(glow.COLOURS, ends, strict=True):
         room_right = HOTTEST - high > low - COLDEST
-        drawn.add_annotation(
-            x=high if room_right else low,
-            y=colour,
-            text=f"{high - low:z.0f} °C apart",
+        drawn.note(
+            f"{high - low:z.0f} °C apart",
+            high if room_right else low,
+            colour,
             xanchor="left" if room_right else "right",
             xshift=9 if room_right else -9,
             font={"color": looks.MUTED},
@@ -180,9 +181,10 @@ def _spans(drawn) -> None:
 def _named(drawn) -> None:
     for rank, (source, short) in enumerate(SHORT.items()):
         found = [(colour, level) for colour in glow.COLOURS for level in glow.levels(colour) if level.variant == source]
-        drawn.add_scatter(
-            x=[level - ZERO_CELSIUS for _, level in found],
-            y=[colour for colour, _ in found],
+        drawn.marks(
+            short,
+            [level - ZERO_CELSIUS for _, level in found],
+            [colour for colour, _ in found],
             error_x={
                 "type": "data",
                 "symmetric": True,
@@ -190,11 +192,39 @@ def _named(drawn) -> None:
                 "thickness": 2.5,
                 "width": 5,
             },
-            mode="markers",
             marker={"color": looks.line(rank)["color"], "symbol": looks.MARKERS[rank], "size": 10},
             hovertemplate=f"%{{y}}: %{{x:.0f}} °C<extra>{short}</extra>",
-            name=short,
         )
+
+
+def glow_picture(temperature: float | None = None) -> Picture:
+    """Return the picture of `glow_strip`, in kelvin."""
+    drawn = Picture("The colour of hot stone, and four tables' names for it")
+    drawn.note(
+        "computed<br>colour, as a<br>screen has it",
+        0.0,
+        0.89,
+        xref="paper",
+        yref="paper",
+        yanchor="middle",
+        xanchor="right",
+        xshift=-9,
+    )
+    _patches(drawn)
+    _spans(drawn)
+    _named(drawn)
+    if temperature is not None:
+        celsius = temperature - ZERO_CELSIUS
+        drawn.mark_at(celsius, looks.WATER)
+        drawn.note(f"{celsius:.0f} °C", celsius, 1.0, yref="paper", yanchor="bottom")
+    across = f"{glossary.entry('temperature').label} of the stone [°C]"
+    return drawn.laid(
+        xaxis={"range": [COLDEST, HOTTEST], "dtick": 100, "title": {"text": across}},
+        yaxis={"domain": [0.0, 0.72], "categoryorder": "array", "categoryarray": list(glow.COLOURS)},
+        yaxis2={"domain": [0.78, 1.0], "range": [0, 1], "visible": False},
+        barmode="overlay",
+        height=560,
+    )
 
 
 @edge
@@ -213,40 +243,6 @@ def glow_strip(temperature: Kelvin | None = None):
         a marker is what a table prints, with a bar where it prints a range, and the grey band
         the range over all tables.
     """
-    drawn = looks.figure("The colour of hot stone, and four tables' names for it")
-    drawn.add_annotation(
-        x=0.0,
-        y=0.89,
-        xref="paper",
-        yref="paper",
-        yanchor="middle",
-        xanchor="right",
-        xshift=-9,
-        text="computed<br>colour, as a<br>screen has it",
-    )
-    _patches(drawn)
-    _spans(drawn)
-    _named(drawn)
-    if temperature is not None:
-        celsius = temperature - ZERO_CELSIUS
-        drawn.add_shape(
-            type="line",
-            x0=celsius,
-            x1=celsius,
-            y0=0.0,
-            y1=1.0,
-            yref="paper",
-            line={"color": looks.WATER, "width": 2, "dash": "dash"},
-        )
-        drawn.add_annotation(x=celsius, y=1.0, yref="paper", yanchor="bottom", text=f"{celsius:.0f} °C")
-    drawn.update_annotations(showarrow=False)
-    drawn.update_xaxes(
-        range=[COLDEST, HOTTEST], dtick=100, title_text=f"{glossary.entry('temperature').label} of the stone [°C]"
-    )
-    drawn.update_layout(
-        yaxis={"domain": [0.0, 0.72], "categoryorder": "array", "categoryarray": list(glow.COLOURS)},
-        yaxis2={"domain": [0.78, 1.0], "range": [0, 1], "visible": False},
-        barmode="overlay",
-        height=560,
-    )
-    return drawn
+    import plotly.graph_objects as go
+
+    return go.Figure(glow_picture(temperature))

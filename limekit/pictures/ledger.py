@@ -10,6 +10,7 @@ from limekit.ledger.carbon import CarbonLedger
 from limekit.ledger.money import BreakEven, CostSheet
 from limekit.ledger.ranges import Bar
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 
 FILLS = (
     (looks.MUTED, "/"),
@@ -39,18 +40,19 @@ def costs(sheet: CostSheet, beside: BreakEven):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     money = sheet.currency or "money"
-    drawn = looks.figure("One burn beside the same lime bought")
+    drawn = Picture("One burn beside the same lime bought")
     for line, (colour, hatch) in zip(sheet.lines, itertools.cycle(FILLS), strict=False):
         _stack(drawn, line.name, {OWN: line.amount.middle}, colour, hatch, money)
     _stack(drawn, "bought lime", {BOUGHT: beside.bought}, looks.STONE, "", money)
     _sum(drawn, [(OWN, sheet.total)], "the burn's range", money)
     _tornado(drawn, sheet.bars, sheet.per_litre.middle, f"{money} a litre of usable putty")
     most = 1.05 * max(sheet.total.high, beside.bought)
-    drawn.update_layout(barmode="relative", xaxis={"range": [0, most or 1.0], "title_text": f"{money}, for the burn"})
-    return drawn
+    return drawn.laid(
+        barmode="relative", xaxis={"range": [0, most or 1.0], "title": {"text": f"{money}, for the burn"}}
+    )
 
 
 def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: Sequence[Bar]):
@@ -66,24 +68,23 @@ def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: 
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("Carbon dioxide of a kilogram of quicklime")
+    drawn = Picture("Carbon dioxide of a kilogram of quicklime")
     for key, (name, colour, hatch) in CARBON.items():
         sign = -1.0 if key == "re_uptake" else 1.0
         lines = {place: sign * one.per_kilogram[key] for place, one in ((OWN, own), (BOUGHT, bought))}
         _stack(drawn, name, lines, colour, hatch, "kg")
     _sum(drawn, list(zip((OWN, BOUGHT), sums, strict=True)), "what it comes to", "kg")
     _tornado(drawn, bars, sums[0].middle, "sum of your own [kg a kg of quicklime]")
-    drawn.update_layout(barmode="relative", xaxis={"title_text": "kg a kg of quicklime; below zero, taken up again"})
-    return drawn
+    return drawn.laid(barmode="relative", xaxis={"title": {"text": "kg a kg of quicklime; below zero, taken up again"}})
 
 
 def _stack(drawn, name: str, lines: dict[str, float], colour: str, hatch: str, unit: str) -> None:
-    drawn.add_bar(
-        x=list(lines.values()),
-        y=list(lines),
-        name=name,
+    drawn.bars(
+        name,
+        list(lines.values()),
+        list(lines),
         orientation="h",
         marker=looks.hatched(colour, hatch),
         hovertemplate=f"{name}: %{{x:.3g}} {unit}<extra></extra>",
@@ -91,11 +92,10 @@ def _stack(drawn, name: str, lines: dict[str, float], colour: str, hatch: str, u
 
 
 def _sum(drawn, sums: list[tuple[str, Span]], name: str, unit: str) -> None:
-    drawn.add_scatter(
-        x=[one.middle for _, one in sums],
-        y=[place for place, _ in sums],
-        mode="markers",
-        name=name,
+    drawn.marks(
+        name,
+        [one.middle for _, one in sums],
+        [place for place, _ in sums],
         marker={"symbol": "diamond", "size": 13, "color": looks.PAPER, "line": {"width": 2.5, "color": looks.INK}},
         error_x=looks.whiskers(
             *([getattr(one, end) for _, one in sums] for end in ("middle", "low", "high")), color=looks.INK
@@ -109,47 +109,38 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
     rows = max(len(bars), LEAST_ROWS)
     for end, colour, hatch in (("low", looks.AIR, ""), ("high", looks.FIRE, "/")):
         reached = [getattr(bar, f"at_{end}") for bar in bars]
-        drawn.add_bar(
-            x=[answer - middle for answer in reached],
+        drawn.bars(
+            f"what is named, at its {end} end",
+            [answer - middle for answer in reached],
+            list(range(len(bars))),
             base=[middle] * len(bars),
-            y=list(range(len(bars))),
             orientation="h",
             width=0.5,
             marker=looks.hatched(colour, hatch),
-            name=f"what is named, at its {end} end",
             customdata=reached,
             hovertemplate=f"its {end} end: %{{customdata:.3g}}<extra></extra>",
-            xaxis="x2",
-            yaxis="y2",
+            **BESIDE,
         )
-    drawn.add_scatter(
-        x=[middle, middle],
-        y=[-0.6, rows - 0.4],
-        mode="lines",
-        line={"color": looks.INK, "dash": "dot", "width": 1.5},
-        showlegend=False,
-        hoverinfo="skip",
-        xaxis="x2",
-        yaxis="y2",
+    drawn.line(
+        "", [middle, middle], [-0.6, rows - 0.4], looks.INK, "dot", 1.5, showlegend=False, hoverinfo="skip", **BESIDE
     )
-    drawn.add_annotation(
-        text="What moves it most",
-        x=0.0,
-        y=0.5,
+    drawn.note(
+        "What moves it most",
+        0.0,
+        0.5,
         xref="paper",
         yref="paper",
         xanchor="left",
         yanchor="bottom",
-        showarrow=False,
         font={"size": looks.FONT_SIZE + 3},
     )
-    drawn.update_layout(
+    drawn.laid(
         height=600,
         bargap=0.3,
         legend=looks.BELOW,
         margin={"b": 140},
         yaxis={"domain": [0.74, 1.0], "categoryorder": "array", "categoryarray": [BOUGHT, OWN]},
-        xaxis2={"anchor": "y2", "title_text": across},
+        xaxis2={"anchor": "y2", "title": {"text": across}},
         yaxis2={
             "domain": [0.0, 0.48],
             "anchor": "x2",

@@ -114,20 +114,6 @@ def whiskers(middle, low, high, **look) -> dict:
     return {"type": "data", "symmetric": False, "array": up, "arrayminus": down, "thickness": 2.5, "width": 8, **look}
 
 
-def band(across, low, high, colour: str, name: str) -> dict:
-    """Return a scatter trace that fills the range between two lines."""
-    return {
-        "x": np.concatenate([across, across[::-1]]),
-        "y": np.concatenate([high, low[::-1]]),
-        "mode": "lines",
-        "line": {"width": 0, "color": colour},
-        "fill": "toself",
-        "fillcolor": veil(colour),
-        "name": name,
-        "hoverinfo": "skip",
-    }
-
-
 def veil(colour: str, opacity: float = 0.18) -> str:
     """Return a see-through colour for a range drawn as a band, 0 for nothing to 1 for solid."""
     red, green, blue = (int(colour[start : start + 2], 16) for start in (1, 3, 5))
@@ -170,23 +156,3 @@ def template():
         },
         data={"scatter": lines},
     )
-
-
-def figure(title: str = "", across: str = "", upward: str = ""):
-    """Return an empty plotly figure in the kit's looks.
-
-    Parameters
-    ----------
-    title : str
-        One short line.
-    across, upward : str
-        Axis labels with their units, as from ``glossary.entry(name).axis``.
-
-    Returns
-    -------
-    plotly.graph_objects.Figure
-    """
-    import plotly.graph_objects as go
-
-    axes = {name: {"title": {"text": words}} for name, words in (("xaxis", across), ("yaxis", upward))}
-    return go.Figure(layout={"template": template(), "title": {"text": title}, **axes})

@@ -12,6 +12,7 @@ from limekit.lime.mixes import mortar_volume
 from limekit.lime.putty import PuttyStore, ReadyDate
 from limekit.lime.tanks import Tank
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import LITRES, MM
 
 MOST_LAYERS = 4
@@ -57,49 +58,45 @@ def tank_and_dates(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("The tank, and how long putty should lie")
+    drawn = Picture("The tank, and how long putty should lie")
     levels = [0.0, *store.layer_tops]
     for layer in range(MOST_LAYERS):
         there = layer < len(levels) - 1
         across, up = _side(tank, levels[layer], levels[layer + 1]) if there else ([None], [None])
-        drawn.add_scatter(
-            x=across,
-            y=up,
-            mode="lines",
+        drawn.line(
+            f"burn {layer + 1}",
+            across,
+            up,
+            looks.LIME,
+            "solid",
+            1,
             fill="toself",
             fillcolor=looks.veil(looks.LIME, HATCHED[layer % 2]),
-            line={"color": looks.LIME, "width": 1, "dash": "solid"},
-            name=f"burn {layer + 1}",
             showlegend=there,
             hoverinfo="skip",
         )
     across, up = _side(tank, store.putty_level, store.putty_level + film_depth)
-    drawn.add_scatter(
-        x=across,
-        y=up,
-        mode="lines",
+    drawn.line(
+        "water over it",
+        across,
+        up,
+        looks.WATER,
+        "solid",
+        1,
         fill="toself",
         fillcolor=looks.veil(looks.WATER, 0.4),
-        line={"color": looks.WATER, "width": 1, "dash": "solid"},
-        name="water over it",
         hoverinfo="skip",
     )
     across, up = _side(tank, 0.0, tank.height)
-    drawn.add_scatter(
-        x=across,
-        y=up,
-        mode="lines",
-        line={"color": looks.INK, "width": 4, "dash": "solid"},
-        name="tank",
-        hoverinfo="skip",
-    )
+    drawn.line("tank", across, up, looks.INK, "solid", 4, hoverinfo="skip")
     for name, is_default, symbol in (("other sources", False, "circle-open"), ("the kit's own", True, "diamond")):
         shown = [(purpose, one) for purpose, dates in ready.items() for one in dates if one.is_default is is_default]
-        drawn.add_scatter(
-            x=[one.days for _, one in shown],
-            y=[purpose for purpose, _ in shown],
+        drawn.marks(
+            name,
+            [one.days for _, one in shown],
+            [purpose for purpose, _ in shown],
             mode="markers+text",
             text=[f"{one.days}" if is_default else "" for _, one in shown],
             textposition="top center",
@@ -112,16 +109,19 @@ def tank_and_dates(
                 "color": looks.FIRE if is_default else looks.INK,
                 "line": {"width": 2, "color": looks.FIRE if is_default else looks.INK},
             },
-            name=name,
-            xaxis="x2",
-            yaxis="y2",
+            **BESIDE,
         )
     most = max(one.days for dates in ready.values() for one in dates)
-    drawn.update_layout(
+    return drawn.laid(
         height=450,
-        xaxis={"domain": [0.0, 0.42], "title_text": "mm"},
-        yaxis={"title_text": "mm from the lowest point", "scaleanchor": "x", "constrain": "domain"},
-        xaxis2={"domain": [0.6, 1.0], "anchor": "y2", "title_text": "days from slaking", "range": [-8, 1.06 * most]},
+        xaxis={"domain": [0.0, 0.42], "title": {"text": "mm"}},
+        yaxis={"title": {"text": "mm from the lowest point"}, "scaleanchor": "x", "constrain": "domain"},
+        xaxis2={
+            "domain": [0.6, 1.0],
+            "anchor": "y2",
+            "title": {"text": "days from slaking"},
+            "range": [-8, 1.06 * most],
+        },
         yaxis2={
             "anchor": "x2",
             "type": "category",
@@ -129,7 +129,6 @@ def tank_and_dates(
             "range": [-0.6, len(ready) - 0.4],
         },
     )
-    return drawn
 
 
 def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, float], in_the_tank: float):
@@ -148,9 +147,9 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("One bucket of sand, and the wall")
+    drawn = Picture("One bucket of sand, and the wall")
     given = 1.0 / sand_parts
     bars = ("sand", "putty", "mortar")
     made = mortar_volume.plain(given, 1.0, sand_voids)
@@ -159,18 +158,19 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
         ("voids, as yet empty", (sand_voids, 0.0, max(sand_voids - given, 0.0)), looks.MUTED, "x"),
         ("putty", (0.0, given, min(given, made - 1.0 + sand_voids)), looks.LIME, ""),
     ):
-        drawn.add_bar(
-            x=list(bars),
-            y=list(parts),
-            name=name,
+        drawn.bars(
+            name,
+            list(bars),
+            list(parts),
             marker=looks.hatched(colour, hatch),
             hovertemplate=f"{name}: %{{y:.2f}} bucket<extra></extra>",
         )
     works = {**putty, "all together": sum(putty.values())}
     litres, rows = [LITRES * volume for volume in works.values()], list(range(len(works)))
-    drawn.add_bar(
-        x=litres,
-        y=rows,
+    drawn.bars(
+        None,
+        litres,
+        rows,
         orientation="h",
         text=[f"{volume:.0f} L" for volume in litres],
         textposition="outside",
@@ -178,32 +178,22 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
         marker={"color": looks.LIME},
         showlegend=False,
         hoverinfo="skip",
-        xaxis="x2",
-        yaxis="y2",
+        **BESIDE,
     )
-    drawn.add_scatter(
-        x=[LITRES * in_the_tank] * 2,
-        y=[-0.5, len(works) - 0.5],
-        mode="lines",
-        name="putty in your tank",
-        line={"color": looks.FIRE, "dash": "dash"},
-        xaxis="x2",
-        yaxis="y2",
-    )
-    drawn.update_layout(
+    drawn.line("putty in your tank", [LITRES * in_the_tank] * 2, [-0.5, len(works) - 0.5], looks.FIRE, "dash", **BESIDE)
+    return drawn.laid(
         barmode="stack",
         height=430,
         xaxis={"domain": [0.0, 0.32], "type": "category"},
-        yaxis={"title_text": "buckets", "range": [0, max(1.08, 1.08 * made)]},
+        yaxis={"title": {"text": "buckets"}, "range": [0, max(1.08, 1.08 * made)]},
         xaxis2={
             "domain": [0.56, 1.0],
             "anchor": "y2",
-            "title_text": "putty it takes [L]",
+            "title": {"text": "putty it takes [L]"},
             "range": [0, 1.2 * max(*litres, LITRES * in_the_tank)],
         },
         yaxis2={"anchor": "x2", "range": [len(works) - 0.5, -0.5], "tickvals": rows, "ticktext": list(works)},
     )
-    return drawn
 
 
 def depth_in_time(
@@ -224,7 +214,7 @@ def depth_in_time(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     rule = fact("carbonation_rate")
     days = np.arange(0, aged.size, 7)
@@ -232,30 +222,21 @@ def depth_in_time(
     depth = MM * carbonation_rate * np.sqrt(aged[days])
     coat = MM * coat_thickness
     top = 1.6 * coat
-    drawn = looks.figure("How deep it has set", "", "from the face inward [mm]")
-    drawn.add_scatter(
-        x=dates,
-        y=np.where(cold[days], top, 0.0),
+    drawn = Picture("How deep it has set", "", "from the face inward [mm]")
+    drawn.add(
+        "scatter",
+        "months too cold to set",
+        dates,
+        np.where(cold[days], top, 0.0),
         mode="lines",
         line={"width": 0, "color": looks.WATER, "shape": "hv"},
         fill="tozeroy",
         fillcolor=looks.veil(looks.WATER, 0.2),
-        name="months too cold to set",
         hoverinfo="skip",
     )
     slow, quick = rule.low / rule, rule.high / rule
     name = f"{slow:.2g} to {quick:.2g} times the rule"
-    drawn.add_scatter(**looks.band(dates, slow * depth, quick * depth, looks.FIRE, name))
-    drawn.add_scatter(
-        x=dates, y=depth, mode="lines", line={"color": looks.FIRE, "dash": "solid"}, name="by the rule of thumb"
-    )
-    drawn.add_scatter(
-        x=[dates[0], dates[-1]],
-        y=[coat, coat],
-        mode="lines",
-        line={"color": looks.INK, "dash": "dash"},
-        name="the back of the coat",
-        hoverinfo="skip",
-    )
-    drawn.update_layout(height=430, yaxis_range=[top, 0], xaxis={"type": "date", "range": [dates[0], dates[-1]]})
-    return drawn
+    drawn.band(name, dates, slow * depth, quick * depth, looks.FIRE)
+    drawn.line("by the rule of thumb", dates, depth, looks.FIRE)
+    drawn.line("the back of the coat", [dates[0], dates[-1]], [coat, coat], looks.INK, "dash", hoverinfo="skip")
+    return drawn.laid(height=430, yaxis={"range": [top, 0]}, xaxis={"type": "date", "range": [dates[0], dates[-1]]})

@@ -14,6 +14,7 @@ from limekit.kiln.ensemble import FiringRange
 from limekit.kiln.shaft.state import LIMITS
 from limekit.kiln.shaft.steady import ShaftWindow
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import DAY, HOUR, TONNE
 
 ROW, FRAME = 38, 190
@@ -44,7 +45,7 @@ def masses_and_hours(design: KilnDesign):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     masses = [
         ("stone in", design.stone, looks.MUTED),
@@ -52,15 +53,15 @@ def masses_and_hours(design: KilnDesign):
         ("lime drawn", design.drawn, looks.LIME),
         ("quicklime in it", design.quicklime, looks.LIME),
     ]
-    drawn = looks.figure("One burn")
-    drawn.add_bar(
-        y=[name for name, _, _ in masses],
-        x=[span.middle for _, span, _ in masses],
+    drawn = Picture("One burn")
+    drawn.bars(
+        "kg",
+        [span.middle for _, span, _ in masses],
+        [name for name, _, _ in masses],
         orientation="h",
         marker={"color": [colour for *_, colour in masses]},
         error_x=_whiskers([span for _, span, _ in masses]),
         hovertemplate="%{y}: %{x:.0f} kg<extra></extra>",
-        name="kg",
     )
     start = 0.0
     for name, span, colour, hatch in (
@@ -69,68 +70,63 @@ def masses_and_hours(design: KilnDesign):
         ("soaking", design.soak_time, looks.LIME, "x"),
         ("cooling, closed", design.cooling_time, looks.WATER, "."),
     ):
-        drawn.add_bar(
-            y=[name],
-            x=[span.middle / HOUR],
+        drawn.bars(
+            name,
+            [span.middle / HOUR],
+            [name],
             base=[start / HOUR],
             orientation="h",
             marker=looks.hatched(colour, hatch),
             error_x=_whiskers([span], HOUR),
             hovertemplate=f"{name}: {span.middle / HOUR:.1f} h<extra></extra>",
-            name=name,
-            xaxis="x2",
-            yaxis="y2",
+            **BESIDE,
         )
         start += span.middle
-    drawn.add_bar(
-        y=["firing in all"],
-        x=[design.firing_time.middle / HOUR],
+    drawn.bars(
+        "firing in all",
+        [design.firing_time.middle / HOUR],
+        ["firing in all"],
         base=[0.0],
         orientation="h",
         marker={"color": looks.MUTED},
         error_x=_whiskers([design.firing_time], HOUR),
         hovertemplate="firing in all: %{x:.1f} h<extra></extra>",
-        name="firing in all",
-        xaxis="x2",
-        yaxis="y2",
+        **BESIDE,
     )
-    drawn.add_scatter(
-        x=[design.demand.fuel_mass.middle / design.draught.fuel_rate_most / HOUR],
-        y=["firing in all"],
-        mode="markers",
+    drawn.marks(
+        "by the draught",
+        [design.demand.fuel_mass.middle / design.draught.fuel_rate_most / HOUR],
+        ["firing in all"],
         marker={"color": looks.INK, "symbol": "diamond", "size": 13},
         hovertemplate="%{x:.1f} h to burn the fuel with the air it draws<extra></extra>",
-        name="by the draught",
-        xaxis="x2",
-        yaxis="y2",
+        **BESIDE,
     )
     turn = fact("watch_time") / HOUR
     ends = [turn * number for number in range(1, math.ceil(design.firing_time.middle / HOUR / turn) + 1)]
-    drawn.add_scatter(
-        x=[place for end in ends for place in (end, end, None)],
-        y=[name for _ in ends for name in ("firing in all", "heating up", None)],
-        mode="lines",
-        line={"color": looks.INK, "dash": "dot", "width": 1.5},
-        name="a turn ends",
-        xaxis="x2",
-        yaxis="y2",
+    drawn.line(
+        "a turn ends",
+        [place for end in ends for place in (end, end, None)],
+        [name for _ in ends for name in ("firing in all", "heating up", None)],
+        looks.INK,
+        "dot",
+        1.5,
         hoverinfo="skip",
+        **BESIDE,
     )
-    drawn.update_layout(
+    return drawn.laid(
         height=400,
         bargap=0.35,
         showlegend=False,
-        xaxis={"domain": [0.0, 0.4], "title_text": "mass [kg]", "rangemode": "tozero"},
+        xaxis={"domain": [0.0, 0.4], "title": {"text": "mass [kg]"}, "rangemode": "tozero"},
         yaxis={"autorange": "reversed"},
         xaxis2={
             "domain": [0.58, 1.0],
             "anchor": "y2",
-            "title_text": "hours; dotted, where a turn ends; ◆ as it draws",
+            "title": {"text": "hours; dotted, where a turn ends; ◆ as it draws"},
             "rangemode": "tozero",
         },
         yaxis2={"anchor": "x2", "autorange": "reversed"},
     )
-    return drawn
 
 
 def _whiskers(spans, by: float = 1.0) -> dict:
@@ -161,9 +157,9 @@ def side_by_side(bars: Sequence[Bar], rule: float):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("Hours, wood, and what comes out")
+    drawn = Picture("Hours, wood, and what comes out")
     rows = list(range(len(bars)))
     own = len(bars) - 1
     colours = [looks.FIRE if row == own else PALE for row in rows]
@@ -173,9 +169,10 @@ def side_by_side(bars: Sequence[Bar], rule: float):
         ("", hours, [f"{bar.hours / HOUR:.0f} h" if bar.is_done else "not done" for bar in bars]),
         ("2", ratios, [f"{ratio:.2f}" if ratio else "" for ratio in ratios]),
     ):
-        drawn.add_bar(
-            x=across,
-            y=rows,
+        drawn.bars(
+            None,
+            across,
+            rows,
             orientation="h",
             width=0.62,
             text=texts,
@@ -192,38 +189,38 @@ def side_by_side(bars: Sequence[Bar], rule: float):
         ("still stone, in the rawest place", [bar.raw_at_worst for bar in bars], -ASIDE, "circle-open", looks.WATER),
         ("of the charge, may be dead-burnt", [bar.overburnt for bar in bars], ASIDE, "x", looks.FIRE),
     ):
-        drawn.add_scatter(
-            x=[100.0 * share for share in shares],
-            y=[row + aside for row in rows],
-            mode="markers",
-            name=name,
+        drawn.marks(
+            name,
+            [100.0 * share for share in shares],
+            [row + aside for row in rows],
             marker={"symbol": symbol, "size": 11, "color": colour, "line": {"width": 2, "color": colour}},
             hovertemplate=f"%{{x:.0f}} % {name}<extra></extra>",
             xaxis="x3",
             yaxis="y",
         )
-    drawn.add_scatter(
-        x=[rule / HOUR] * 2,
-        y=[-0.5, own + 0.5],
-        mode="lines",
-        name="hours by the rule, as in the record",
-        line={"color": looks.INK, "dash": "dash", "width": 2},
+    drawn.line(
+        "hours by the rule, as in the record",
+        [rule / HOUR] * 2,
+        [-0.5, own + 0.5],
+        looks.INK,
+        "dash",
+        2,
         hovertemplate="%{x:.0f} h by the rule<extra></extra>",
         xaxis="x",
         yaxis="y",
     )
-    drawn.update_layout(
+    return drawn.laid(
         height=FRAME + ROW * len(bars),
         legend=looks.BELOW,
-        margin_b=110,
-        xaxis={"domain": [0.0, 0.36], "range": [0, 1.28 * max(hours)], "title_text": "hours of firing [h]"},
+        margin={"b": 110},
+        xaxis={"domain": [0.0, 0.36], "range": [0, 1.28 * max(hours)], "title": {"text": "hours of firing [h]"}},
         xaxis2={
             "domain": [0.41, 0.66],
             "anchor": "y",
             "range": [0, 1.3 * max((ratio for ratio in ratios if ratio), default=1.0)],
-            "title_text": "fuel a kilo of quicklime [kg]",
+            "title": {"text": "fuel a kilo of quicklime [kg]"},
         },
-        xaxis3={"domain": [0.71, 1.0], "anchor": "y", "range": [-4, 104], "title_text": "share [%]"},
+        xaxis3={"domain": [0.71, 1.0], "anchor": "y", "range": [-4, 104], "title": {"text": "share [%]"}},
         yaxis={
             "range": [own + 0.5, -0.5],
             "tickvals": rows,
@@ -231,7 +228,6 @@ def side_by_side(bars: Sequence[Bar], rule: float):
             "showgrid": False,
         },
     )
-    return drawn
 
 
 def chance(ranged: FiringRange, spread: float, sure: float):
@@ -248,38 +244,38 @@ def chance(ranged: FiringRange, spread: float, sure: float):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("How sure are the hours?", "hours since lighting [h]", "chance that the charge is done [%]")
+    drawn = Picture("How sure are the hours?", "hours since lighting [h]", "chance that the charge is done [%]")
     order = np.argsort(ranged.finishes)
     known = np.isfinite(ranged.finishes[order])
     ends, chances = ranged.finishes[order][known] / HOUR, 100.0 * np.cumsum(ranged.weights[order])[known]
     least, most = (ends[0], ends[-1]) if known.any() else (0.0, 1.0)
     left, right = 0.9 * least / (1.0 + spread), 1.05 * most / (1.0 - spread)
     for name, pace, line in (
-        ("as the model draws", 1.0, {"color": looks.FIRE, "dash": "solid", "width": 3.5}),
-        (f"drawing {100 * spread:.0f} % better", 1.0 + spread, {"color": looks.GAS, "dash": "dashdot", "width": 2}),
-        (f"drawing {100 * spread:.0f} % worse", 1.0 - spread, {"color": looks.WATER, "dash": "dot", "width": 2}),
+        ("as the model draws", 1.0, (looks.FIRE, "solid", 3.5)),
+        (f"drawing {100 * spread:.0f} % better", 1.0 + spread, (looks.GAS, "dashdot", 2)),
+        (f"drawing {100 * spread:.0f} % worse", 1.0 - spread, (looks.WATER, "dot", 2)),
     ):
-        drawn.add_scatter(
-            x=np.concatenate([[left], ends / pace, [right]]),
-            y=np.concatenate([[0.0], chances, chances[-1:] if known.any() else [0.0]]),
-            mode="lines",
-            line={**line, "shape": "hv"},
-            name=name,
+        drawn.line(
+            name,
+            np.concatenate([[left], ends / pace, [right]]),
+            np.concatenate([[0.0], chances, chances[-1:] if known.any() else [0.0]]),
+            *line,
+            shape="hv",
             hovertemplate="%{y:.0f} % by hour %{x:.1f}<extra></extra>",
         )
     at = min(ranged.finish_by(sure) / HOUR, right)
-    drawn.add_scatter(
-        x=[left, at, at],
-        y=[100.0 * sure, 100.0 * sure, 0.0],
-        mode="lines",
-        line={"color": looks.INK, "dash": "dash", "width": 2},
-        name="as sure as you want to be",
+    drawn.line(
+        "as sure as you want to be",
+        [left, at, at],
+        [100.0 * sure, 100.0 * sure, 0.0],
+        looks.INK,
+        "dash",
+        2,
         hoverinfo="skip",
     )
-    drawn.update_layout(height=400, xaxis={"range": [left, right]}, yaxis={"range": [0, 104]})
-    return drawn
+    return drawn.laid(height=400, xaxis={"range": [left, right]}, yaxis={"range": [0, 104]})
 
 
 def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
@@ -293,14 +289,16 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     names, limits = list(LETTERS), window.limit.T.tolist()
     burnt = [[f"{100 * share:.0f}" for share in row] for row in window.conversion.T]
-    drawn = looks.figure("What a shaft does, by its draw and its fuel")
-    drawn.add_heatmap(
-        x=DAY / TONNE * window.draw_rates,
-        y=100.0 * window.fuel_ratios,
+    drawn = Picture("What a shaft does, by its draw and its fuel")
+    drawn.add(
+        "heatmap",
+        "share burnt [%]",
+        DAY / TONNE * window.draw_rates,
+        100.0 * window.fuel_ratios,
         z=[[names.index(name) for name in row] for row in limits],
         zmin=-0.5,
         zmax=len(names) - 0.5,
@@ -316,30 +314,26 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
         textfont={"size": 12, "color": looks.INK},
         customdata=[[LIMITS[name][0] if name else GOOD for name in row] for row in limits],
         hovertemplate="%{x:.1f} t a day, %{y:.1f} kg: %{text} % burnt, %{customdata}<extra></extra>",
-        name="share burnt [%]",
     )
     for (name, letter), shade in zip(LETTERS.items(), looks.SHADES, strict=True):
-        drawn.add_scatter(
-            x=[None],
-            y=[None],
-            mode="markers",
-            name=f"{letter}: {LIMITS[name][0]}" if name else GOOD,
+        drawn.marks(
+            f"{letter}: {LIMITS[name][0]}" if name else GOOD,
+            [None],
+            [None],
             showlegend=name in window.limit,
             marker={"symbol": "square", "size": 14, "color": shade, "line": {"width": 1, "color": looks.INK}},
         )
-    drawn.add_scatter(
-        x=[DAY / TONNE * draw_rate],
-        y=[100.0 * fuel_ratio],
-        mode="markers",
-        name="looked at",
+    drawn.marks(
+        "looked at",
+        [DAY / TONNE * draw_rate],
+        [100.0 * fuel_ratio],
         marker={"symbol": "square-open", "size": 30, "color": looks.INK, "line": {"width": 3, "color": looks.INK}},
         hoverinfo="skip",
     )
-    drawn.update_layout(
+    return drawn.laid(
         height=520,
         legend=looks.BELOW,
-        margin_b=130,
-        xaxis={"type": "log", "title_text": "lime drawn [t a day]", "showgrid": False},
-        yaxis={"title_text": "fuel for a hundred kilos of stone [kg]", "showgrid": False},
+        margin={"b": 130},
+        xaxis={"type": "log", "title": {"text": "lime drawn [t a day]"}, "showgrid": False},
+        yaxis={"title": {"text": "fuel for a hundred kilos of stone [kg]"}, "showgrid": False},
     )
-    return drawn

@@ -13,6 +13,7 @@ from limekit.lime.contents import BOILING
 from limekit.lime.reactivity import Reactivity
 from limekit.lime.slaking import Slaking
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import LITRES, MINUTE, ZERO_CELSIUS
 
 HOTTEST_SHOWN = 130.0
@@ -33,66 +34,59 @@ def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivit
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("The test's log", "time since the lime went in [min]", "temperature of the stirred mix [°C]")
+    drawn = Picture("The test's log", "time since the lime went in [min]", "temperature of the stirred mix [°C]")
     soft, hard, end = (fact(f"reactivity_{name}") for name in ("soft_most", "hard_least", "end"))
     across = max(last, hard * 1.6) / MINUTE
     bounds = [0.0, soft / MINUTE, hard / MINUTE, across]
     bottom, top = 10.0, 105.0
     for rank, (name, (left, right)) in enumerate(zip(("soft", "medium", "hard"), pairwise(bounds), strict=True)):
-        drawn.add_scatter(
-            x=[left, left, right, right],
-            y=[bottom, top, top, bottom],
+        drawn.add(
+            "scatter",
+            f"{name}-burnt, if 60 °C comes here",
+            [left, left, right, right],
+            [bottom, top, top, bottom],
             mode="lines",
             fill="toself",
             fillcolor=looks.veil(looks.FIRE, 0.05 + 0.09 * rank),
             line={"width": 0, "color": looks.FIRE},
-            name=f"{name}-burnt, if 60 °C comes here",
             showlegend=False,
             hoverinfo="skip",
         )
-    drawn.add_scatter(
-        x=[(left + right) / 2 for left, right in pairwise(bounds)],
-        y=[top - 6] * 3,
+    drawn.marks(
+        None,
+        [(left + right) / 2 for left, right in pairwise(bounds)],
+        [top - 6] * 3,
         mode="text",
         text=["soft", "medium", "hard-burnt"],
         showlegend=False,
         hoverinfo="skip",
     )
-    drawn.add_scatter(
-        x=[0, across],
-        y=[end - ZERO_CELSIUS] * 2,
-        mode="lines",
-        name="the level it is timed to",
-        line={"color": looks.INK, "dash": "dot"},
-        hoverinfo="skip",
-    )
-    drawn.add_scatter(
-        x=times / MINUTE,
-        y=temperatures - ZERO_CELSIUS,
+    drawn.line("the level it is timed to", [0, across], [end - ZERO_CELSIUS] * 2, looks.INK, "dot", hoverinfo="skip")
+    drawn.line(
+        "readings",
+        times / MINUTE,
+        temperatures - ZERO_CELSIUS,
+        looks.FIRE,
         mode="lines+markers",
-        name="readings",
-        line={"color": looks.FIRE, "dash": "solid"},
         marker={"symbol": "circle", "size": 8},
     )
     for name, moment, symbol in (
         ("60 °C", read.time_to_60, "diamond"),
         ("slaked through", read.complete_time, "square"),
     ):
-        drawn.add_scatter(
-            x=[] if moment is None else [moment / MINUTE],
-            y=[] if moment is None else [float(np.interp(moment, times, temperatures)) - ZERO_CELSIUS],
-            mode="markers",
-            name=name,
+        drawn.marks(
+            name,
+            [] if moment is None else [moment / MINUTE],
+            [] if moment is None else [float(np.interp(moment, times, temperatures)) - ZERO_CELSIUS],
             marker={"color": looks.INK, "symbol": symbol, "size": 13},
         )
-    drawn.update_layout(height=440, xaxis_range=[0, across], yaxis_range=[bottom, top])
-    return drawn
+    return drawn.laid(height=440, xaxis={"range": [0, across]}, yaxis={"range": [bottom, top]})
 
 
-def _level(drawn, ends: tuple[float, float], celsius: float, name: str, line: dict, **axes) -> None:
-    drawn.add_scatter(x=list(ends), y=[celsius, celsius], mode="lines", name=name, line=line, hoverinfo="skip", **axes)
+def _level(drawn, ends: tuple[float, float], celsius: float, name: str, line: tuple, **axes) -> None:
+    drawn.line(name, list(ends), [celsius, celsius], *line, hoverinfo="skip", **axes)
 
 
 def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: float, chosen: Slaking):
@@ -109,39 +103,33 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     across = f"{glossary.entry('water_to_lime').label} [kg a kg]"
-    drawn = looks.figure("All at once: how hot it gets", across, "°C, and % of the water")
-    boiling = {"color": looks.INK, "dash": "longdash", "width": 1.6}
+    drawn = Picture("All at once: how hot it gets", across, "°C, and % of the water")
+    boiling = (looks.INK, "longdash", 1.6)
     _level(drawn, (0.0, ratios[-1]), BOILING - ZERO_CELSIUS, "boiling", boiling)
-    quiet = {"color": looks.INK, "dash": "dot", "width": 1.6}
+    quiet = (looks.INK, "dot", 1.6)
     _level(drawn, (0.0, ratios[-1]), fact("slaking_temperature_most") - ZERO_CELSIUS, "kept below", quiet)
-    drawn.add_scatter(
-        x=ratios,
-        y=np.array([one.end_temperature for one in slakings]) - ZERO_CELSIUS,
-        mode="lines",
-        name="temperature reached [°C]",
-        line={"color": looks.FIRE, "dash": "solid"},
+    drawn.line(
+        "temperature reached [°C]",
+        ratios,
+        np.array([one.end_temperature for one in slakings]) - ZERO_CELSIUS,
+        looks.FIRE,
     )
-    drawn.add_scatter(
-        x=ratios,
-        y=[100.0 * one.steam / one.water for one in slakings],
-        mode="lines",
-        name="water gone as steam [%]",
-        line={"color": looks.WATER, "dash": "dot"},
+    drawn.line(
+        "water gone as steam [%]", ratios, [100.0 * one.steam / one.water for one in slakings], looks.WATER, "dot"
     )
-    drawn.add_scatter(
-        x=[ratio],
-        y=[min(chosen.end_temperature - ZERO_CELSIUS, HOTTEST_SHOWN)],
+    drawn.marks(
+        "yours",
+        [ratio],
+        [min(chosen.end_temperature - ZERO_CELSIUS, HOTTEST_SHOWN)],
         mode="markers+text",
         text=[chosen.product],
         textposition="top center" if chosen.boils else "middle right",
         marker=looks.CHOSEN,
-        name="yours",
     )
-    drawn.update_layout(height=430, xaxis_range=[0, ratios[-1]], yaxis_range=[0, HOTTEST_SHOWN])
-    return drawn
+    return drawn.laid(height=430, xaxis={"range": [0, ratios[-1]]}, yaxis={"range": [0, HOTTEST_SHOWN]})
 
 
 def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: float, vessel_volume: float, most: float):
@@ -160,9 +148,9 @@ def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: floa
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("The vessel, and its heat in time")
+    drawn = Picture("The vessel, and its heat in time")
     brim, level = LITRES * vessel_volume, LITRES * fill
     half = fact("slaking_fill_most") * brim
     for name, x, y, look in (
@@ -171,31 +159,33 @@ def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: floa
         ("vessel", [0, 0, 1, 1], [brim, 0, 0, brim], {"line": {"color": looks.INK, "width": 4, "dash": "solid"}}),
     ):
         fill_in = {"fill": "toself", "line": {"width": 0}} if "fillcolor" in look else {"fill": None}
-        drawn.add_scatter(x=x, y=y, mode="lines", name=name, hoverinfo="skip", **{**fill_in, **look})
-    heat = {"xaxis": "x2", "yaxis": "y2"}
+        drawn.add("scatter", name, x, y, mode="lines", hoverinfo="skip", **{**fill_in, **look})
     end = max(curve.slaking_times[-1], 0.0 if planned is None else planned.slaking_times[-1]) / MINUTE
     for name, run, line in (
-        ("as you give it", curve, {"color": looks.FIRE, "dash": "solid"}),
-        ("as the kit would", planned, {"color": looks.GAS, "dash": "dash"}),
+        ("as you give it", curve, (looks.FIRE, "solid")),
+        ("as the kit would", planned, (looks.GAS, "dash")),
     ):
-        drawn.add_scatter(
-            x=[] if run is None else run.slaking_times / MINUTE,
-            y=[] if run is None else run.slaking_temperatures - ZERO_CELSIUS,
-            mode="lines",
-            name=name,
-            line=line,
-            **heat,
+        drawn.line(
+            name,
+            [] if run is None else run.slaking_times / MINUTE,
+            [] if run is None else run.slaking_temperatures - ZERO_CELSIUS,
+            *line,
+            **BESIDE,
         )
     for name, kelvin, line in (
-        ("boiling", BOILING, {"color": looks.INK, "dash": "longdash", "width": 1.6}),
-        ("kept below", most, {"color": looks.INK, "dash": "dot", "width": 1.6}),
+        ("boiling", BOILING, (looks.INK, "longdash", 1.6)),
+        ("kept below", most, (looks.INK, "dot", 1.6)),
     ):
-        _level(drawn, (0.0, end), kelvin - ZERO_CELSIUS, name, line, **heat)
-    drawn.update_layout(
+        _level(drawn, (0.0, end), kelvin - ZERO_CELSIUS, name, line, **BESIDE)
+    return drawn.laid(
         height=450,
         xaxis={"domain": [0.0, 0.2], "range": [-0.15, 1.15], "visible": False},
-        yaxis={"range": [0, 1.04 * brim], "title_text": "litres", "showline": False, "mirror": False},
-        xaxis2={"domain": [0.32, 1.0], "anchor": "y2", "title_text": "since the first charge [min]", "range": [0, end]},
-        yaxis2={"anchor": "x2", "title_text": DEGREES, "range": [0, 112]},
+        yaxis={"range": [0, 1.04 * brim], "title": {"text": "litres"}, "showline": False, "mirror": False},
+        xaxis2={
+            "domain": [0.32, 1.0],
+            "anchor": "y2",
+            "title": {"text": "since the first charge [min]"},
+            "range": [0, end],
+        },
+        yaxis2={"anchor": "x2", "title": {"text": DEGREES}, "range": [0, 112]},
     )
-    return drawn

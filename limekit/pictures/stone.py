@@ -11,6 +11,7 @@ from limekit import chemistry, glossary
 from limekit.balance import MassBalance
 from limekit.estimate import Estimate
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.burning import BurntStone, StoneHistory
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
@@ -33,7 +34,7 @@ def burnt_through(balance: MassBalance):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
         Two bars in per cent of the stone as weighed, the parts told apart by name and hatching too.
     """
     parts = [
@@ -44,13 +45,13 @@ def burnt_through(balance: MassBalance):
         ("carbon dioxide", balance.carbon_dioxide, "goes up", looks.GAS, "."),
         ("steam", balance.water_driven_off, "goes up", looks.AIR, "|"),
     ]
-    drawn = looks.figure("What a stone becomes", "share of the stone as weighed [%]")
+    drawn = Picture("What a stone becomes", "share of the stone as weighed [%]")
     for name, mass, place, colour, hatch in parts:
         percent = 100.0 * mass / balance.stone
-        drawn.add_bar(
-            x=[percent],
-            y=[place],
-            name=name,
+        drawn.bars(
+            name,
+            [percent],
+            [place],
             orientation="h",
             marker=looks.hatched(colour, hatch),
             text=f"{percent:.0f}" if percent >= 100 * LEAST_WRITTEN else "",
@@ -59,10 +60,14 @@ def burnt_through(balance: MassBalance):
             insidetextanchor="middle",
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
         )
-    drawn.update_layout(barmode="stack", height=330, bargap=0.35, legend=looks.BELOW)
-    drawn.update_xaxes(range=[0, 102])
-    drawn.update_yaxes(categoryorder="array", categoryarray=["goes up", "drawn"])
-    return drawn
+    return drawn.laid(
+        barmode="stack",
+        height=330,
+        bargap=0.35,
+        legend=looks.BELOW,
+        xaxis={"range": [0, 102]},
+        yaxis={"categoryorder": "array", "categoryarray": ["goes up", "drawn"]},
+    )
 
 
 def giving_way(co2_fraction: float, temperature: float):
@@ -77,40 +82,22 @@ def giving_way(co2_fraction: float, temperature: float):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     celsius = np.linspace(COLDEST, HOTTEST, 81)
     percent = 100.0 * chemistry.dissociation_pressure.plain(celsius + ZERO_CELSIUS) / chemistry.ATMOSPHERE
     at, share = temperature - ZERO_CELSIUS, 100.0 * co2_fraction
-    drawn = looks.figure(
+    drawn = Picture(
         "Where limestone gives way",
         f"{glossary.entry('temperature').label} of the stone [°C]",
         f"{glossary.entry('co2_fraction').label} [%]",
     )
-    drawn.add_scatter(
-        x=celsius, y=percent, name="balance line", mode="lines", line={"color": looks.FIRE}, fill="tozeroy"
-    )
-    drawn.data[0].fillcolor = looks.veil(looks.FIRE)
-    drawn.add_scatter(
-        x=[COLDEST, at, at],
-        y=[share, share, 0.0],
-        name="your gas",
-        mode="lines",
-        line={"color": looks.INK, "dash": "dot", "width": 2},
-    )
-    drawn.add_scatter(
-        x=[at],
-        y=[share],
-        name="begins to give way",
-        mode="markers",
-        marker=looks.CHOSEN,
-    )
-    drawn.add_annotation(x=680, y=70, text="limestone stays stone", showarrow=False)
-    drawn.add_annotation(x=950, y=30, text="limestone<br>becomes lime", showarrow=False)
-    drawn.update_xaxes(range=[COLDEST, HOTTEST])
-    drawn.update_yaxes(range=[0.0, 105.0])
-    drawn.update_layout(showlegend=False, height=430)
-    return drawn
+    drawn.line("balance line", celsius, percent, looks.FIRE, fill="tozeroy", fillcolor=looks.veil(looks.FIRE))
+    drawn.line("your gas", [COLDEST, at, at], [share, share, 0.0], looks.INK, "dot", 2)
+    drawn.marks("begins to give way", [at], [share], marker=looks.CHOSEN)
+    drawn.note("limestone stays stone", 680, 70)
+    drawn.note("limestone<br>becomes lime", 950, 30)
+    return drawn.laid(xaxis={"range": [COLDEST, HOTTEST]}, yaxis={"range": [0.0, 105.0]}, showlegend=False, height=430)
 
 
 def burning_times(
@@ -140,40 +127,39 @@ def burning_times(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     across = MM * sizes
-    drawn = looks.figure(
+    drawn = Picture(
         "How long, how hot, how big", glossary.entry("diameter").axis, f"{glossary.entry('burning_time').label} [h]"
     )
     low, high, middle = (np.array([getattr(one, end) for one in chosen]) / HOUR for end in ("low", "high", "median"))
     celsius = chosen_level - ZERO_CELSIUS
-    drawn.add_scatter(**looks.band(across, low, high, looks.FIRE, f"{celsius:.0f} °C, nine times in ten"))
-    drawn.add_scatter(
-        x=across, y=middle, mode="lines", name=f"{celsius:.0f} °C, middle", line={"color": looks.FIRE, "dash": "solid"}
-    )
+    drawn.band(f"{celsius:.0f} °C, nine times in ten", across, low, high, looks.FIRE)
+    drawn.line(f"{celsius:.0f} °C, middle", across, middle, looks.FIRE)
     for rank, (level, times) in enumerate(by_level.items()):
-        drawn.add_scatter(
-            x=across,
-            y=times / HOUR,
-            mode="lines",
-            name=f"{level - ZERO_CELSIUS:.0f} °C",
-            line={"color": looks.INK, "dash": looks.DASHES[1 + rank], "width": 1.6},
+        drawn.line(
+            f"{level - ZERO_CELSIUS:.0f} °C",
+            across,
+            times / HOUR,
+            looks.INK,
+            looks.DASHES[1 + rank],
+            1.6,
             visible=bool(abs(level - chosen_level) > SAME_HEAT),
         )
     yours = [end / HOUR for end in (forecast.median, forecast.low, forecast.high)]
-    drawn.add_scatter(
-        x=[MM * diameter],
-        y=[yours[0]],
+    drawn.marks(
+        "your stone",
+        [MM * diameter],
+        [yours[0]],
         error_y=looks.whiskers(*([end] for end in yours)),
-        mode="markers",
-        name="your stone",
         marker=looks.CHOSEN,
     )
-    drawn.update_xaxes(range=[0, 1.02 * across[-1]])
-    drawn.update_yaxes(range=[0, max(min(MOST_HOURS, 1.1 * max(high[-1], yours[2])), 1.1 * yours[0])])
-    drawn.update_layout(height=500)
-    return drawn
+    return drawn.laid(
+        xaxis={"range": [0, 1.02 * across[-1]]},
+        yaxis={"range": [0, max(min(MOST_HOURS, 1.1 * max(high[-1], yours[2])), 1.1 * yours[0])]},
+        height=500,
+    )
 
 
 @dataclass(frozen=True)
@@ -211,17 +197,19 @@ def cut_through(burnt: BurntStone, time: float):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     history, then = burnt.history, moment(burnt.history, time)
     radius, core = MM * history.radii[-1], 0.5 * MM * then.core_diameter
     across = np.linspace(-radius, radius, PIXELS)
     away = np.hypot(*np.meshgrid(across, across))
     celsius = np.interp(away / MM, history.radii, then.temperatures - ZERO_CELSIUS)
-    drawn = looks.figure("A stone cut through the middle")
-    drawn.add_heatmap(
-        x=across,
-        y=across,
+    drawn = Picture("A stone cut through the middle")
+    drawn.add(
+        "heatmap",
+        "heat",
+        across,
+        across,
         z=np.where(away > radius, None, np.round(celsius)),
         zmin=COLDEST_SHOWN,
         zmax=float(np.ceil((history.gas_temperature.max() - ZERO_CELSIUS) / 100.0) * 100.0),
@@ -229,39 +217,24 @@ def cut_through(burnt: BurntStone, time: float):
         zsmooth="best",
         colorbar={"title": {"text": "°C", "side": "top"}, "x": 0.43, "thickness": 14, "len": 0.9},
         hovertemplate="%{z:.0f} °C<extra></extra>",
-        name="heat",
     )
     for name, size, line in (
-        ("skin", radius, {"color": looks.INK, "width": 5, "dash": "solid"}),
-        ("front between stone and lime", core, {"color": looks.WATER, "width": 4, "dash": "dot"}),
+        ("skin", radius, (looks.INK, "solid", 5)),
+        ("front between stone and lime", core, (looks.WATER, "dot", 4)),
     ):
-        drawn.add_scatter(
-            x=size * np.cos(RING), y=size * np.sin(RING), mode="lines", line=line, name=name, hoverinfo="skip"
-        )
-    drawn.add_scatter(
-        x=history.times / HOUR,
-        y=100.0 * history.conversion,
-        mode="lines",
-        line={"color": looks.FIRE, "dash": "solid"},
-        name="share burnt",
-        xaxis="x2",
-        yaxis="y2",
-    )
-    drawn.add_scatter(
-        x=[min(time, history.times[-1]) / HOUR],
-        y=[100.0 * then.conversion],
-        mode="markers",
-        marker=looks.CHOSEN,
-        name="now",
-        xaxis="x2",
-        yaxis="y2",
-    )
+        drawn.line(name, size * np.cos(RING), size * np.sin(RING), *line, hoverinfo="skip")
+    drawn.line("share burnt", history.times / HOUR, 100.0 * history.conversion, looks.FIRE, **BESIDE)
+    drawn.marks("now", [min(time, history.times[-1]) / HOUR], [100.0 * then.conversion], marker=looks.CHOSEN, **BESIDE)
     edge = 1.04 * radius
-    drawn.update_layout(
+    return drawn.laid(
         height=440,
-        xaxis={"domain": [0.0, 0.42], "range": [-edge, edge], "title_text": "mm from the middle"},
+        xaxis={"domain": [0.0, 0.42], "range": [-edge, edge], "title": {"text": "mm from the middle"}},
         yaxis={"range": [-edge, edge], "scaleanchor": "x", "constrain": "domain"},
-        xaxis2={"domain": [0.66, 1.0], "anchor": "y2", "title_text": "time in the hot gas [h]", "rangemode": "tozero"},
-        yaxis2={"anchor": "x2", "title_text": "share burnt [%]", "range": [-3, 105]},
+        xaxis2={
+            "domain": [0.66, 1.0],
+            "anchor": "y2",
+            "title": {"text": "time in the hot gas [h]"},
+            "rangemode": "tozero",
+        },
+        yaxis2={"anchor": "x2", "title": {"text": "share burnt [%]"}, "range": [-3, 105]},
     )
-    return drawn

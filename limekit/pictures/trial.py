@@ -9,6 +9,7 @@ import numpy as np
 
 from limekit.estimate import Estimate
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.contradiction import Comparison
 from limekit.stone.trial import FoundConversion, TrialPiece
 from limekit.units import MM, ZERO_CELSIUS
@@ -41,44 +42,40 @@ def burnt_and_heat(
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("What the stones say")
+    drawn = Picture("What the stones say")
     across = MM * sizes
     low, high, middle = ([100.0 * getattr(one, end) for one in burnt] for end in ("low", "high", "median"))
-    drawn.add_scatter(**looks.band(across, low, high, looks.GAS, "model, nine times in ten"))
-    drawn.add_scatter(x=across, y=middle, mode="lines", name="model, middle", line={"color": looks.GAS})
+    drawn.band("model, nine times in ten", across, low, high, looks.GAS)
+    drawn.line("model, middle", across, middle, looks.GAS, "dash")
     for word, ways, colour, marker, shift in (
         ("by weight", [one.by_weight for one in comparisons], looks.WATER, "circle", -0.5),
         ("by core", [one.by_core for one in comparisons], looks.FIRE, "diamond", 0.5),
     ):
         _points(drawn, word, pieces, ways, colour, marker, shift)
     shown = comparisons[edited].by_core or comparisons[edited].by_weight
-    drawn.add_scatter(
-        x=[MM * pieces[edited].diameter],
-        y=[100.0 * shown.conversion if shown else 0.0],
-        mode="markers",
-        name="the piece edited",
+    drawn.marks(
+        "the piece edited",
+        [MM * pieces[edited].diameter],
+        [100.0 * shown.conversion if shown else 0.0],
         marker={"color": looks.INK, "symbol": "circle-open", "size": 24, "line": {"width": 2.5}},
         hoverinfo="skip",
     )
     celsius = levels - ZERO_CELSIUS
     step = celsius[1] - celsius[0]
     for word, chance, line in (
-        ("glow and thermometer alone", before, {"color": looks.INK, "dash": "dot", "shape": "hvh"}),
-        ("with the stones", after, {"color": looks.FIRE, "shape": "hvh"}),
+        ("glow and thermometer alone", before, (looks.INK, "dot")),
+        ("with the stones", after, (looks.FIRE, "solid")),
     ):
-        drawn.add_scatter(
-            x=celsius, y=100.0 * chance / step, mode="lines", name=word, line=line, xaxis="x2", yaxis="y2"
-        )
-    drawn.update_layout(
+        drawn.line(word, celsius, 100.0 * chance / step, *line, shape="hvh", **BESIDE)
+    return drawn.laid(
         height=470,
-        xaxis={"domain": [0.0, 0.49], "title_text": "size of the piece [mm]"},
-        yaxis={"title_text": "share burnt [%]", "range": [-4, 112]},
-        xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title_text": "temperature of the fire [°C]"},
-        yaxis2={"anchor": "x2", "title_text": "chance in each degree [%]", "rangemode": "tozero"},
+        xaxis={"domain": [0.0, 0.49], "title": {"text": "size of the piece [mm]"}},
+        yaxis={"title": {"text": "share burnt [%]"}, "range": [-4, 112]},
+        xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title": {"text": "temperature of the fire [°C]"}},
+        yaxis2={"anchor": "x2", "title": {"text": "chance in each degree [%]"}, "rangemode": "tozero"},
     )
-    return drawn
 
 
 def _points(drawn, word, pieces, ways: Sequence[FoundConversion | None], colour, marker, shift) -> None:
@@ -87,13 +84,12 @@ def _points(drawn, word, pieces, ways: Sequence[FoundConversion | None], colour,
         [100.0 * getattr(found, end) for _, found in shown]
         for end in ("conversion", "conversion_low", "conversion_high")
     )
-    drawn.add_scatter(
-        x=[MM * piece.diameter + shift for piece, _ in shown],
-        y=middle,
+    drawn.marks(
+        word,
+        [MM * piece.diameter + shift for piece, _ in shown],
+        middle,
         error_y=looks.whiskers(middle, low, high, thickness=1.5, width=4),
         text=[escape(piece.name) for piece, _ in shown],
         hovertemplate="%{text}: %{y:.0f} %<extra></extra>",
-        mode="markers",
-        name=word,
         marker={"color": colour, "symbol": marker, "size": 10},
     )

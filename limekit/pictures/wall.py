@@ -12,6 +12,7 @@ from limekit.kiln.wall.buildup import WallChoice
 from limekit.kiln.wall.fired import WallHistory
 from limekit.kiln.wall.layers import Layer
 from limekit.pictures import looks
+from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
 TOP, HOTTEST, TICKS = 1800.0, 1400.0, 200.0
@@ -35,59 +36,64 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("Through the wall, and where its heat is")
+    drawn = Picture("Through the wall, and where its heat is")
     edges = MM * np.concatenate([[0.0], np.cumsum([layer.thickness for layer in layers])])
     depths, closed = MM * history.depths, looks.between(history.times, history.temperatures, firing_time)
     now = looks.between(history.times, history.temperatures, time)
     for name, across, levels, line in (
-        ("now", depths, now, {"color": looks.FIRE, "dash": "solid", "width": 3.5}),
-        ("when the kiln was closed", depths, closed, {"color": looks.INK, "dash": "dash", "width": 2}),
-        ("if it burned for ever", edges, settled, {"color": looks.INK, "dash": "dot", "width": 1.8}),
+        ("now", depths, now, (looks.FIRE, "solid", 3.5)),
+        ("when the kiln was closed", depths, closed, (looks.INK, "dash", 2)),
+        ("if it burned for ever", edges, settled, (looks.INK, "dot", 1.8)),
     ):
-        drawn.add_scatter(x=across, y=levels - ZERO_CELSIUS, mode="lines", name=name, line=line)
+        drawn.line(name, across, levels - ZERO_CELSIUS, *line)
     stands = [layer.material.limit - ZERO_CELSIUS for layer in layers]
-    drawn.add_scatter(
-        x=[part for pair in pairwise(edges.tolist()) for part in (*pair, None)],
-        y=[part for limit in stands for part in (min(limit, HOTTEST), min(limit, HOTTEST), None)],
-        mode="lines",
-        name="what each layer stands",
-        line={"color": looks.WATER, "dash": "longdashdot", "width": 3},
+    drawn.line(
+        "what each layer stands",
+        [part for pair in pairwise(edges.tolist()) for part in (*pair, None)],
+        [part for limit in stands for part in (min(limit, HOTTEST), min(limit, HOTTEST), None)],
+        looks.WATER,
+        "longdashdot",
+        3,
     )
     for name, column, line in (
-        ("heat taken from the fire", history.taken, {"color": looks.FIRE, "dash": "solid"}),
-        ("still in the wall", history.stored, {"color": looks.INK, "dash": "dash"}),
-        ("gone to the air outside", history.lost, {"color": looks.AIR, "dash": "dot"}),
+        ("heat taken from the fire", history.taken, (looks.FIRE, "solid")),
+        ("still in the wall", history.stored, (looks.INK, "dash")),
+        ("gone to the air outside", history.lost, (looks.AIR, "dot")),
     ):
-        drawn.add_scatter(
-            x=history.times / HOUR, y=column / MEGA, mode="lines", name=name, line=line, xaxis="x2", yaxis="y2"
-        )
-    drawn.add_scatter(
-        x=[time / HOUR] * 2,
-        y=[np.interp(time, history.times, column) / MEGA for column in (history.stored, history.lost)],
-        mode="markers",
-        name="now",
+        drawn.line(name, history.times / HOUR, column / MEGA, *line, **BESIDE)
+    drawn.marks(
+        "now",
+        [time / HOUR] * 2,
+        [np.interp(time, history.times, column) / MEGA for column in (history.stored, history.lost)],
         showlegend=False,
         marker=looks.CHOSEN,
-        xaxis="x2",
-        yaxis="y2",
+        **BESIDE,
     )
-    drawn.update_layout(
+    return drawn.laid(
         height=520,
         legend=looks.BELOW,
-        margin_b=115,
+        margin={"b": 115},
         shapes=[_band(*pair, GROUNDS[place % len(GROUNDS)]) for place, pair in enumerate(pairwise(edges.tolist()))],
         annotations=[
             _label(sum(pair) / 2, layer.material.label, pair[1] - pair[0] < NARROW * edges[-1])
             for pair, layer in zip(pairwise(edges.tolist()), layers, strict=True)
         ],
-        xaxis={"domain": [0.0, 0.56], "range": [0, edges[-1]], "title_text": "depth behind the inner face [mm]"},
-        yaxis={"title_text": "temperature [°C]", "range": [0, TOP], "tickvals": np.arange(0.0, HOTTEST + 1.0, TICKS)},
-        xaxis2={"domain": [0.68, 1.0], "anchor": "y2", "title_text": "time since lighting [h]", "rangemode": "tozero"},
-        yaxis2={"anchor": "x2", "title_text": "heat [MJ]", "rangemode": "tozero"},
+        xaxis={"domain": [0.0, 0.56], "range": [0, edges[-1]], "title": {"text": "depth behind the inner face [mm]"}},
+        yaxis={
+            "title": {"text": "temperature [°C]"},
+            "range": [0, TOP],
+            "tickvals": np.arange(0.0, HOTTEST + 1.0, TICKS),
+        },
+        xaxis2={
+            "domain": [0.68, 1.0],
+            "anchor": "y2",
+            "title": {"text": "time since lighting [h]"},
+            "rangemode": "tozero",
+        },
+        yaxis2={"anchor": "x2", "title": {"text": "heat [MJ]"}, "rangemode": "tozero"},
     )
-    return drawn
 
 
 def _band(left: float, right: float, colour: str) -> dict:
@@ -129,20 +135,19 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
-    drawn = looks.figure("Every likely wall: what it takes to build and to heat", "wall, all layers [mm]", "fuel [kg]")
+    drawn = Picture("Every likely wall: what it takes to build and to heat", "wall, all layers [mm]", "fuel [kg]")
     linings = sorted({choice.layers[0][1] for choice in candidates})
     for is_fit in (True, False):
         for rank, lining in enumerate(linings, start=1):
             shown = [one for one in candidates if one.layers[0][1] == lining and (not one.refused) is is_fit]
-            drawn.add_scatter(
-                x=np.array([MM * one.wall_thickness for one in shown]),
-                y=np.array([one.wall_fuel for one in shown]),
+            drawn.marks(
+                f"lining {MM * lining:.0f} mm" if is_fit else f"{MM * lining:.0f} mm, breaks a limit",
+                np.array([MM * one.wall_thickness for one in shown]),
+                np.array([one.wall_fuel for one in shown]),
                 text=[f"{one.words}<br>{'; '.join(one.refused)}" for one in shown],
                 hovertemplate="%{text}<extra></extra>",
-                mode="markers",
-                name=f"lining {MM * lining:.0f} mm" if is_fit else f"{MM * lining:.0f} mm, breaks a limit",
                 marker={
                     "symbol": SYMBOLS[rank] if is_fit else f"{SYMBOLS[rank]}-open",
                     "color": looks.GAS if is_fit else looks.MUTED,
@@ -151,27 +156,26 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float):
                 },
             )
     best = candidates[0]
-    drawn.add_scatter(
-        x=[MM * best.wall_thickness],
-        y=[best.wall_fuel],
-        mode="markers",
-        name="least fuel within the limits",
+    drawn.marks(
+        "least fuel within the limits",
+        [MM * best.wall_thickness],
+        [best.wall_fuel],
         marker={"symbol": "circle-open", "color": looks.FIRE, "size": 24, "line": {"width": 3}},
         hoverinfo="skip",
     )
     thickest = MM * max(one.wall_thickness for one in candidates)
-    drawn.add_scatter(
-        x=[MM * thickness_most] * 2,
-        y=[0.0, 1.15 * max(one.wall_fuel for one in candidates)],
-        mode="lines",
-        name="room there is",
-        line={"color": looks.WATER, "dash": "dash", "width": 2},
+    drawn.line(
+        "room there is",
+        [MM * thickness_most] * 2,
+        [0.0, 1.15 * max(one.wall_fuel for one in candidates)],
+        looks.WATER,
+        "dash",
+        2,
     )
-    drawn.update_layout(
+    return drawn.laid(
         height=490,
         legend=looks.BELOW,
-        margin_b=115,
+        margin={"b": 115},
+        xaxis={"range": [0, 1.05 * thickest]},
+        yaxis={"rangemode": "tozero"},
     )
-    drawn.update_xaxes(range=[0, 1.05 * thickest])
-    drawn.update_yaxes(rangemode="tozero")
-    return drawn

@@ -6,6 +6,7 @@ import datetime
 import math
 
 from limekit.pictures import looks
+from limekit.pictures.picture import Picture
 from limekit.records.roster import Watches
 from limekit.records.workshop import Plan
 from limekit.units import HOUR
@@ -25,51 +26,47 @@ def timeline(plan: Plan, today: datetime.date):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
         Steps too late to begin are crossed and named by their days.
     """
-    drawn = looks.figure("When each step may begin", "date")
+    drawn = Picture("When each step may begin", "date")
     rows = list(range(len(plan.steps)))
-    drawn.add_scatter(
-        x=[place for step in plan.steps for place in (step.safe, step.last, None)],
-        y=[place for row in rows for place in (row, row, None)],
-        mode="lines",
-        line={"color": looks.MUTED, "width": 5, "dash": "solid"},
+    drawn.line(
+        None,
+        [place for step in plan.steps for place in (step.safe, step.last, None)],
+        [place for row in rows for place in (row, row, None)],
+        looks.MUTED,
+        "solid",
+        5,
         showlegend=False,
         hoverinfo="skip",
     )
     for when, colour in (("safe", looks.GAS), ("start", looks.STONE), ("last", looks.FIRE)):
-        drawn.add_scatter(
-            x=[getattr(step, when) for step in plan.steps],
-            y=rows,
-            mode="markers",
-            name=WORDS[when],
+        drawn.marks(
+            WORDS[when],
+            [getattr(step, when) for step in plan.steps],
+            rows,
             marker={"symbol": SIGNS[when], "size": 14, "color": colour, "line": {"width": 3, "color": colour}},
             hovertemplate=f"%{{x|%d %B %Y}}: {WORDS[when]}<extra></extra>",
         )
     late = [(row, step, (today - step.last).days) for row, step in enumerate(plan.steps) if step.last < today]
-    drawn.add_scatter(
-        x=[today for _ in late],
-        y=[row for row, *_ in late],
+    drawn.marks(
+        "too late",
+        [today for _ in late],
+        [row for row, *_ in late],
         mode="markers+text",
         text=[f"{days} day{'s' if days > 1 else ''} late" for *_, days in late],
         textposition="middle left",
         textfont={"color": looks.FIRE_WORDS},
-        name="too late",
         marker={"symbol": "x", "size": 13, "color": looks.FIRE},
         hoverinfo="skip",
     )
     foot = max(len(rows), 1) - 0.4
     for day, name, dash in ((today, "today", "dot"), (plan.weekend, "the weekend", "solid")):
-        drawn.add_scatter(
-            x=[day, day],
-            y=[-0.6, foot],
-            mode="lines",
-            name=name,
-            line={"color": looks.INK, "dash": dash, "width": 2},
-            hovertemplate=f"{name}: %{{x|%d %B %Y}}<extra></extra>",
+        drawn.line(
+            name, [day, day], [-0.6, foot], looks.INK, dash, 2, hovertemplate=f"{name}: %{{x|%d %B %Y}}<extra></extra>"
         )
-    drawn.update_layout(
+    return drawn.laid(
         height=460,
         xaxis={"type": "date"},
         yaxis={
@@ -81,7 +78,6 @@ def timeline(plan: Plan, today: datetime.date):
         legend=looks.BELOW,
         margin={"b": 115},
     )
-    return drawn
 
 
 def turns(shared: Watches, people: tuple[str, ...]):
@@ -94,30 +90,30 @@ def turns(shared: Watches, people: tuple[str, ...]):
 
     Returns
     -------
-    plotly.graph_objects.Figure
+    Picture
     """
     midnight = datetime.datetime.combine(shared.turns[0].start.date(), datetime.time())
 
     def hours(when: datetime.datetime) -> float:
         return (when - midnight).total_seconds() / HOUR
 
-    drawn = looks.figure("Who is at the fire; the nights are shaded", "clock")
+    drawn = Picture("Who is at the fire; the nights are shaded", "clock")
     at = [(people.index(name), hours(turn.start), hours(turn.end)) for turn in shared.turns for name in turn.people]
-    drawn.add_bar(
-        x=[end - start for _, start, end in at],
+    drawn.bars(
+        "at the fire",
+        [end - start for _, start, end in at],
+        [row for row, *_ in at],
         base=[start for _, start, _ in at],
-        y=[row for row, *_ in at],
         orientation="h",
         width=0.7,
         marker={"color": looks.FIRE, "line": {"color": looks.PAPER, "width": 2}},
-        name="at the fire",
         hovertemplate="%{customdata}<extra></extra>",
         customdata=[f"{people[row]}: {end - start:.2g} hours" for row, start, end in at],
     )
     first, last = hours(shared.turns[0].start), hours(shared.turns[-1].end)
     nights = range(-1, math.ceil(last / 24))
     ticks = list(range(6 * math.floor(first / 6), 6 * math.ceil(last / 6) + 1, 6 * (1 + int(last > 60))))
-    drawn.update_layout(
+    return drawn.laid(
         height=max(300, 150 + 28 * len(people)),
         showlegend=False,
         xaxis={
@@ -143,4 +139,3 @@ def turns(shared: Watches, people: tuple[str, ...]):
             if 24 * night + NIGHT_TO > first and 24 * night + NIGHT_FROM < last
         ],
     )
-    return drawn

@@ -14,7 +14,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.pages import Table
 from limekit.estimate import Estimate, tens
 from limekit.pictures import trial as pictures
-from limekit.pictures.glow import glow_strip, glow_words
+from limekit.pictures.glow import glow_picture, glow_words
 from limekit.records.trial_sheet import trial_table
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS
@@ -158,7 +158,7 @@ def glow_explorer() -> Explorer:
     return Explorer(
         [Slider("temperature", start="900 degC", low="500 degC", high="1300 degC", label="temperature of the stone")],
         model=lambda temperature: temperature,
-        picture=glow_strip.plain,
+        picture=glow_picture,
         words=glow_words,
     )
 

@@ -1,0 +1,73 @@
+"""A picture as plain dicts, traces and layout, which plotly checks when it is first put up.
+
+A slider's every move draws anew, and plotly takes ten times as long to check
+a figure as the kit to draw it. So a picture is only written down here;
+`limekit.course.figure` finds what changed.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from limekit.pictures import looks
+
+BESIDE = {"xaxis": "x2", "yaxis": "y2"}  # on the second pair of axes
+
+
+class Picture(dict):
+    """What `plotly.graph_objects.Figure` takes: ``data``, a list of traces, and ``layout``, in the kit's looks.
+
+    Parameters
+    ----------
+    title : str
+        One short line.
+    across, upward : str
+        Axis labels with their units, as from ``glossary.entry(name).axis``.
+    """
+
+    def __init__(self, title: str = "", across: str = "", upward: str = "") -> None:
+        axes = {name: {"title": {"text": words}} for name, words in (("xaxis", across), ("yaxis", upward))}
+        super().__init__(data=[], layout={"template": looks.template(), "title": {"text": title}, **axes})
+
+    def add(self, kind: str, name: str | None, x, y, **look) -> None:
+        """Add a trace of one of plotly's kinds."""
+        self["data"].append({"type": kind, "name": name, "x": x, "y": y, **look})
+
+    def line(
+        self, name: str | None, x, y, colour: str, dash="solid", width=None, shape=None, mode="lines", **look
+    ) -> None:
+        """Add a line; what is None of it is as in the template."""
+        stroke = {"color": colour, "dash": dash, "width": width, "shape": shape}
+        known = {key: value for key, value in stroke.items() if value is not None}
+        self.add("scatter", name, x, y, mode=mode, line=known, **look)
+
+    def marks(self, name: str | None, x, y, mode: str = "markers", **look) -> None:
+        """Add markers."""
+        self.add("scatter", name, x, y, mode=mode, **look)
+
+    def bars(self, name: str | None, x, y, **look) -> None:
+        """Add bars."""
+        self.add("bar", name, x, y, **look)
+
+    def band(self, name: str, across: np.ndarray, low: np.ndarray, high: np.ndarray, colour: str, **look) -> None:
+        """Fill the range between two lines."""
+        around, ends = np.concatenate([across, across[::-1]]), np.concatenate([high, low[::-1]])
+        fill = {"fill": "toself", "fillcolor": looks.veil(colour), "hoverinfo": "skip"}
+        self.add("scatter", name, around, ends, mode="lines", line={"width": 0, "color": colour}, **fill, **look)
+
+    def note(self, text: str, x, y, **look) -> None:
+        """Write words at a place."""
+        self["layout"].setdefault("annotations", []).append({"text": text, "x": x, "y": y, "showarrow": False, **look})
+
+    def mark_at(self, across: float, colour: str) -> None:
+        """Draw a dashed line from top to bottom."""
+        ends = {"type": "line", "x0": across, "x1": across, "y0": 0.0, "y1": 1.0, "yref": "paper"}
+        line = {"color": colour, "width": 2, "dash": "dash"}
+        self["layout"].setdefault("shapes", []).append({**ends, "line": line})
+
+    def laid(self, **layout) -> Picture:
+        """Return the picture with this added to its layout; what is known of an axis or a title stays known."""
+        for key, value in layout.items():
+            known = self["layout"].get(key)
+            self["layout"][key] = {**known, **value} if isinstance(known, dict) else value
+        return self
