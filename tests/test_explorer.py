@@ -131,9 +131,15 @@ class TestExplorer:
         one.controls["diameter"].value = 150
         (trace,), axis = one.figure.data, one.figure.layout.xaxis
         assert (trace.line.dash, trace.line.width, axis.range, axis.tickvals, axis.dtick) == (None, 2, None, None, 1)
-        one.figure.plotly_relayout({"xaxis.range[0]": 5, "xaxis.range[1]": 6, "xaxis.autorange": False})
+        zoomed = {"xaxis.range[0]": 5, "xaxis.range[1]": 6, "xaxis.autorange": False}
+        one.figure._js2py_relayout = {"relayout_data": zoomed, "source_view_id": ""}
+        assert axis.range == (5, 6)
+        one.figure.grey()
+        assert (trace.opacity, axis.range) == (0.2, None)
+        one.figure._js2py_relayout = {"relayout_data": zoomed, "source_view_id": ""}
         one.controls["diameter"].value = 140
         assert (axis.range, axis.autorange) == (None, None), "where the reader zoomed in"
+        assert trace.opacity is None
 
     def test_it_looks_as_the_picture_was_drawn(self):
         def picture(d):

@@ -43,6 +43,7 @@ export default () => {
 
 
 GREYED = 0.2
+MOVED = object()
 
 
 class Library(anywidget.AnyWidget):
@@ -88,7 +89,8 @@ class Figure(go.FigureWidget):
 
     def __init__(self, drawn: dict) -> None:
         super().__init__(drawn)
-        self._drawn = drawn
+        self._drawn = self._known = drawn
+        self.observe(self._moved, "_js2py_relayout")
 
     @traitlets.default("library")
     def _by_default(self) -> str:
@@ -102,7 +104,7 @@ class Figure(go.FigureWidget):
         drawn : dict
             Best with the same traces in the same order; others take the place of the old, which is slower.
         """
-        known, self._drawn = self._drawn, drawn
+        known, self._known, self._drawn = self._known, drawn, drawn
         if [trace["type"] for trace in known["data"]] != [trace["type"] for trace in drawn["data"]]:
             self.data = ()
             self.add_traces(drawn["data"])
@@ -116,9 +118,15 @@ class Figure(go.FigureWidget):
             ):
                 for way, wanted in changes(*both):
                     place[way] = wanted
-            for axis, wanted in drawn["layout"].items():
-                if axis[1:5] == "axis":  # where the reader zoomed in, too
-                    self.layout[axis].update({key: wanted.get(key) for key in ("range", "autorange")})
+
+    def _moved(self, change) -> None:
+        """Forget where the axes stood that the reader moved, so that the next picture puts them back."""
+        layout = {**self._known["layout"]}
+        for way in (change["new"] or {}).get("relayout_data", ()):
+            axis, _, key = way.partition("[")[0].partition(".")
+            if key in ("range", "autorange"):
+                layout[axis] = {**layout.get(axis, {}), key: MOVED}
+        self._known = {**self._known, "layout": layout}
 
     def grey(self) -> None:
         """Grey every trace, until the next picture."""

@@ -88,8 +88,8 @@ def watched(
         )
     _share_burnt(drawn, planned["conversion"], replay.bands["conversion"], end, now, wanted, is_first=not places)
     _forecasts(drawn, told, end)
-    hours = {"range": [0.0, end / HOUR], "title": {"text": "hours since lighting [h]"}, "mirror": "all"}
-    axes.setdefault("yaxis", {"visible": False})["title"] = {"text": "gas [°C]"}
+    hours = {"range": [0.0, end / HOUR], "title": "hours since lighting [h]", "mirror": "all"}
+    axes.setdefault("yaxis", {"visible": False})["title"] = "gas [°C]"
     return drawn.laid(
         height=640,
         legend=looks.BELOW,
@@ -108,13 +108,13 @@ def watched(
                 "domain": [0.56, 1.0],
                 "anchor": "x2",
                 "range": [0.0, FARTHEST * end / HOUR],
-                "title": {"text": "forecast of the finish [h]"},
+                "title": "forecast of the finish [h]",
             },
             BURNT.replace("y", "yaxis"): {
                 "domain": [0.0, 0.47],
                 "anchor": "x2",
                 "range": [0.0, 102.0],
-                "title": {"text": "share burnt [%]"},
+                "title": "share burnt [%]",
             },
         },
     )
@@ -201,11 +201,7 @@ def _forecasts(drawn, told, end) -> None:
 
 
 def enough(
-    band: Band,
-    planned: tuple[np.ndarray, np.ndarray],
-    moments: Mapping[str, float | None],
-    wanted: float,
-    end: float,
+    band: Band, planned: tuple[np.ndarray, np.ndarray], moments: Mapping[str, float | None], wanted: float, end: float
 ):
     """Draw the share burnt as forecast, with the hours at which wood, people and plan come to their end.
 

@@ -93,7 +93,7 @@ def sorted_heaps(draw: Draw):
         xaxis2={
             "range": [0, max(LEAST_SHOWN, 1.15 * max(found))],
             "anchor": "y2",
-            "title": {"text": "share of what was drawn [%]"},
+            "title": "share of what was drawn [%]",
         },
         yaxis2={
             "domain": [0.0, 0.58],
@@ -161,10 +161,5 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis):
             "categoryarray": list(COLUMNS.values()),
             "range": [-0.5, len(COLUMNS) - 0.5],
         },
-        yaxis2={
-            "anchor": "x2",
-            "type": "category",
-            "categoryarray": list(ROWS),
-            "range": [-0.6, len(ROWS) - 0.5],
-        },
+        yaxis2={"anchor": "x2", "type": "category", "categoryarray": list(ROWS), "range": [-0.6, len(ROWS) - 0.5]},
     )

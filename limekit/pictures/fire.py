@@ -99,17 +99,12 @@ def woodpile(room: Span, is_stacked: bool = True):
     return drawn.laid(
         height=420,
         shapes=[_person(0.55 * LEFT)],
-        xaxis={"range": [LEFT, reach], "constraintoward": "left", "title": {"text": "length of the stack [m]"}},
-        yaxis={"range": [0, TOP], "scaleanchor": "x", "constraintoward": "bottom", "title": {"text": "height [m]"}},
+        xaxis={"range": [LEFT, reach], "constraintoward": "left", "title": "length of the stack [m]"},
+        yaxis={"range": [0, TOP], "scaleanchor": "x", "constraintoward": "bottom", "title": "height [m]"},
     )
 
 
-def flue_gas(
-    lines: Mapping[str, tuple[np.ndarray, np.ndarray]],
-    gas: FlueGas,
-    excess_air: float,
-    burns_from: float,
-):
+def flue_gas(lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, excess_air: float, burns_from: float):
     """Draw the gas's temperature against excess air, beside the gas's parts at one setting.
 
     Parameters
@@ -171,11 +166,11 @@ def flue_gas(
         xaxis={
             "domain": [0.0, 0.62],
             "range": [0, most],
-            "title": {"text": f"{glossary.entry('excess_air').label}, as a share of the least [%]"},
+            "title": f"{glossary.entry('excess_air').label}, as a share of the least [%]",
         },
-        yaxis={"title": {"text": "temperature of the gas [°C]"}, "range": [200, HOTTEST_SHOWN]},
-        xaxis2={"domain": [0.73, 1.0], "anchor": "y2", "showticklabels": False, "title": {"text": "your fire's gas"}},
-        yaxis2={"anchor": "x2", "title": {"text": "share of the gas by volume [%]"}, "range": [0, 100]},
+        yaxis={"title": "temperature of the gas [°C]", "range": [200, HOTTEST_SHOWN]},
+        xaxis2={"domain": [0.73, 1.0], "anchor": "y2", "showticklabels": False, "title": "your fire's gas"},
+        yaxis2={"anchor": "x2", "title": "share of the gas by volume [%]", "range": [0, 100]},
     )
 
 
@@ -267,12 +262,8 @@ def throttle(
         height=470,
         legend=looks.BELOW,
         margin={"b": 105},
-        xaxis={
-            "domain": [0.0, 0.33],
-            "title": {"text": "pressure taken [Pa]"},
-            "range": [0, 1.25 * max(taken)],
-        },
+        xaxis={"domain": [0.0, 0.33], "title": "pressure taken [Pa]", "range": [0, 1.25 * max(taken)]},
         yaxis={"autorange": "reversed"},
-        xaxis2={"domain": [0.48, 1.0], "anchor": "y2", "title": {"text": glossary.entry("largest_stone").axis}},
-        yaxis2={"anchor": "x2", "title": {"text": "fuel an hour [kg/h]"}, "rangemode": "tozero"},
+        xaxis2={"domain": [0.48, 1.0], "anchor": "y2", "title": glossary.entry("largest_stone").axis},
+        yaxis2={"anchor": "x2", "title": "fuel an hour [kg/h]", "rangemode": "tozero"},
     )

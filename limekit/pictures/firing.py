@@ -115,14 +115,14 @@ def maps(history: FiringHistory, time: float, finish: float | None):
                 xaxis=f"x{place}",
                 yaxis=f"y{place}",
             )
-    across = {"title": {"text": "hours since lighting [h]"}, "range": [0, last / HOUR]}
-    upward = {"range": [foot, head], "title": {"text": "height above the hearth's floor [m]"}}
+    across = {"title": "hours since lighting [h]", "range": [0, last / HOUR]}
+    upward = {"range": [foot, head], "title": "height above the hearth's floor [m]"}
     return drawn.laid(
         height=470,
         xaxis={"domain": [0.0, 0.42], **across},
         yaxis=upward,
         xaxis2={"domain": [0.57, 0.99], "anchor": "y2", **across},
-        yaxis2={"anchor": "x2", **upward, "title": {"text": ""}},
+        yaxis2={"anchor": "x2", **upward, "title": ""},
     )
 
 
@@ -176,7 +176,7 @@ def budgets(named: Mapping[str, HeatBudget]):
         barmode="stack",
         legend=looks.BELOW,
         margin={"b": 125},
-        xaxis={"title": {"text": "heat of the fuel [MJ]"}, "rangemode": "tozero", "tickformat": ".0f"},
+        xaxis={"title": "heat of the fuel [MJ]", "rangemode": "tozero", "tickformat": ".0f"},
         yaxis={"autorange": "reversed"},
     )
 
@@ -248,10 +248,10 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
         barmode="stack",
         legend=looks.BELOW,
         margin={"b": 105},
-        xaxis={"domain": [0.0, 0.68], "title": {"text": "size of the stone"}, "type": "category"},
-        yaxis={"title": {"text": "third of the charge"}, "type": "category"},
+        xaxis={"domain": [0.0, 0.68], "title": "size of the stone", "type": "category"},
+        yaxis={"title": "third of the charge", "type": "category"},
         xaxis2={"domain": [0.8, 1.0], "anchor": "y2", "type": "category"},
-        yaxis2={"anchor": "x2", "title": {"text": "share of the stone that can burn [%]"}, "range": [0, 100]},
+        yaxis2={"anchor": "x2", "title": "share of the stone that can burn [%]", "range": [0, 100]},
     )
 
 

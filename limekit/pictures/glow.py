@@ -219,7 +219,7 @@ def glow_picture(temperature: float | None = None) -> Picture:
         drawn.note(f"{celsius:.0f} °C", celsius, 1.0, yref="paper", yanchor="bottom")
     across = f"{glossary.entry('temperature').label} of the stone [°C]"
     return drawn.laid(
-        xaxis={"range": [COLDEST, HOTTEST], "dtick": 100, "title": {"text": across}},
+        xaxis={"range": [COLDEST, HOTTEST], "dtick": 100, "title": across},
         yaxis={"domain": [0.0, 0.72], "categoryorder": "array", "categoryarray": list(glow.COLOURS)},
         yaxis2={"domain": [0.78, 1.0], "range": [0, 1], "visible": False},
         barmode="overlay",

@@ -50,9 +50,7 @@ def costs(sheet: CostSheet, beside: BreakEven):
     _sum(drawn, [(OWN, sheet.total)], "the burn's range", money)
     _tornado(drawn, sheet.bars, sheet.per_litre.middle, f"{money} a litre of usable putty")
     most = 1.05 * max(sheet.total.high, beside.bought)
-    return drawn.laid(
-        barmode="relative", xaxis={"range": [0, most or 1.0], "title": {"text": f"{money}, for the burn"}}
-    )
+    return drawn.laid(barmode="relative", xaxis={"range": [0, most or 1.0], "title": f"{money}, for the burn"})
 
 
 def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: Sequence[Bar]):
@@ -77,7 +75,7 @@ def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: 
         _stack(drawn, name, lines, colour, hatch, "kg")
     _sum(drawn, list(zip((OWN, BOUGHT), sums, strict=True)), "what it comes to", "kg")
     _tornado(drawn, bars, sums[0].middle, "sum of your own [kg a kg of quicklime]")
-    return drawn.laid(barmode="relative", xaxis={"title": {"text": "kg a kg of quicklime; below zero, taken up again"}})
+    return drawn.laid(barmode="relative", xaxis={"title": "kg a kg of quicklime; below zero, taken up again"})
 
 
 def _stack(drawn, name: str, lines: dict[str, float], colour: str, hatch: str, unit: str) -> None:
@@ -122,7 +120,7 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
             **BESIDE,
         )
     drawn.line(
-        "", [middle, middle], [-0.6, rows - 0.4], looks.INK, "dot", 1.5, showlegend=False, hoverinfo="skip", **BESIDE
+        None, [middle, middle], [-0.6, rows - 0.4], looks.INK, "dot", 1.5, showlegend=False, hoverinfo="skip", **BESIDE
     )
     drawn.note(
         "What moves it most",
@@ -140,7 +138,7 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
         legend=looks.BELOW,
         margin={"b": 140},
         yaxis={"domain": [0.74, 1.0], "categoryorder": "array", "categoryarray": [BOUGHT, OWN]},
-        xaxis2={"anchor": "y2", "title": {"text": across}},
+        xaxis2={"anchor": "y2", "title": across},
         yaxis2={
             "domain": [0.0, 0.48],
             "anchor": "x2",

@@ -33,19 +33,16 @@ class Picture(dict):
         """Add a trace of one of plotly's kinds."""
         self["data"].append({"type": kind, "name": name, "x": x, "y": y, **look})
 
-    def line(
-        self, name: str | None, x, y, colour: str, dash="solid", width=None, shape=None, mode="lines", **look
-    ) -> None:
+    def line(self, name, x, y, colour: str, dash="solid", width=None, *, shape=None, mode="lines", **look) -> None:
         """Add a line; what is None of it is as in the template."""
         stroke = {"color": colour, "dash": dash, "width": width, "shape": shape}
-        known = {key: value for key, value in stroke.items() if value is not None}
-        self.add("scatter", name, x, y, mode=mode, line=known, **look)
+        self.add("scatter", name, x, y, mode=mode, line=stroke, **look)
 
-    def marks(self, name: str | None, x, y, mode: str = "markers", **look) -> None:
+    def marks(self, name, x, y, mode: str = "markers", **look) -> None:
         """Add markers."""
         self.add("scatter", name, x, y, mode=mode, **look)
 
-    def bars(self, name: str | None, x, y, **look) -> None:
+    def bars(self, name, x, y, **look) -> None:
         """Add bars."""
         self.add("bar", name, x, y, **look)
 
@@ -66,8 +63,11 @@ class Picture(dict):
         self["layout"].setdefault("shapes", []).append({**ends, "line": line})
 
     def laid(self, **layout) -> Picture:
-        """Return the picture with this added to its layout; what is known of an axis or a title stays known."""
+        """Return the picture with this added to its layout; an axis keeps what it has, and its title is words."""
         for key, value in layout.items():
-            known = self["layout"].get(key)
-            self["layout"][key] = {**known, **value} if isinstance(known, dict) else value
+            if isinstance(value, dict):
+                value = {**self["layout"].get(key, {}), **value}
+                if isinstance(value.get("title"), str):
+                    value["title"] = {"text": value["title"]}
+            self["layout"][key] = value
         return self

@@ -114,14 +114,9 @@ def tank_and_dates(
     most = max(one.days for dates in ready.values() for one in dates)
     return drawn.laid(
         height=450,
-        xaxis={"domain": [0.0, 0.42], "title": {"text": "mm"}},
-        yaxis={"title": {"text": "mm from the lowest point"}, "scaleanchor": "x", "constrain": "domain"},
-        xaxis2={
-            "domain": [0.6, 1.0],
-            "anchor": "y2",
-            "title": {"text": "days from slaking"},
-            "range": [-8, 1.06 * most],
-        },
+        xaxis={"domain": [0.0, 0.42], "title": "mm"},
+        yaxis={"title": "mm from the lowest point", "scaleanchor": "x", "constrain": "domain"},
+        xaxis2={"domain": [0.6, 1.0], "anchor": "y2", "title": "days from slaking", "range": [-8, 1.06 * most]},
         yaxis2={
             "anchor": "x2",
             "type": "category",
@@ -185,11 +180,11 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
         barmode="stack",
         height=430,
         xaxis={"domain": [0.0, 0.32], "type": "category"},
-        yaxis={"title": {"text": "buckets"}, "range": [0, max(1.08, 1.08 * made)]},
+        yaxis={"title": "buckets", "range": [0, max(1.08, 1.08 * made)]},
         xaxis2={
             "domain": [0.56, 1.0],
             "anchor": "y2",
-            "title": {"text": "putty it takes [L]"},
+            "title": "putty it takes [L]",
             "range": [0, 1.2 * max(*litres, LITRES * in_the_tank)],
         },
         yaxis2={"anchor": "x2", "range": [len(works) - 0.5, -0.5], "tickvals": rows, "ticktext": list(works)},

@@ -180,12 +180,7 @@ def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: floa
     return drawn.laid(
         height=450,
         xaxis={"domain": [0.0, 0.2], "range": [-0.15, 1.15], "visible": False},
-        yaxis={"range": [0, 1.04 * brim], "title": {"text": "litres"}, "showline": False, "mirror": False},
-        xaxis2={
-            "domain": [0.32, 1.0],
-            "anchor": "y2",
-            "title": {"text": "since the first charge [min]"},
-            "range": [0, end],
-        },
-        yaxis2={"anchor": "x2", "title": {"text": DEGREES}, "range": [0, 112]},
+        yaxis={"range": [0, 1.04 * brim], "title": "litres", "showline": False, "mirror": False},
+        xaxis2={"domain": [0.32, 1.0], "anchor": "y2", "title": "since the first charge [min]", "range": [0, end]},
+        yaxis2={"anchor": "x2", "title": DEGREES, "range": [0, 112]},
     )

@@ -228,13 +228,8 @@ def cut_through(burnt: BurntStone, time: float):
     edge = 1.04 * radius
     return drawn.laid(
         height=440,
-        xaxis={"domain": [0.0, 0.42], "range": [-edge, edge], "title": {"text": "mm from the middle"}},
+        xaxis={"domain": [0.0, 0.42], "range": [-edge, edge], "title": "mm from the middle"},
         yaxis={"range": [-edge, edge], "scaleanchor": "x", "constrain": "domain"},
-        xaxis2={
-            "domain": [0.66, 1.0],
-            "anchor": "y2",
-            "title": {"text": "time in the hot gas [h]"},
-            "rangemode": "tozero",
-        },
-        yaxis2={"anchor": "x2", "title": {"text": "share burnt [%]"}, "range": [-3, 105]},
+        xaxis2={"domain": [0.66, 1.0], "anchor": "y2", "title": "time in the hot gas [h]", "rangemode": "tozero"},
+        yaxis2={"anchor": "x2", "title": "share burnt [%]", "range": [-3, 105]},
     )

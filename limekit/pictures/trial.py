@@ -71,10 +71,10 @@ def burnt_and_heat(
         drawn.line(word, celsius, 100.0 * chance / step, *line, shape="hvh", **BESIDE)
     return drawn.laid(
         height=470,
-        xaxis={"domain": [0.0, 0.49], "title": {"text": "size of the piece [mm]"}},
-        yaxis={"title": {"text": "share burnt [%]"}, "range": [-4, 112]},
-        xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title": {"text": "temperature of the fire [°C]"}},
-        yaxis2={"anchor": "x2", "title": {"text": "chance in each degree [%]"}, "rangemode": "tozero"},
+        xaxis={"domain": [0.0, 0.49], "title": "size of the piece [mm]"},
+        yaxis={"title": "share burnt [%]", "range": [-4, 112]},
+        xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title": "temperature of the fire [°C]"},
+        yaxis2={"anchor": "x2", "title": "chance in each degree [%]", "rangemode": "tozero"},
     )
 
 

@@ -80,19 +80,10 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
             _label(sum(pair) / 2, layer.material.label, pair[1] - pair[0] < NARROW * edges[-1])
             for pair, layer in zip(pairwise(edges.tolist()), layers, strict=True)
         ],
-        xaxis={"domain": [0.0, 0.56], "range": [0, edges[-1]], "title": {"text": "depth behind the inner face [mm]"}},
-        yaxis={
-            "title": {"text": "temperature [°C]"},
-            "range": [0, TOP],
-            "tickvals": np.arange(0.0, HOTTEST + 1.0, TICKS),
-        },
-        xaxis2={
-            "domain": [0.68, 1.0],
-            "anchor": "y2",
-            "title": {"text": "time since lighting [h]"},
-            "rangemode": "tozero",
-        },
-        yaxis2={"anchor": "x2", "title": {"text": "heat [MJ]"}, "rangemode": "tozero"},
+        xaxis={"domain": [0.0, 0.56], "range": [0, edges[-1]], "title": "depth behind the inner face [mm]"},
+        yaxis={"title": "temperature [°C]", "range": [0, TOP], "tickvals": np.arange(0.0, HOTTEST + 1.0, TICKS)},
+        xaxis2={"domain": [0.68, 1.0], "anchor": "y2", "title": "time since lighting [h]", "rangemode": "tozero"},
+        yaxis2={"anchor": "x2", "title": "heat [MJ]", "rangemode": "tozero"},
     )
 
 
