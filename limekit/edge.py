@@ -30,6 +30,7 @@ import numpy as np
 from limekit import glossary
 from limekit.errors import InputError, not_among, told
 from limekit.facts import Fact, fact
+from limekit.frames import to_frame
 from limekit.kinds import hints_of, refuse_others
 from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
@@ -391,7 +392,8 @@ def _run(function, bound: inspect.BoundArguments, call: _Call):
     except InputError:
         raise
     except (TypeError, ValueError) as fault:
-        raise InputError(asked, got, "one value at a time", example) from fault
+        loop = f"[{function.__name__}({next(iter(lists))}=one, ...) for one in values]"
+        raise InputError(asked, got, "one value at a time", loop) from fault
 
 
 def edge(function):
@@ -406,10 +408,14 @@ def edge(function):
     Returns
     -------
     callable
-        With ``.plain``, the function as written, which also takes things field by field. A result
+        With ``.plain``, the function as written, which also takes things field by field. A dataclass it
+        returns gets `limekit.frames.to_frame`. A result
         with a field ``basis`` has it filled with one `Ground` an argument, and one a field of a thing.
     """
     call = _Call(function)
+    for made in _parts(getattr(call.returned, "__origin__", call.returned)):
+        if dataclasses.is_dataclass(made):
+            made.to_frame = to_frame
 
     @functools.wraps(function)
     def at_edge(*args, **kwargs):

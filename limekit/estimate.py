@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 
 import numpy as np
 
-_SMALL_LITRE = re.compile(r"\bl\b")
+from limekit.units import unit_told
 
 
 def shown(figure, digits: int = 3) -> str:
@@ -16,12 +15,24 @@ def shown(figure, digits: int = 3) -> str:
     number = ", ".join(np.format_float_positional(float(f"{one:.{digits}g}") + 0.0, trim="-") for one in magnitudes)
     if not hasattr(figure, "units"):
         return number
-    return f"{number} {_SMALL_LITRE.sub('L', f'{figure.units:~P}')}".rstrip()
+    return f"{number} {unit_told(figure.units)}".rstrip()
 
 
 def tens(figure: float) -> str:
     """Return a figure to the nearest ten, for what is known no better, such as the temperatures of a fired model."""
     return f"{round(figure, -1):z.0f}"
+
+
+def _alike(self, other) -> bool:
+    """Whether two figures with their ranges are equal in every value, one or many."""
+    if type(self) is not type(other):
+        return NotImplemented
+    return all(
+        np.shape(one) == np.shape(theirs) and bool(np.all(one == theirs))
+        for one, theirs in (
+            (getattr(self, part.name), getattr(other, part.name)) for part in fields(self) if part.compare
+        )
+    )
 
 
 @dataclass(frozen=True)
@@ -46,6 +57,8 @@ class Estimate:
     inner_high: float
     basis: tuple = field(default=(), repr=False, compare=False)
 
+    __eq__ = _alike
+
     def __str__(self) -> str:
         middle, low, high = (shown(figure) for figure in (self.median, self.low, self.high))
         return f"{middle} (nine times in ten between {low} and {high})"
@@ -67,9 +80,17 @@ class Span:
     low: float
     high: float
 
+    __eq__ = _alike
+
     def __str__(self) -> str:
         middle, low, high = (shown(figure) for figure in (self.middle, self.low, self.high))
         return f"{middle} ({low} to {high})"
+
+
+def together(estimates, shape: tuple[int, ...]) -> Estimate:
+    """Return estimates of one figure each as one of arrays of a shape."""
+    names = [part.name for part in fields(Estimate) if part.compare]
+    return Estimate(*(np.reshape([getattr(one, name) for one in estimates], shape) for name in names))
 
 
 def weighted(values, weights) -> Estimate:

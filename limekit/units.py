@@ -90,6 +90,7 @@ _NUMBER_AND_UNIT = re.compile(
 )
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 _PLAIN_POWER = re.compile(r"\b([mck]?m|in|ft)([23])\b")
+_SMALL_LITRE = re.compile(r"\bl\b")
 _WORD = re.compile(r"(?<!°)[A-Za-z_]+")
 _FACTOR = r"\(*(?:[^\W\d]|[°%])\w*(?: ?(?:\^|\*\*) ?[+-]?\d(?:\.\d)?)?\)*"
 _SPELLED = re.compile(rf"{_FACTOR}(?:(?: ?[*/·] ?| ){_FACTOR})*\.?")
@@ -244,6 +245,11 @@ def to_si(given, unit: Unit, asked: str, example: str):
     except Exception as fault:
         wanted = f"a quantity that converts to {unit.si or 'a plain share'}"
         raise InputError(asked, f'"{given}", in {written}', wanted, example) from fault
+
+
+def unit_told(unit) -> str:
+    """Return a pint unit in short, a litre as L."""
+    return _SMALL_LITRE.sub("L", f"{unit:~P}")
 
 
 def from_si(value, unit: Unit, shown: str):

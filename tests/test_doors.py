@@ -1,8 +1,10 @@
 """What a scientist's own script finds open: tables in memory, the registry, pickles, packages, the version."""
 
+import dataclasses
 import pickle
 import subprocess
 import sys
+import typing
 from pathlib import Path
 
 import numpy as np
@@ -57,14 +59,18 @@ def test_packages_and_version_are_there_after_a_light_import():
         limekit.klin  # noqa: B018
 
 
-def test_a_forecast_takes_several_stones_and_several_fires_at_once():
-    found = limekit.assess_trial(limekit.read_trial(TRIAL))
-    both = found.forecast(["60 mm", "80 mm"], "1000 degC")
-    for place, size in enumerate(("60 mm", "80 mm")):
-        one = found.forecast(size, "1000 degC")
+@pytest.mark.parametrize(("asked", "several"), [("forecast", ["60 mm", "80 mm"]), ("largest_stone", ["8 h", "12 h"])])
+def test_an_assessment_is_asked_for_several_at_once(asked, several):
+    ask = getattr(limekit.assess_trial(limekit.read_trial(TRIAL)), asked)
+    both = ask(several, "1000 degC")
+    for place, each in enumerate(several):
+        one = ask(each, "1000 degC")
         assert (both.median[place], both.low[place], both.high[place]) == (one.median, one.low, one.high)
+
+
+def test_a_burning_time_takes_several_stones_and_several_fires_at_once():
     crossed = limekit.burning_time_range(pd.Series(["60 mm", "80 mm"]), ["1000 degC", "1050 degC"])
-    assert crossed.median.units == both.median.units
+    assert str(crossed.median.units) == "hour"
     assert str(crossed).count(",") == 3
 
 
@@ -73,3 +79,52 @@ def test_the_example_script_reproduces_a_trial_burn_from_a_table():
     assert done.returncode == 0, done.stderr
     hours = limekit.assess_trial(limekit.read_trial(TRIAL)).forecast("80 mm", "1000 degC")
     assert done.stdout.splitlines()[-1] == f"80 mm at 1000 degC: {hours}"
+
+
+def test_several_charges_are_those_of_each():
+    charges = limekit.stone_for_putty(["100 L", "200 L"], 0.95, [0.9, 0.95])
+    assert charges[1] == limekit.stone_for_putty("200 L", 0.95, 0.95)
+
+
+def test_what_is_sized_one_at_a_time_says_how_to_size_several():
+    with pytest.raises(limekit.InputError, match=r"\[size_kiln\(stone=one, \.\.\.\) for one in values\]"):
+        limekit.size_kiln(["500 kg", "2 tonne"], "80 mm")
+
+
+def test_estimates_of_several_are_compared_as_a_whole():
+    both, one = (limekit.burning_time_range(sizes, "1000 degC") for sizes in (["60 mm", "80 mm"], "60 mm"))
+    assert both == limekit.burning_time_range(["6 cm", "8 cm"], "1000 degC")
+    assert both != limekit.burning_time_range(["60 mm", "81 mm"], "1000 degC")
+    assert both != one
+    assert one != one.median
+    assert len({one, limekit.burning_time_range("60 mm", "1000 degC")}) == 1
+
+
+def test_a_result_is_a_table_of_figures_with_their_ranges_and_units():
+    design = limekit.design_kiln(stone="500 kg", largest_stone="80 mm")
+    table = design.to_frame()
+    row, fuel = table.loc["demand.fuel_mass"], design.demand.fuel_mass
+    assert (row.value, row.low, row.high) == tuple(one.to("kg").m for one in (fuel.middle, fuel.low, fuel.high))
+    assert row.unit == "kg"
+    assert table.loc["putty_volume", "unit"] == "L"
+    assert table.value.dtype == float
+    assert not {"cautions", "basis", "fuel"} & set(table.index)
+
+
+def test_several_values_are_rows_of_a_table():
+    times = limekit.burning_time_range(["60 mm", "80 mm"], "1000 degC")
+    table = times.to_frame()
+    assert list(table.value) == list(times.median.m)
+    assert list(table.inner_low) == list(times.inner_low.m)
+    assert list(table.unit) == ["h", "h"]
+    balance = limekit.mass_balance(["500 kg", "1 tonne"], 0.95, 0.9).to_frame()
+    assert list(balance.loc["stone"].value) == [500.0, 1000.0]
+
+
+def test_every_dataclass_a_public_function_gives_has_its_table():
+    for name in limekit.__all__:
+        made = getattr(limekit, name)
+        kind = (
+            typing.get_type_hints(made).get("return") if hasattr(made, "plain") and not isinstance(made, type) else None
+        )
+        assert not dataclasses.is_dataclass(kind) or hasattr(kind, "to_frame"), name

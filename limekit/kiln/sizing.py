@@ -11,6 +11,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from limekit.balance import mass_balance
 from limekit.edge import Ground, edge, give, plain, rests_on
 from limekit.errors import InputError, told
@@ -169,7 +171,7 @@ def stone_for_putty(
     Returns
     -------
     Kilogram
-        Of stone as weighed.
+        Of stone as weighed; of several where lists or arrays are given.
 
     Raises
     ------
@@ -188,7 +190,7 @@ def stone_for_putty(
     from_one = mass_balance.plain(
         1.0, calcium_carbonate, conversion, putty_density, magnesium_carbonate, stone_moisture=stone_moisture
     ).putty_volume * (1.0 - rejects)
-    if not from_one:
+    if not np.all(from_one):
         raise InputError("putty_volume", "a stone that gives no quicklime", "calcium_carbonate and conversion above 0")
     return putty_volume / from_one
 
@@ -360,6 +362,12 @@ def size_kiln(
     >>> size = size_kiln(stone="500 kg", largest_stone="80 mm")
     >>> print(f"{size.kiln_diameter:.2f~P} across, {size.kiln_height:.2f~P} high, {size.draw_eyes} draw eyes")
     0.69 m across, 0.96 m high, 2 draw eyes
+
+    Rules of whole mouths and bricks size one kiln at a time; several are a loop.
+
+    >>> kilns = [size_kiln(stone, "80 mm") for stone in ("500 kg", "2 tonne")]
+    >>> print([f"{kiln.kiln_diameter:.2f~P}" for kiln in kilns])
+    ['0.69 m', '1.09 m']
     """
     density = _rule(kind, "charge_density", charge_density)
     proportion = _rule(kind, "height_to_diameter", height_to_diameter)

@@ -10,7 +10,7 @@ import numpy as np
 from limekit import chemistry
 from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.errors import InputError
-from limekit.estimate import Estimate, weighted
+from limekit.estimate import Estimate, together, weighted
 from limekit.facts import fact
 from limekit.limestone import MADE_OF, USUAL_STONE, Stone
 from limekit.stone.burning import refuse_cold_gas
@@ -129,7 +129,8 @@ class Assessment:
         Returns
         -------
         Estimate
-            Of the diameter. Sort to the low end of the range to have few cores.
+            Of the diameter; of several where lists or arrays are given. Sort to the low end of the range
+            to have few cores.
 
         Raises
         ------
@@ -142,23 +143,9 @@ class Assessment:
         The diameter d at which the time of `forecast` is t(d) = time, stone by stone of the posterior.
         """
         refuse_cold_gas(gas_temperature, co2_fraction)
-        band = fact("smallest_kiln_stone"), fact("largest_kiln_stone")
-        sizes = np.geomspace(*band, SIZES)
-        logs = np.log(self.posterior.times(sizes[:, None], gas_temperature, co2_fraction, conversion))
-        needed, weights = self.posterior.with_lay(np.zeros(logs.shape[1]))
-        found = np.empty_like(needed)
-        for stone in range(logs.shape[1]):
-            found[stone] = np.exp(np.interp(np.log(time / needed[stone]), logs[:, stone], np.log(sizes)))
-        made = weighted(found, weights)
-        for end, word in zip(band, ("smaller", "larger"), strict=True):
-            if abs(made.median / end - 1.0) < AT_THE_END:
-                raise InputError(
-                    "time",
-                    f"{time / HOUR:.3g} h, in which a stone {word} than {MM * end:.0f} mm would burn through",
-                    f"a time for stones of {MM * band[0]:.0f} to {MM * band[1]:.0f} mm",
-                    'time="8 h"',
-                )
-        return replace(made, basis=self._grounds)
+        asked = np.broadcast(time, gas_temperature, co2_fraction, conversion)
+        each = [_largest(self.posterior, *(float(part) for part in one)) for one in asked]
+        return replace(together(each, asked.shape) if asked.shape else each[0], basis=self._grounds)
 
     @property
     def _grounds(self) -> tuple[Ground, ...]:
@@ -335,11 +322,29 @@ def _forecast(known: Posterior, diameter, gas_temperature, co2_fraction, convers
     if np.min(conversion) <= 0.0:
         raise InputError("conversion", f"{np.min(conversion):g}", "a share of the stone to be burnt", "conversion=0.98")
     if asked.shape:
-        each = [_forecast(known, *one) for one in asked]
-        names = ("median", "low", "high", "inner_low", "inner_high")
-        return Estimate(*(np.reshape([getattr(one, name) for one in each], asked.shape) for name in names))
+        return together([_forecast(known, *one) for one in asked], asked.shape)
     middle = known.times(np.array(diameter), gas_temperature, co2_fraction, conversion)
     return weighted(*known.with_lay(np.log(middle)))
+
+
+def _largest(known: Posterior, time: float, gas_temperature: float, co2_fraction: float, conversion: float) -> Estimate:
+    band = fact("smallest_kiln_stone"), fact("largest_kiln_stone")
+    sizes = np.geomspace(*band, SIZES)
+    logs = np.log(known.times(sizes[:, None], gas_temperature, co2_fraction, conversion))
+    needed, weights = known.with_lay(np.zeros(logs.shape[1]))
+    found = np.empty_like(needed)
+    for stone in range(logs.shape[1]):
+        found[stone] = np.exp(np.interp(np.log(time / needed[stone]), logs[:, stone], np.log(sizes)))
+    made = weighted(found, weights)
+    for end, word in zip(band, ("smaller", "larger"), strict=True):
+        if abs(made.median / end - 1.0) < AT_THE_END:
+            raise InputError(
+                "time",
+                f"{time / HOUR:.3g} h, in which a stone {word} than {MM * end:.0f} mm would burn through",
+                f"a time for stones of {MM * band[0]:.0f} to {MM * band[1]:.0f} mm",
+                'time="8 h"',
+            )
+    return made
 
 
 def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], grid: Grid, points) -> list[str]:

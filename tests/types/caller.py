@@ -2,6 +2,7 @@
 
 from typing import Any, TypeAlias, assert_type
 
+import pandas as pd
 import pint
 
 import limekit
@@ -30,6 +31,8 @@ assert_type(limekit.mass_balance(stone, conversion=1).putty_volume, Quantity)
 design = limekit.design_kiln(stone="500 kg", largest_stone="80 mm")
 assert_type(design.kiln_diameter.middle, Quantity)
 assert_type(design.size, limekit.Kiln)
+assert_type(design.to_frame(), pd.DataFrame)
+assert_type(limekit.burning_time_range("50 mm", "1000 degC").to_frame(), pd.DataFrame)
 assert_type(limekit.Record.load("no_such_kiln.toml").stone, limekit.Stone)
 assert_type(limekit.FireHistory.steady("1000 degC"), limekit.FireHistory)
 

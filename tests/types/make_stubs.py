@@ -90,7 +90,7 @@ class Writer:
     @functools.cache  # noqa: B019
     def has_edge(self, kind: type) -> bool:
         """Whether a class holds quantities, by itself or in a field, or has methods that take or give them."""
-        if kind in (Estimate, Span) or kind.__name__ in limekit.__all__:
+        if hasattr(kind, "to_frame") or kind.__name__ in limekit.__all__:
             return True
         hints = hints_of(kind) if dataclasses.is_dataclass(kind) else {}
         own = any(unit_of(hint) and unit_of(hint).kind != "money" for hint in hints.values())
@@ -285,8 +285,10 @@ class Writer:
             for name, one in told.items():
                 if one != self.plain(hints[name]):
                     body += ["@property", f"def {name}(self) -> {one}: ..."]
+        if hasattr(kind, "to_frame"):
+            body.append("def to_frame(self) -> pandas.DataFrame: ...")
         for name, one in vars(kind).items():
-            if not name.startswith("_") and not (is_thing(kind) and name == "of"):
+            if not name.startswith("_") and name != "to_frame" and not (is_thing(kind) and name == "of"):
                 body += self.member(kind, name, one)
         return [f"class {kind.__name__}({self.name(kind)}):", *(f"    {line}" for line in body or ["..."])]
 

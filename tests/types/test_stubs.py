@@ -89,6 +89,10 @@ ONE_EACH = {case.function: case for topic in QUICK for case in published.cases(t
 def test_what_comes_back_is_what_the_stub_says(function):
     answer = published._called(function, ONE_EACH[function].inputs)
     assert list(amiss(answer, FUNCTIONS[function], function)) == []
+    if dataclasses.is_dataclass(answer):
+        table = answer.to_frame()
+        assert table.value.dtype == float
+        assert len(table) == len(table.index.unique())
 
 
 def test_an_editable_install_is_a_path_that_checkers_can_follow(tmp_path):
