@@ -7,6 +7,7 @@ from scipy.special import ndtri
 from limekit.errors import InputError
 from limekit.estimate import weighted
 from limekit.facts import fact
+from limekit.limestone import Stone
 from limekit.stone.assessment import assess_trial, burning_time_range
 from limekit.stone.burning import burning_time
 from limekit.stone.front import Piece, gas_pressure
@@ -28,6 +29,7 @@ from limekit.stone.trial import Trial, TrialPiece
 GLOW, CO2, START = "bright cherry", 0.12, 293.15
 SIZES = np.linspace(0.02, 0.09, 12)
 HOUR = 3600.0
+DRY = Stone.plain(stone_moisture=0.0)
 SPREADS = np.linspace(0.05, 0.3, 6)
 KILN_STONE, KILN_LEVEL, KILN_CO2 = 0.08, 1273.15, 0.25
 
@@ -42,7 +44,7 @@ def burnt_in(sizes, times, level, pace, conductivity):
 @pytest.fixture(scope="module")
 def table():
     grid = make_grid([TrialPiece("any", 0.05, HOUR, glow=GLOW)], CO2)
-    burnt = [piece_table(float(size), HOUR, (grid.levels, (), CO2, START)) for size in SIZES]
+    burnt = [piece_table(float(size), HOUR, (grid.levels, DRY, CO2, START)) for size in SIZES]
     return grid, burnt
 
 
@@ -82,7 +84,7 @@ def found_beside_true(table):
             for i, size in enumerate(SIZES)
         ]
         probability = posterior(grid, seen, burnt, SPREADS)
-        known = Posterior(grid, SPREADS, probability, (), CO2, START)
+        known = Posterior(grid, SPREADS, probability, DRY, CO2, START)
         middle = known.times(np.array(KILN_STONE), KILN_LEVEL, KILN_CO2, 0.99)
         rows.append(
             (
