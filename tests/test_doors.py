@@ -70,7 +70,7 @@ def test_an_assessment_is_asked_for_several_at_once(asked, several):
 
 def test_a_burning_time_takes_several_stones_and_several_fires_at_once():
     crossed = limekit.burning_time_range(pd.Series(["60 mm", "80 mm"]), ["1000 degC", "1050 degC"])
-    assert str(crossed.median.units) == "hour"
+    assert crossed.median.units == limekit.quantity("1 h").units
     assert str(crossed).count(",") == 3
 
 
