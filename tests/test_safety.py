@@ -10,6 +10,7 @@ import pytest
 
 from limekit import InputError, assess_trial, fact, people_to_watch, read_slaking_log, stoking_schedule, watches
 from limekit.course import project
+from limekit.course.ladder import lesson
 from limekit.course.lessons import the_whole_design
 from limekit.course.recorded import trial_of
 from limekit.kiln.replay import WAYS
@@ -80,6 +81,10 @@ def text(key):
     return caution_table()[key].text
 
 
+def notebook(slug):
+    return (NOTEBOOKS / lesson(slug).file).read_text(encoding="utf-8")
+
+
 def test_no_caution_brings_water_to_quicklime():
     dust = text("lime_dust")
     assert "no dry sweeping, and no water near the lime" in dust
@@ -91,8 +96,7 @@ def test_no_caution_brings_water_to_quicklime():
 
 
 def test_a_trial_piece_is_slaked_in_plenty_of_water_wherever_it_is_said():
-    (lesson,) = NOTEBOOKS.glob("03_*.ipynb")
-    assert "into plenty of water" in lesson.read_text(encoding="utf-8")
+    assert "into plenty of water" in notebook("your_trial_burn")
     assert "powder in plenty of water" in sheet("trial")
     assert "little water" not in sheet("trial")
 
@@ -106,9 +110,9 @@ def test_a_fire_is_outdoors_or_in_a_stove_with_flue_and_alarm():
 def test_the_mouth_closes_before_the_eyes_everywhere():
     assert text("closing").index("close the mouth first") < text("closing").index("then the eyes")
     assert re.search(r"flames die.*close the mouth and then the eyes", WAYS["stop"])
-    for name, words in {"07": "mouth closes first", "10": "close the mouth first", "11": "close the mouth"}.items():
-        (lesson,) = NOTEBOOKS.glob(f"{name}_*.ipynb")
-        said = " ".join("".join(cell["source"]) for cell in json.loads(lesson.read_text(encoding="utf-8"))["cells"])
+    steps = {"draught": "mouth closes first", "the_firing": "close the mouth first", "burn_day": "close the mouth"}
+    for slug, words in steps.items():
+        said = " ".join("".join(cell["source"]) for cell in json.loads(notebook(slug))["cells"])
         assert words in said
         assert "shut mouth and eyes" not in said
 
@@ -137,29 +141,28 @@ def test_what_hurts_is_warned_of(key, words):
 
 
 STEPS = {
-    "03": "gas_signs",
-    "05": "long_fire",
-    "07": "closing",
-    "10": "gas_signs long_fire closing collapse",
-    "11": "gas_signs long_fire closing",
-    "12": "storing_lime carrying_lime children",
-    "13": "children aluminium drums",
-    "14": "children",
-    "16": "long_fire",
-    "17": "carrying_lime electrics long_fire",
+    "your_trial_burn": "gas_signs",
+    "first_kiln": "long_fire",
+    "draught": "closing",
+    "the_firing": "gas_signs long_fire closing collapse",
+    "burn_day": "gas_signs long_fire closing",
+    "draw_and_sort": "storing_lime carrying_lime children",
+    "slake": "children aluminium drums",
+    "putty_and_mortar": "children",
+    "the_whole_design": "long_fire",
+    "the_workshop": "carrying_lime electrics long_fire",
 }
 
 
-@pytest.mark.parametrize("number", STEPS)
-def test_each_caution_stands_at_its_step(number):
-    (lesson,) = NOTEBOOKS.glob(f"{number}_*.ipynb")
+@pytest.mark.parametrize("slug", STEPS)
+def test_each_caution_stands_at_its_step(slug):
     shown = set()
-    for cell in json.loads(lesson.read_text(encoding="utf-8"))["cells"]:
+    for cell in json.loads(notebook(slug))["cells"]:
         if cell["cell_type"] == "code":
             for node in ast.walk(ast.parse("".join(cell["source"]))):
                 if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "cautions":
                     shown |= {word.value for word in node.args}
-    assert set(STEPS[number].split()) <= shown
+    assert set(STEPS[slug].split()) <= shown
 
 
 def test_the_blank_logs_warn_of_their_work():
