@@ -8,6 +8,7 @@ from limekit.balance import mass_balance
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course import project
 from limekit.course.checks import PERCENT, Exercise, Slip
+from limekit.course.ladder import ladder
 from limekit.course.pages import Page, Table
 from limekit.course.progress import progress
 from limekit.course.recorded import design_of, firing_of, verdict_of
@@ -117,60 +118,66 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
             ("re_uptake", "taken back"),
         )
     )
+    at = {slug: str(one.number) for slug, one in ladder().items()}
     return (
-        ("1 Use this stone?", whole.verdict.lime_class, "an indication by its carbonates; burn some first", "1"),
-        ("2 Which lime is it?", str(whole.verdict), keeping.words, "1"),
+        (
+            "1 Use this stone?",
+            whole.verdict.lime_class,
+            "an indication by its carbonates; burn some first",
+            at["know_your_stone"],
+        ),
+        ("2 Which lime is it?", str(whole.verdict), keeping.words, at["know_your_stone"]),
         (
             "3 Was the trial fully burnt?",
             f"{through} of {len(whole.assessment.comparisons)} pieces right through",
             f"the fire stood at {tens(fire.median - ZERO_CELSIUS)} °C, {tens(fire.low - ZERO_CELSIUS)} to "
             f"{tens(fire.high - ZERO_CELSIUS)}",
-            "3",
+            at["your_trial_burn"],
         ),
-        ("4 Is the lime lively?", whole.reactivity.en_class, whole.reactivity.words, "13"),
+        ("4 Is the lime lively?", whole.reactivity.en_class, whole.reactivity.words, at["slake"]),
         (
             "5 Under- or over-burnt?",
             f"{100 * firing.overburnt_share:.0f} % of the charge at risk of dead-burning",
             "only the order is claimed; break and slake pieces from every place",
-            "10",
+            at["the_firing"],
         ),
         (
             "6 How much stone?",
             f"{design.stone.middle:.0f} kg{putty[0]}",
             putty[1],
-            "5",
+            at["first_kiln"],
         ),
         (
             "7 Flare or shaft?",
             design.size.kind,
             "a shaft pays where lime is wanted every day; for a batch, a flare kiln",
-            "9",
+            at["sizing"],
         ),
         (
             "8 What size?",
             f"{design.kiln_diameter.middle:.2f} m across, {design.kiln_height.middle:.2f} m high inside",
             f"{design.kiln_diameter.low:.2f} to {design.kiln_diameter.high:.2f} m across by the rules",
-            "9",
+            at["sizing"],
         ),
         (
             "9 The largest stone?",
             f"{MM * design.size.largest_stone:.0f} mm",
             f"in {design.burning_time.middle / HOUR:.0f} h of full heat a stone of {MM * whole.largest.low:.0f} to "
             f"{MM * whole.largest.high:.0f} mm burns through",
-            "4",
+            at["how_hot_how_long"],
         ),
         (
             "10 Which fuel, how much?",
             f"{firing.fuel_used:.0f} kg of {fuel} by the fired model",
             f"{wood.low:.0f} to {wood.high:.0f} kg by the kilns of others; stack the upper figure",
-            "6",
+            at["fuel_and_air"],
         ),
         (
             "11 How many hours, how many turns?",
             f"{hours:.0f} h, {-(-firing.firing_time // fact('watch_time')):.0f} turns at the fire for "
             f"{people_to_watch.plain(firing.firing_time)} people at the least, two at a time",
             finish,
-            "10",
+            at["the_firing"],
         ),
         (
             "12 Openings and draught?",
@@ -178,21 +185,21 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
             f"{MM * design.size.mouth_height:.0f} mm, {design.size.draw_eyes} eyes of "
             f"{MM * design.size.draw_eye_size:.0f} mm",
             str(slowest) if slowest else design.draught.verdict,
-            "7",
+            at["draught"],
         ),
         (
             "13 Stop, or keep firing?",
             f"stop when the charge has sunk {MM * design.sinking.low:.0f} to {MM * design.sinking.high:.0f} mm "
             "and a drawn piece slakes through",
             "flame, settlement and test piece together, never one alone",
-            "11",
+            at["burn_day"],
         ),
         (
             "14 Accept the batch?",
             f"if no more than {100 * unburnt_allowed():.0f} % of its carbonate is left raw; the model leaves "
             f"{100 * (1 - firing.conversion):z.0f} %",
             "sort by hand, weigh the heaps; burn cores again",
-            "12",
+            at["draw_and_sort"],
         ),
         (
             "15 Slake, store, date, use, cost, carbon?",
@@ -200,7 +207,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
             "draw cold"
             + (f" after {whole.cooling.cooling_time / HOUR:.0f} h closed" if whole.cooling.cooling_time else "")
             + ("; lime to water, never water to lime" if keeping.as_putty else f"; {keeping.way}, and no putty"),
-            "13 to 15",
+            f"{at['slake']} to {at['money_and_carbon']}",
         ),
     )
 
