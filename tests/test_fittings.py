@@ -90,7 +90,7 @@ def test_bars_fill_the_mouth_and_reach_over_the_hearth(mouth, vault, mouths):
 
 
 def test_a_shaft_has_bands_and_arches_and_neither_vault_nor_grate():
-    flare, shaft = (size_kiln.plain(20_000.0, 0.08, kind) for kind in ("flare", "shaft"))
+    flare, shaft = (size_kiln.plain(20_000.0, 0.08, kind=kind) for kind in ("flare", "shaft"))
     assert shaft.vault_mass is shaft.grate_bar_length is None
     assert shaft.vault_stones == shaft.grate_bars == 0
     assert shaft.arch_bricks > 0
