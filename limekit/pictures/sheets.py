@@ -49,8 +49,10 @@ td.spread, td.known {{ white-space: nowrap; }}
 .figures th:first-child {{ width: 28%; }}
 .figures td.figure {{ width: 27%; }}
 .figure, .spread {{ font-variant-numeric: tabular-nums; }}
-.basis {{ font-size: 8.5pt; }}
-.from {{ font-size: 8.5pt; color: {MUTED}; }}
+.basis {{ font-size: 8pt; line-height: 1.25; }}
+.basis th, .basis td {{ padding-block: 0.3mm; }}
+.basis th:first-child {{ width: 31%; }}
+.from {{ font-size: 8pt; color: {MUTED}; }}
 .heed {{ border: 0.6mm solid {INK}; padding: 2mm 3mm; break-inside: avoid; }}
 ul {{ margin: 0; padding-left: 5mm; }}
 li {{ margin-bottom: 1mm; break-inside: avoid; }}
