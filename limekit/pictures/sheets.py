@@ -49,8 +49,8 @@ td.spread, td.known {{ white-space: nowrap; }}
 .figures th:first-child {{ width: 28%; }}
 .figures td.figure {{ width: 27%; }}
 .figure, .spread {{ font-variant-numeric: tabular-nums; }}
-.basis {{ font-size: 8pt; line-height: 1.25; }}
-.basis th, .basis td {{ padding-block: 0.3mm; }}
+.basis {{ font-size: 8pt; line-height: 1.2; }}
+.basis th, .basis td {{ padding-block: 0.2mm; }}
 .basis th:first-child {{ width: 31%; }}
 .from {{ font-size: 8pt; color: {MUTED}; }}
 .heed {{ border: 0.6mm solid {INK}; padding: 2mm 3mm; break-inside: avoid; }}
