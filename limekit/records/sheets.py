@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import html
 import io
-from collections.abc import Sequence
 from pathlib import Path
 
 from limekit.errors import InputError
@@ -53,7 +52,7 @@ def blank_sheet(
     caution: str = CAUTION,
     row_height: int = 8,
     upright: bool = False,
-    usual: Sequence[Caution] = (),
+    usual: tuple[Caution, ...] = (),
 ) -> str:
     """Return a blank sheet to print, as one HTML page for A4: the key, then the table.
 
@@ -70,7 +69,7 @@ def blank_sheet(
         Millimetres; more where a row holds sentences.
     upright : bool
         Whether the paper stands; without it, it lies on its side.
-    usual : sequence of Caution
+    usual : tuple of Caution
         Told in full, once, before the table.
 
     Returns
