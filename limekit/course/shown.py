@@ -7,6 +7,8 @@ colour and a hatch look the same on either.
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
+
 from limekit.pictures.looks import GRID, INK, PAPER
 
 COLOURS = {  # JupyterLab's name for it, and what a page of ours has in its place: by day and by night
@@ -35,11 +37,11 @@ def own_colours() -> str:
     )
 
 
-class Shown:
+class Shown(ABC):
     """Something shown in a lesson. What makes `_html` escapes every word that it is given."""
 
-    def _html(self) -> str:
-        raise NotImplementedError
+    @abstractmethod
+    def _html(self) -> str: ...
 
     def _repr_html_(self) -> str:
         """Return the HTML, marked so that a page with mathematics lets dollars and backslashes stand."""
