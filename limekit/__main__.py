@@ -18,6 +18,7 @@ import sys
 from importlib import resources
 from pathlib import Path
 
+from limekit.compiled import prepare
 from limekit.course.folder import BESIDE, FIRST, copy_lessons, lessons
 from limekit.errors import InputError
 
@@ -40,11 +41,20 @@ def open_course(folder: Path | None = None) -> int:
     quiet = str(resources.files("limekit").joinpath("data/jupyter"))
     paths = os.pathsep.join(filter(None, (quiet, os.environ.get("JUPYTER_CONFIG_PATH"))))
     environment = {**os.environ, "JUPYTER_CONFIG_PATH": paths}
+    prepare(print)
     command = [sys.executable, "-m", "jupyter", "lab", FIRST]
     if os.name == "posix":
         os.chdir(folder)
         os.execve(command[0], command, environment)
     return subprocess.call(command, cwd=folder, env=environment)
+
+
+def compile_all() -> None:
+    """Call once whatever is compiled, in the process that `limekit.compiled.prepare` starts."""
+    from limekit import burn_stone, fire_kiln, size_kiln
+
+    burn_stone(diameter="20 mm", gas_temperature="1000 degC", time="1 min")
+    fire_kiln(size_kiln(stone="200 kg", largest_stone="60 mm"), hours="1 h", levels=1)
 
 
 def sheets(folder: Path) -> list[Path]:
@@ -112,10 +122,12 @@ def _written(asked: argparse.Namespace) -> list[Path]:
     if asked.verb == "pages":
         from limekit.course.export import export
 
+        prepare(print)
         return export(asked.folder, sorted(asked.lessons.glob("*.ipynb")) if asked.lessons else lessons())
     if asked.verb == "classroom":
         from limekit.course.classroom import write_classroom
 
+        prepare(print)
         return write_classroom(asked.folder, asked.address, asked.port, asked.learners)
     from limekit.course.stick import write_stick
 

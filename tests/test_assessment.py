@@ -12,6 +12,7 @@ from limekit.stone.assessment import assess_trial, burning_time_range
 from limekit.stone.burning import burning_time
 from limekit.stone.front import Piece, gas_pressure
 from limekit.stone.glow import glow_spread
+from limekit.stone.march import march
 from limekit.stone.posterior import (
     LAYS,
     NINETY,
@@ -23,7 +24,6 @@ from limekit.stone.posterior import (
     piece_table,
     posterior,
 )
-from limekit.stone.reduced import march
 from limekit.stone.trial import Trial, TrialPiece
 
 GLOW, CO2, START = "bright cherry", 0.12, 293.15

@@ -68,17 +68,12 @@ def test_the_heat_budget_is_the_heat_of_the_fuel(options):
 def test_heat_carbon_dioxide_and_water_close_at_every_step():
     made = fired(stone_moisture=0.03, fuel_moisture=0.3)
     mass = made.history.mass[..., None]
-    for moment in made.burn.moments:
-        flows = moment.flows
-        spent = flows.flue + flows.stones + flows.wall + flows.leaks.sum(axis=0)
-        assert spent == pytest.approx(flows.fire, rel=1e-6)
-        assert flows.gas_out[2:] == pytest.approx(flows.gas_in[2:], rel=1e-9)
-    seconds = np.diff([0.0] + [moment.time for moment in made.burn.moments])
-    flows = [moment.flows for moment in made.burn.moments]
-    dioxide, water = (
-        sum(span * float(one.gas_out[part, 0] - one.gas_in[part, 0]) for span, one in zip(seconds, flows, strict=True))
-        for part in (0, 1)
-    )
+    moments = made.burn.moments
+    spent = moments.flue + moments.stones + moments.wall + moments.leaks.sum(axis=1)
+    assert spent == pytest.approx(moments.fire, rel=1e-6)
+    assert moments.gas_out[:, 2:] == pytest.approx(moments.gas_in[:, 2:], rel=1e-9)
+    seconds = np.diff(moments.time, prepend=0.0)
+    dioxide, water, *_ = np.einsum("t,tpm->p", seconds, moments.gas_out - moments.gas_in)
     gone = [float((mass * part).sum()) for part in made.burn.column.stones.gone]
     assert water * 0.018015 == pytest.approx(gone[0], rel=1e-6)
     assert dioxide * 0.044009 == pytest.approx(gone[1], rel=1e-6)
@@ -183,7 +178,7 @@ def test_the_lowest_stone_is_first_and_hottest_and_the_top_is_left_raw(usual):
 
 def test_over_burning_is_that_of_the_stone_module_followed_stone_by_stone():
     firing = fired(stone_sizes={"60 mm": 1.0}, levels=4)
-    lime = np.array([moment.lime_temperature[0, 0, 0] for moment in firing.burn.moments])
+    lime = firing.burn.moments.lime_temperature[:, 0, 0, 0]
     alone = overburn_history.plain(firing.history.times, lime)
     assert firing.history.overburn_index[-1, 0, 0] == pytest.approx(alone, rel=1e-9)
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from limekit import chemistry
 from limekit.facts import fact
-from limekit.stone.front import CURVED_SIDES, FRONT_HEAT, Piece, front_balance, gas_pressure, threshold
+from limekit.stone.front import CURVED_SIDES, LAWS, Piece, front_balance, gas_pressure, threshold
 
 SHAPES = tuple(CURVED_SIDES)
 
@@ -28,7 +28,7 @@ def test_threshold_is_the_dissociation_temperature():
 )
 def test_heat_that_comes_is_heat_that_burns(idle, supply, fraction, resistance, guess):
     pressure = gas_pressure(fraction)
-    level, burning = front_balance(idle, supply, pressure, resistance, guess)
+    level, burning = front_balance(idle, supply, pressure, resistance, guess, LAWS.heat)
     if idle <= threshold(pressure):
         assert (level, burning) == (idle, 0.0)
         return
@@ -39,7 +39,7 @@ def test_heat_that_comes_is_heat_that_burns(idle, supply, fraction, resistance, 
         return drive / (fact("gas_constant") * at * resistance)
 
     def by_heat(at):
-        return supply * (idle - at) / FRONT_HEAT
+        return supply * (idle - at) / LAWS.heat
 
     below, above, slack = level - 1e-5, level + 1e-5, 1.0 + 1e-9
     assert by_gas(below) <= burning * slack

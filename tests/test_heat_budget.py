@@ -1,5 +1,6 @@
 """Each part of a firing's heat, reckoned again from what it stands for."""
 
+import numpy as np
 import pytest
 
 from limekit import fact, fire_kiln, size_kiln
@@ -53,17 +54,8 @@ def test_a_part_that_is_none_is_told_like_a_missing_key(firing):
 
 def test_the_cover_loses_by_the_gas_below_it_and_the_mouth_by_the_glow_of_the_hearth(firing):
     burn, budget = firing.burn, heat_budget(firing.burn)
-    seconds = [
-        after.time - before for after, before in zip(burn.moments, [0.0, *(m.time for m in burn.moments)], strict=False)
-    ]
-    air = burn.column.air_temperature
-    by_cover = sum(
-        burn.cover * (moment.gas_temperature[-1, 0] - air) * span
-        for moment, span in zip(burn.moments, seconds, strict=True)
-    )
-    assert budget.cover_loss == pytest.approx(by_cover, rel=1e-3)
-    by_mouth = sum(
-        5.670374e-8 * burn.mouth * (moment.gas_temperature[0, 0] ** 4 - air**4) * span
-        for moment, span in zip(burn.moments, seconds, strict=True)
-    )
+    gas, air = burn.moments.gas_temperature[..., 0], burn.column.air_temperature
+    seconds = np.diff(burn.moments.time, prepend=0.0)
+    assert budget.cover_loss == pytest.approx(seconds @ (burn.cover * (gas[:, -1] - air)), rel=1e-3)
+    by_mouth = seconds @ (5.670374e-8 * burn.mouth * (gas[:, 0] ** 4 - air**4))
     assert budget.mouth_loss == pytest.approx(by_mouth, rel=0.1), "the glow goes by the step before"

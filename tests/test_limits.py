@@ -18,18 +18,14 @@ HOT = [400.0, 1300.0, 1250.0]  # K: hearth, lowest stones, highest
 
 def moment(hours, fed=0.0, gas=HOT, air=0.01, co2=0.25):
     parts = np.array([co2, 0.1, 0.05, 0.9 - co2 - 0.05])[:, None]
-    return SimpleNamespace(
-        time=hours * HOUR,
-        fire=SimpleNamespace(air=np.array([air]), fed=np.array([fed / HOUR])),
-        gas_temperature=np.array(gas)[:, None],
-        flows=SimpleNamespace(gas_in=parts),
-    )
+    told = {"time": hours * HOUR, "fed": [fed / HOUR], "air": [air], "gas_in": parts}
+    return SimpleNamespace(**told, gas_temperature=np.array(gas)[:, None])
 
 
 def burn(moments=None, burnt=1.0, pace=1e-5, times=(), rates=(), excess_air=0.6, damper=1.0):
     moments = moments or [moment(1.0), moment(4.0)]
     return SimpleNamespace(
-        moments=moments,
+        moments=SimpleNamespace(**{name: np.array([vars(one)[name] for one in moments]) for name in vars(moments[0])}),
         clock=moments[-1].time,
         burnt=np.array([burnt]),
         pace_of_burning=pace,
@@ -93,7 +89,7 @@ def test_what_changes_during_the_firing_is_asked_step_by_step():
 def test_gas_too_cold_is_told_by_the_lowest_stones_at_their_hottest_and_by_its_own_carbon_dioxide():
     moments = [moment(1.0, gas=[1500.0, 800.0, 700.0], co2=0.1), moment(4.0, gas=[1500.0, 900.0, 700.0])]
     told = limit("temperature", burn(moments, burnt=0.0), DONE, None)
-    parts = moments[1].flows.gas_in[:, 0]
+    parts = moments[1].gas_in[:, 0]
     needed = dissociation_temperature.plain(101_325.0 * parts[0] / parts.sum()) - 273.15
     assert told.hit.startswith(f"The gas at the lowest stones never passed {900.0 - 273.15:.0f} °C")
     assert f"burns below {needed:.0f} °C" in told.hit

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from limekit.facts import fact
-from limekit.stone.front import FRONT_HEAT, Piece, gas_pressure, threshold
+from limekit.stone.front import LAWS, Piece, gas_pressure, threshold
 from limekit.stone.quasi_steady import time_to
 
 LARGE = 1e9
@@ -38,7 +38,7 @@ def test_one_resistance_alone_is_exact(shape, shell):
     radius = 0.025
     base = Piece(2 * radius, shape=shape)
     core, share = base.core_left(CONVERSION), base.curved + 1
-    by_heat = base.carbonate * FRONT_HEAT / 100.0
+    by_heat = base.carbonate * LAWS.heat / 100.0
     exact = {
         ("heat_transfer_coefficient", 100.0, WARM): by_heat * radius / 100.0 * CONVERSION / share,
         ("lime_conductivity", 0.6, WARM): by_heat * radius**2 / 0.6 * shell(CONVERSION, core),

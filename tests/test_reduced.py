@@ -11,6 +11,7 @@ from limekit.chemistry import CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBO
 from limekit.errors import InputError
 from limekit.stone import quasi_steady, reduced
 from limekit.stone.front import Piece, gas_pressure
+from limekit.stone.march import march
 
 LARGE = 1e9
 ALONE = {
@@ -38,7 +39,7 @@ def steady(temperature, co2_fraction=0.2):
 def test_without_stored_heat_it_is_the_quasi_steady_stone(shape, name, value):
     piece = Piece(0.05, **{**ALONE, name: value}, shape=shape, stone_heat_capacity=1e-3, lime_heat_capacity=1e-3)
     conversion = np.array([0.5, 0.9, 0.99, 1.0])
-    time, _ = reduced.march(piece, steady(1180.0), 1180.0, conversion=conversion)
+    time, _ = march(piece, steady(1180.0), 1180.0, conversion=conversion)
     assert time == pytest.approx(quasi_steady.time_to(piece, 1180.0, gas_pressure(0.2), conversion), rel=0.005)
 
 
@@ -79,18 +80,18 @@ def test_the_response_is_the_slope_of_the_heat_taken_against_the_gas(shape):
 def test_stone_that_never_burns_is_said_so():
     gases = np.array([900.0, 1250.0])
     with pytest.raises(InputError, match="1 of 2 stones"):
-        reduced.march(Piece(0.05), steady(gases), 290.0, conversion=0.9)
-    _, stones = reduced.march(Piece(0.05), steady(gases), 290.0, until=1e6)
+        march(Piece(0.05), steady(gases), 290.0, conversion=0.9)
+    _, stones = march(Piece(0.05), steady(gases), 290.0, until=1e6)
     assert stones.conversion == pytest.approx([0.0, 1.0])
     assert stones.core_temperature == pytest.approx(gases, abs=0.1)
 
 
 def test_many_stones_are_the_same_as_one_by_one():
     sizes, gases = np.array([0.01, 0.05, 0.2])[:, None], np.array([1200.0, 1400.0])
-    _, together = reduced.march(Piece(sizes), steady(gases), 290.0, until=5400.0)
+    _, together = march(Piece(sizes), steady(gases), 290.0, until=5400.0)
     for row, size in enumerate(sizes[:, 0]):
         for column, gas in enumerate(gases):
-            _, alone = reduced.march(Piece(size), steady(gas), 290.0, until=5400.0)
+            _, alone = march(Piece(size), steady(gas), 290.0, until=5400.0)
             assert together.conversion[row, column] == pytest.approx(float(alone.conversion), abs=1e-6)
 
 

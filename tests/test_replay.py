@@ -38,14 +38,14 @@ def truth(deviates):
 
 
 def burnt(burn, time):
-    return float(np.interp(time, [m.time for m in burn.moments], [m.burnt[0] for m in burn.moments]))
+    return float(np.interp(time, burn.moments.time, burn.moments.burnt[:, 0]))
 
 
 @functools.cache
 def log_of(deviates, hours, places=PLACES, seed=1):
     _, burn, _ = truth(deviates)
     times = np.arange(0.0, hours * HOUR + 1.0, HOUR / 2)
-    clock, told = np.array([m.time for m in burn.moments]), told_by_place(burn, places)
+    clock, told = burn.moments.time, told_by_place(burn, places)
     noise = np.random.default_rng(seed)
     read = {place: np.interp(times, clock, told[place][:, 0]) + noise.normal(0, NOISE, len(times)) for place in places}
     starts, rates = (np.array(part) for part in STOKING)
@@ -206,8 +206,7 @@ def test_members_burn_the_fuel_that_was_logged():
     log = log_of(POORER, 6)
     burn = light_members(firing().plan, Unknowns.at(np.zeros((3, 4))), log.stoking())
     burn.run(float(log.times[-1]))
-    spans = np.diff([0.0] + [moment.time for moment in burn.moments])
-    fed = spans @ np.array([moment.fire.fed for moment in burn.moments])
+    fed = np.diff(burn.moments.time, prepend=0.0) @ burn.moments.fed
     assert fed == pytest.approx(np.full(3, log.fuel_fed.sum()), rel=1e-9)
 
 

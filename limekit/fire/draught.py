@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from limekit.compiled import part
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
@@ -38,6 +39,7 @@ PARTS = {
     "chimney": ("the chimney", "a wider chimney"),
 }
 LEAST_CHIMNEY = 1e-6
+TINY = 1e-300
 
 
 @edge
@@ -77,6 +79,7 @@ def stack_draught(
     return weight * height * (1.0 / air_temperature - 1.0 / gas_temperature)
 
 
+@part
 def natural_flux(pressure, linear, quadratic):
     """Return the mass flux at which a draught is used up: linear G + quadratic G² = pressure.
 
@@ -91,7 +94,96 @@ def natural_flux(pressure, linear, quadratic):
         kg/(m² s), by the form of the root that loses no digits.
     """
     pressure = np.maximum(pressure, 0.0)
-    return 2.0 * pressure / (linear + np.sqrt(linear**2 + 4.0 * quadratic * pressure) + np.finfo(float).tiny)
+    return 2.0 * pressure / (linear + np.sqrt(linear**2 + 4.0 * quadratic * pressure) + TINY)
+
+
+class Heads(NamedTuple):
+    """What a kiln's air way holds back and what lifts the gas in it, as `AirWay` has it from sizes; SI floats.
+
+    Parameters
+    ----------
+    lift : float
+        Pascal in a metre of height, times kelvin.
+    bed_height, hearth_height, chimney_height, kiln_area : float
+        m and m².
+    viscous, inertial : float
+        Of the charge: for a viscosity of 1 Pa s, and for one kelvin.
+    opening, eye, flue, chimney : float
+        Of the openings by kelvin: mouths, eyes, a flue with its damper open, a chimney.
+    contraction_least, contraction_rise : float
+        Share of a damper's gap that its jet fills, shut and how that rises.
+    sutherland_factor, sutherland_temperature : float
+        Of the air's viscosity.
+    """
+
+    lift: float
+    bed_height: float
+    hearth_height: float
+    chimney_height: float
+    kiln_area: float
+    viscous: float
+    inertial: float
+    opening: float
+    eye: float
+    flue: float
+    chimney: float
+    contraction_least: float
+    contraction_rise: float
+    sutherland_factor: float
+    sutherland_temperature: float
+
+
+class Terms(NamedTuple):
+    """The draught (Pa), the charge's friction by G, and what each part takes by G², with G the flux of air."""
+
+    pressure: float
+    friction: float
+    opening: float
+    bed: float
+    eye: float
+    damper: float
+    chimney: float
+
+
+@part
+def air_terms(heads, colder, stickiness, hotness, hearth, top, air, gas_to_air, damper):
+    """Return the draught and what holds the air back.
+
+    Parameters
+    ----------
+    heads : Heads
+    colder, stickiness, hotness : float or ndarray
+        Means over the charge of 1/T, of viscosity times T, and of T.
+    hearth, top, air : float or ndarray
+        K.
+    gas_to_air : float or ndarray
+        Mass of gas over mass of air.
+    damper : float
+        Open share, above 0.
+
+    Returns
+    -------
+    Terms
+    """
+    lift = heads.bed_height * (1.0 / air - colder)
+    lift = lift + heads.hearth_height * (1.0 / air - 1.0 / hearth) + heads.chimney_height * (1.0 / air - 1.0 / top)
+    jet = damper * (heads.contraction_least + heads.contraction_rise * damper**3)
+    hot = top * gas_to_air**2
+    return Terms(
+        lift * heads.lift,
+        heads.viscous * gas_to_air * stickiness,
+        heads.opening * air,
+        heads.inertial * gas_to_air**2 * hotness,
+        heads.eye * hot,
+        heads.flue * (1.0 / jet - 1.0) ** 2 * hot,
+        heads.chimney * hot,
+    )
+
+
+@part
+def viscosity(temperature, factor, constant):
+    """Return the viscosity of air (Pa s) by Sutherland's formula with its two constants."""
+    return factor * temperature**1.5 / (temperature + constant)
 
 
 class Breath(NamedTuple):
@@ -149,21 +241,29 @@ class AirWay(Thing):
         return math.pi / 4.0 * self.chimney_diameter**2 if self.chimney_diameter else self.eye_area
 
     @cached_property
-    def _volume(self) -> float:
-        return GAS_CONSTANT / (AIR * air_pressure.plain(self.altitude))
-
-    @cached_property
-    def _bed(self) -> tuple[float, float]:
+    def heads(self) -> Heads:
+        """What holds the air back, and what lifts it."""
+        volume = GAS_CONSTANT / (AIR * air_pressure.plain(self.altitude))
         viscous, inertial = bed_resistance(self.sauter_diameter, self.bed_porosity)
-        return viscous * self.bed_height * self._volume, inertial * self.bed_height * self._volume
-
-    @cached_property
-    def _heads(self) -> tuple[float, float, float]:
-        opening = (self.kiln_area / fact("discharge_coefficient")) ** 2 / 2.0 * self._volume
-        flue = (self.kiln_area / self.flue_area) ** 2 / 2.0 * self._volume
+        opening = (self.kiln_area / fact("discharge_coefficient")) ** 2 / 2.0 * volume
+        flue = (self.kiln_area / self.flue_area) ** 2 / 2.0 * volume
         wide = math.sqrt(4.0 * self.flue_area / math.pi)
         through = (1.0 + fact("flue_friction") * self.chimney_height / wide) if self.chimney_height else 0.0
-        return opening, flue, through * flue
+        figures = {
+            "lift": GRAVITY / volume,
+            "bed_height": self.bed_height,
+            "hearth_height": self.hearth_height,
+            "chimney_height": self.chimney_height,
+            "kiln_area": self.kiln_area,
+            "viscous": viscous * self.bed_height * volume,
+            "inertial": inertial * self.bed_height * volume,
+            "opening": opening / self.air_opening_area**2,
+            "eye": opening / self.eye_area**2,
+            "flue": flue,
+            "chimney": through * flue,
+        }
+        facts = ("contraction_least", "contraction_rise", "sutherland_factor", "sutherland_temperature")
+        return Heads(**{name: float(one) for name, one in (figures | {key: fact(key) for key in facts}).items()})
 
     def terms(
         self,
@@ -196,27 +296,12 @@ class AirWay(Thing):
             Pascal, and a dict of part to the two coefficients for the flux G of air.
         """
         gas = np.atleast_1d(gas_temperature)
-        levels = gas.shape[0]
         hearth = gas[0] if hearth_temperature is None else hearth_temperature
-        colder = 1.0 / air_temperature
-        lift = self.bed_height * (colder - (1.0 / gas).sum(axis=0) / levels)
-        lift = (
-            lift + self.hearth_height * (colder - 1.0 / hearth) + self.chimney_height * (colder - 1.0 / top_temperature)
-        )
-        viscous, inertial = self._bed
-        opening, flue, chimney = self._heads
-        jet = damper * (fact("contraction_least") + fact("contraction_rise") * damper**3)
-        hot = top_temperature * gas_to_air**2
-        return lift * GRAVITY / self._volume, {
-            "opening": (0.0, opening / self.air_opening_area**2 * air_temperature),
-            "bed": (
-                viscous * gas_to_air * (gas_viscosity.plain(gas) * gas).sum(axis=0) / levels,
-                inertial * gas_to_air**2 * gas.sum(axis=0) / levels,
-            ),
-            "eye": (0.0, opening / self.eye_area**2 * hot),
-            "damper": (0.0, flue * (1.0 / jet - 1.0) ** 2 * hot),
-            "chimney": (0.0, chimney * hot),
-        }
+        stickiness = (gas_viscosity.plain(gas) * gas).mean(axis=0)
+        means = (1.0 / gas).mean(axis=0), stickiness, gas.mean(axis=0)
+        found = air_terms(self.heads, *means, hearth, top_temperature, air_temperature, gas_to_air, damper)
+        losses = {name: (0.0, getattr(found, name)) for name in PARTS}
+        return found.pressure, losses | {"bed": (found.friction, found.bed)}
 
     def breathe(
         self,

@@ -83,8 +83,8 @@ def pick_members(posterior: Posterior, members: int) -> tuple[np.ndarray, np.nda
 
 def _fuel_by(burn: Burn, times: np.ndarray) -> np.ndarray:
     """Return the fuel each member has burnt by a time of its own, kg."""
-    clock = np.array([0.0] + [moment.time for moment in burn.moments])
-    fed = np.diff(clock)[:, None] * np.array([moment.fire.fed for moment in burn.moments])
+    clock = np.append(0.0, burn.moments.time)
+    fed = np.diff(clock)[:, None] * burn.moments.fed
     so_far = np.vstack([np.zeros(len(times)), np.cumsum(fed, axis=0)])
     return np.array([np.interp(time, clock, column) for time, column in zip(times, so_far.T, strict=True)])
 
@@ -101,7 +101,7 @@ def _verdict(finish: Estimate | None, done: float, wanted: float) -> str:
 
 def _share_of(burn: Burn, firing) -> float:
     """Return what share of the steps is behind, if this burn takes about as many as the one it is made from."""
-    return min(len(burn.moments) / len(firing.burn.moments), 1.0)
+    return min(len(burn.moments.time) / len(firing.burn.moments.time), 1.0)
 
 
 @edge
@@ -152,10 +152,8 @@ def fire_range(
     if done_share >= KNOWN:
         finish = weighted(finishes[done], weights[done])
         fuel_used = weighted(_fuel_by(burn, finishes)[done], weights[done])
-    clock = [moment.time for moment in burn.moments]
-    reached = np.array(
-        [np.interp(firing.firing_time, clock, one) for one in np.array([m.burnt for m in burn.moments]).T]
-    )
+    clock = burn.moments.time
+    reached = np.array([np.interp(firing.firing_time, clock, one) for one in burn.moments.burnt.T])
     all_burnt = mass_balance.plain(plan.kiln.stone, conversion=1.0, **plan.stone.made_of).quicklime
     return FiringRange(
         finish=finish,

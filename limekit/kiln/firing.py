@@ -74,12 +74,12 @@ class Firing:
         return tuple(sorted((p for p in self.places if p.conversion < least), key=lambda place: place.conversion))
 
 
-def keep_up(burn: Burn, hours: float | None, conversion: float, after_step: Callable | None = None) -> None:
+def keep_up(burn: Burn, hours: float | None, conversion: float, after: Callable | None = None) -> None:
     """Keep the fire up until all is burnt as wanted, the hours have passed, or a day has brought nothing more."""
     last = min(LONGEST_FIRING if hours is None else hours, burn.stoker.last_fed)
     while burn.clock < last and burn.burnt.min() < conversion:
-        before, gas = burn.burnt.copy(), burn.column.gas_temperature
-        burn.run(min(burn.clock + DAY, last), conversion, after_step)
+        before, gas = burn.burnt, burn.column.gas_temperature.copy()
+        burn.run(min(burn.clock + DAY, last), conversion, after)
         settled = np.abs(burn.column.gas_temperature - gas).max() < 1.0
         if hours is None and settled and np.all(burn.burnt - before < LEAST_A_DAY):
             break
@@ -87,8 +87,8 @@ def keep_up(burn: Burn, hours: float | None, conversion: float, after_step: Call
 
 def finish_times(burn: Burn, conversion: float) -> np.ndarray:
     """Return when each member reached a mean conversion, s; infinite where it never did."""
-    times = np.array([0.0] + [moment.time for moment in burn.moments])
-    burnt = np.array([np.zeros_like(burn.burnt)] + [moment.burnt for moment in burn.moments])
+    times = np.append(0.0, burn.moments.time)
+    burnt = np.vstack([np.zeros_like(burn.burnt), burn.moments.burnt])
     return np.array(
         [
             np.interp(conversion, column, times) if column[-1] >= conversion else np.inf

@@ -16,7 +16,6 @@ from scipy.special import ndtr, ndtri
 
 from limekit.facts import fact
 from limekit.kiln.column.burn import Burn
-from limekit.kiln.column.stoking import AIR_MOLES, Blaze, BurntFuel, Stoker
 from limekit.kiln.lighting import FiringPlan
 from limekit.kiln.logged import HEIGHTS, BurnLog
 from limekit.stone.glow import glow_spread
@@ -73,42 +72,6 @@ class Unknowns:
         )
 
 
-@dataclass(frozen=True, eq=False)
-class LoggedFire:
-    """A fire fed as the log says, with air and fuel as each member has them; stands in for a `Stoker`."""
-
-    stoker: Stoker
-    excess_air: np.ndarray
-    fuel_quality: np.ndarray
-
-    @property
-    def last_fed(self) -> float:
-        """The moment (s) from which no fuel is fed any more."""
-        return self.stoker.last_fed
-
-    def wanted(self, time: float) -> float:
-        """Return the fuel (kg/s) fed at a time (s)."""
-        return self.stoker.wanted(time)
-
-    def next_change(self, time: float) -> float:
-        """Return the next moment (s) after a time at which another rate is fed."""
-        return self.stoker.next_change(time)
-
-    def stoke(self, time: float, draught) -> Blaze:
-        """Return the fire at a time (s): what was fed did burn, so the draught did suffice."""
-        fuel: BurntFuel = self.stoker.fuel
-        fed = self.wanted(time) + 0.0 * self.excess_air
-        burnt = (1.0 - self.stoker.unburnt) * fed
-        air = burnt * fuel.air * (1.0 + self.excess_air)
-        return Blaze(
-            fed=fed,
-            air=air,
-            gas=np.multiply.outer(fuel.gas, burnt) + np.multiply.outer(AIR_MOLES, air - burnt * fuel.air),
-            heat=burnt * fuel.heat * self.fuel_quality + air * fuel.air_heat,
-            unburnt=fed * self.stoker.unburnt * fuel.heat,
-        )
-
-
 def light_members(plan: FiringPlan, unknowns: Unknowns, stoking) -> Burn:
     """Return kilns as `unknowns` have them, lit, with fuel fed at times (s) and rates (kg/s)."""
     found = {name: getattr(unknowns, name) for name in ("reaction_coefficient", "lime_conductivity")}
@@ -117,16 +80,23 @@ def light_members(plan: FiringPlan, unknowns: Unknowns, stoking) -> Burn:
     loss, wall = unknowns.loss_factor, burn.column.wall
     wall.face_area = wall.face_area * np.tile(loss, plan.levels + 1)
     burn.mouth, burn.cover = burn.mouth * loss, burn.cover * loss
-    stoker = replace(burn.stoker, times=stoking[0], rates=stoking[1], heat_up_time=0.0)
-    burn.stoker = LoggedFire(stoker, unknowns.excess_air, unknowns.fuel_quality)
+    burn.stoker = replace(
+        burn.stoker,
+        times=stoking[0],
+        rates=stoking[1],
+        heat_up_time=0.0,
+        excess_air=unknowns.excess_air,
+        quality=unknowns.fuel_quality,
+        ample=True,
+    )
     return burn
 
 
 def told_by_place(burn: Burn, places) -> dict[str, np.ndarray]:
     """Return what thermometers would have read in each place, K, shape (moments, members)."""
-    gas = np.array([moment.gas_temperature for moment in burn.moments])
+    gas = burn.moments.gas_temperature
     levels = gas.shape[1] - 1
-    found = {"hearth": gas[:, 0], "flue": np.array([moment.flue_temperature for moment in burn.moments])}
+    found = {"hearth": gas[:, 0], "flue": burn.moments.flue_temperature}
     for place, height in HEIGHTS.items():
         at = np.clip(height * levels + 0.5, 1.0, levels)
         below = min(int(at), levels - 1) if levels > 1 else 1
@@ -179,7 +149,7 @@ def weigh(burn: Burn, log: BurnLog, plan: FiringPlan) -> Weighed:
     One thermometer at most is taken to lie, and none of fewer readings than it takes to blame one. What was
     read as the fire was lit tells of a cold kiln, and the model begins with a fire: it does not count.
     """
-    clock = np.array([moment.time for moment in burn.moments])
+    clock = burn.moments.time
     times = np.clip(log.times, clock[0], None)
     told = told_by_place(burn, log.temperatures)
     spread = float(np.hypot(fact("thermometer_error") / NINETY, fact("replay_error") / NINETY))
@@ -207,7 +177,7 @@ def _glow_logs(burn: Burn, log: BurnLog, times: np.ndarray, clock: np.ndarray) -
     noted = [number for number, colour in enumerate(log.glow) if colour]
     if not noted:
         return np.zeros(burn.column.charge.members)
-    lowest = np.array([moment.stone_temperature[0].max(axis=0) for moment in burn.moments])
+    lowest = burn.moments.stone_temperature[:, 0].max(axis=1)
     told = _at(times[noted], clock, lowest)
     middle, spread = np.array([glow_spread(log.glow[number]) for number in noted]).T[..., None]
     return np.mean(-0.5 * (HEAVY + 1.0) * np.log1p(((told - middle) / spread) ** 2 / HEAVY), axis=0)
@@ -223,7 +193,7 @@ def _sign_logs(burn: Burn, log: BurnLog, plan: FiringPlan) -> np.ndarray:
         logs -= 0.5 * (HEAVY + 1.0) * np.log1p(apart**2 / HEAVY)
     word = log.last("test_piece")
     if word:
-        top = np.average(burn.moments[-1].conversion[-1], axis=0, weights=burn.column.charge.mass[-1])
+        top = np.average(burn.moments.conversion[-1, -1], axis=0, weights=burn.column.charge.mass[-1])
         blur, misread = fact("slaking_blur"), fact("misreading_share")
         whole, some = (ndtr((top - fact(edge)) / blur) for edge in ("slakes_through_from", "slakes_partly_from"))
         chance = {"through": whole, "partly": some - whole, "not": 1.0 - some}[word]

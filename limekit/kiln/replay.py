@@ -247,8 +247,8 @@ def _words(verdict: str, burnt: Estimate, left: Estimate | None, signs, lying: t
 
 
 def _bands(burn: Burn, weights: np.ndarray, log: BurnLog) -> dict[str, Band]:
-    times = np.array([moment.time for moment in burn.moments])
-    told = told_by_place(burn, log.temperatures) | {"conversion": np.array([moment.burnt for moment in burn.moments])}
+    times = burn.moments.time
+    told = told_by_place(burn, log.temperatures) | {"conversion": burn.moments.burnt}
     return {name: _band(times, values, weights) for name, values in told.items()}
 
 

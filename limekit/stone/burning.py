@@ -12,9 +12,10 @@ from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.glossary import entry
 from limekit.limestone import USUAL_STONE, Stone
-from limekit.stone import quasi_steady, reduced, resolved
+from limekit.stone import quasi_steady, resolved
 from limekit.stone.front import Piece, Shape, gas_pressure, threshold
 from limekit.stone.history import FireHistory
+from limekit.stone.march import march
 from limekit.stone.warming import COLD
 from limekit.units import (
     ZERO_CELSIUS,
@@ -193,7 +194,7 @@ def burning_time(
     piece = _piece(stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape)
     pressure = gas_pressure(co2_fraction)
     if model == "reduced":
-        time, _ = reduced.march(piece, lambda _: (gas_temperature, pressure), start_temperature, conversion=conversion)
+        time, _ = march(piece, lambda _: (gas_temperature, pressure), start_temperature, conversion=conversion)
         return float(time) if np.ndim(time) == 0 else time
     if model == "quasi_steady":
         if np.any(piece.moisture) or np.any(piece.magnesium_carbonate):
@@ -275,7 +276,7 @@ def burn_stone(
             raise InputError("time", "no time in a steady fire", "how long the stone lies in it", 'time="3 h"')
     piece = _piece(stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape)
     _one(*vars(piece).values(), time, start_temperature, *fire.temperatures)
-    history = _history(resolved.burn(piece, fire, start_temperature, until=time), fire)
+    history = _history(resolved.burn(piece, fire, start_temperature, until=time), piece, fire)
     return BurntStone(
         conversion=float(history.conversion[-1]),
         core_diameter=float(2.0 * history.core_radius[-1]),
@@ -324,40 +325,41 @@ def warming_time(
     piece = Piece(diameter, heat_transfer_coefficient)
     fire = FireHistory.steady.plain(gas_temperature, co2_fraction)
     states = resolved.burn(piece, fire, start_temperature, conversion=1.0).states
-    behind = [state.front - state.core_warmth[0] for state in states]
-    burning = [state.pace < 0.0 for state in states]
-    after = next(i for i, apart in enumerate(behind) if burning[i] and apart < WARM_THROUGH)
-    return float(
-        np.interp(-WARM_THROUGH, [-behind[after - 1], -behind[after]], [s.time for s in states[after - 1 : after + 1]])
-    )
+    behind = states.front - states.core_warmth[:, 0]
+    after = int(np.argmax((states.pace < 0.0) & (behind < WARM_THROUGH)))
+    last = slice(after - 1, after + 1)
+    return float(np.interp(-WARM_THROUGH, -behind[last], states.time[last]))
 
 
-def _history(burnt: resolved.Burn, fire: FireHistory) -> StoneHistory:
+def _history(burnt: resolved.Burn, piece: Piece, fire: FireHistory) -> StoneHistory:
     """Return a burn on one set of radii."""
     cells, states = burnt.cells, burnt.states
-    shares = np.array([state.core / cells.volume for state in states])
+    shares = states.core / cells.volume
     radii = np.linspace(0.0, 1.0, RADII)
-    core_faces, shell_faces = np.array(cells.core_faces), np.array(cells.shell_faces)
+    core_faces, shell_faces = cells.core_faces, cells.shell_faces
     core_nodes = 0.5 * (core_faces[:-1] + core_faces[1:])
     shell_nodes = 0.5 * (shell_faces[:-1] + shell_faces[1:])
+    front = states.front
+    through = np.column_stack(
+        [states.core_warmth[:, 0], states.core_warmth, front, states.shell_warmth, states.surface]
+    )
     temperatures = [
         np.interp(
             radii,
             np.concatenate([[0.0], share * core_nodes, [share], share + (1.0 - share) * shell_nodes, [1.0]])
             ** cells.root,
-            [state.core_warmth[0], *state.core_warmth, state.front, *state.shell_warmth, state.surface],
+            warmths,
         )
-        for share, state in zip(shares, states, strict=True)
+        for share, warmths in zip(shares, through, strict=True)
     ]
-    times = np.array([state.time for state in states])
     conversion = np.clip(1.0 - shares / shares[0], 0.0, 1.0)
     conversion[shares <= resolved.SPENT] = 1.0
-    radius = float(cells.piece.radius)
+    radius = float(piece.radius)
     return StoneHistory(
-        times=times,
-        gas_temperature=np.array([fire.at(time)[0] for time in times]),
-        front_temperature=np.array([state.front for state in states]) + COLD,
-        core_radius=radius * cells.piece.core_left(conversion),
+        times=states.time,
+        gas_temperature=np.array([fire.at(time)[0] for time in states.time]),
+        front_temperature=front + COLD,
+        core_radius=radius * piece.core_left(conversion),
         conversion=conversion,
         radii=radius * radii,
         temperatures=np.array(temperatures) + COLD,

@@ -8,20 +8,19 @@ front's place, 1 at the outer face and 0 at the centre.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
 from limekit.chemistry import ATMOSPHERE, CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE, refuse_unburnable
+from limekit.compiled import choose, largest, part
 from limekit.facts import fact
 from limekit.limestone import Stone
 
 Shape = Literal["sphere", "cylinder", "slab"]
 CURVED_SIDES = {"slab": 0, "cylinder": 1, "sphere": 2}
 
-FACTOR, SLOPE = fact("dissociation_factor"), fact("dissociation_slope")
-GAS_CONSTANT = fact("gas_constant")
-FRONT_HEAT = fact("dissociation_heat_at_front")
+SPHERE = CURVED_SIDES["sphere"]
 
 NO_GAS = 1e-9  # Pa; stands for no carbon dioxide where a logarithm is taken
 LEVEL_TOLERANCE = 1e-7  # K, to which a front temperature is solved
@@ -137,16 +136,11 @@ class Piece:
 
     def core_left(self, conversion):
         """Return the front's place at a conversion, 1 to 0."""
-        left = 1.0 - conversion
-        if self.shape == "sphere":
-            return np.cbrt(left)
-        return left if self.shape == "slab" else np.sqrt(left)
+        return core_left(self.curved, conversion)
 
     def shell_path(self, core):
         """Return the way through the burnt shell, over the radius and allowing for the shape."""
-        if self.shape == "sphere":
-            return 1.0 / core - 1.0
-        return 1.0 - core if self.shape == "slab" else -np.log(core)
+        return shell_path(self.curved, core)
 
     def heat_resistance(self, core):
         """Return what resists heat from the gas to the front; m²K/W of outer face."""
@@ -154,78 +148,124 @@ class Piece:
 
     def gas_resistance(self, core):
         """Return what resists carbon dioxide from the front to the gas; s/m on the outer face."""
-        return (
-            1.0 / (core**self.curved * self.reaction_coefficient)
-            + self.radius * self.shell_path(core) / self.co2_diffusivity
-            + 1.0 / self.gas_film_coefficient
-        )
+        return gas_resistance(self, core)
 
 
-def threshold(co2_pressure):
+@part
+def core_left(curved, conversion):
+    """Return `Piece.core_left`."""
+    left = 1.0 - conversion
+    if curved == SPHERE:
+        return np.cbrt(left)
+    return np.sqrt(left) if curved else left
+
+
+@part
+def shell_path(curved, core):
+    """Return `Piece.shell_path`."""
+    if curved == SPHERE:
+        return 1.0 / core - 1.0
+    return -np.log(core) if curved else 1.0 - core
+
+
+@part
+def gas_resistance(piece, core):
+    """Return `Piece.gas_resistance`."""
+    return (
+        1.0 / (core**piece.curved * piece.reaction_coefficient)
+        + piece.radius * shell_path(piece.curved, core) / piece.co2_diffusivity
+        + 1.0 / piece.gas_film_coefficient
+    )
+
+
+class Laws(NamedTuple):
+    """The balance of dissociation, ``factor · exp(−slope / T)`` in Pa, the gas constant, and the front's J/mol."""
+
+    factor: float
+    slope: float
+    gas_constant: float
+    heat: float
+
+
+LAWS = Laws(
+    float(fact("dissociation_factor")),
+    float(fact("dissociation_slope")),
+    float(fact("gas_constant")),
+    float(fact("dissociation_heat_at_front")),
+)
+
+
+@part
+def threshold(co2_pressure, laws=LAWS):
     """Return the temperature (K) at and below which nothing burns in gas of a carbon dioxide pressure (Pa)."""
-    return SLOPE / np.log(FACTOR / np.maximum(co2_pressure, NO_GAS))
+    return laws.slope / np.log(laws.factor / np.maximum(co2_pressure, NO_GAS))
 
 
-def front_balance(idle, supply, co2_pressure, gas_resistance, guess=None, heat=FRONT_HEAT, tolerance=LEVEL_TOLERANCE):
+@part
+def front_balance(idle, supply, co2_pressure, resistance, guess, heat, tolerance=LEVEL_TOLERANCE, laws=LAWS):
     """Solve the heat balance of a front, ``supply (idle − T) = heat · burning(T)``.
 
     Parameters
     ----------
-    idle : ndarray
+    idle : float or ndarray
         The temperature the front would have if nothing burned; K. Without stored heat, the gas's.
-    supply : ndarray
+    supply : float or ndarray
         Heat to the front for each kelvin below `idle`; W/m²K of outer face.
-    co2_pressure : ndarray
+    co2_pressure : float or ndarray
         In the gas; Pa.
-    gas_resistance : ndarray
+    resistance : float or ndarray
         From `Piece.gas_resistance`; s/m.
-    guess : ndarray, optional
+    guess : float or ndarray
         Where to start, K.
     heat : float or ndarray
         Taken by a mole of carbonate; J/mol.
     tolerance : float
         K, of the last step in T.
+    laws : Laws
 
     Returns
     -------
-    temperature, burning : ndarray
+    temperature, burning : float or ndarray
         K, and mol/s of carbon dioxide per m² of outer face: `idle` and 0 where that is too cold to
         burn. Lime does not take carbon dioxide up again in this model.
 
     Notes
     -----
-    ``burning = (balance pressure − co2_pressure)/(gas constant · T · gas_resistance)`` rises with
+    ``burning = (balance pressure − co2_pressure)/(gas constant · T · resistance)`` rises with
     T ever more steeply, so Newton's steps from above run straight down to the root, and a step
     from below lands above it; both are kept between threshold and `idle`. The burning returned is
     where the two sides' tangents cross: exact to second order whichever side is the stiff one.
     """
-    floor = np.minimum(threshold(co2_pressure), idle)
-    weight = heat / (GAS_CONSTANT * gas_resistance)
-    level = idle if guess is None else np.clip(guess, floor, idle)
+    floor = np.minimum(threshold(co2_pressure, laws), idle)
+    weight = heat / (laws.gas_constant * resistance)
+    level = np.minimum(np.maximum(guess, floor), idle)
+    burning = 0.0 * level
     for _ in range(MOST_TURNS):
-        balance = FACTOR * np.exp(-SLOPE / level)
+        balance = laws.factor * np.exp(-laws.slope / level)
         sink = weight * (balance - co2_pressure) / level
-        steepness = (weight * balance * SLOPE / level**2 - sink) / level
+        steepness = (weight * balance * laws.slope / level**2 - sink) / level
         source = supply * (idle - level)
         burning = (source * steepness + sink * supply) / (heat * (steepness + supply))
-        better = np.clip(level + (source - sink) / (steepness + supply), floor, idle)
-        change = np.max(np.abs(better - level))
+        better = np.minimum(np.maximum(level + (source - sink) / (steepness + supply), floor), idle)
+        change = largest(np.abs(better - level))
         level = better
         if change < tolerance:
             break
-    return level, np.where(idle > floor, np.maximum(burning, 0.0), 0.0)
+    return level, choose(idle > floor, np.maximum(burning, 0.0), 0.0)
 
 
-def front_steepness(level, burning, co2_pressure, gas_resistance, heat=FRONT_HEAT):
+@part
+def front_steepness(level, burning, co2_pressure, resistance, heat, laws=LAWS):
     """Return how much more heat a burning front takes for each kelvin it is hotter; W/m²K, 0 where nothing burns.
 
     Parameters
     ----------
-    level, burning : ndarray
+    level, burning : float or ndarray
         From `front_balance`, with the arguments after it as there.
     """
-    weight, sink = heat / (GAS_CONSTANT * gas_resistance), heat * burning
-    return np.where(burning > 0.0, ((sink * level + weight * co2_pressure) * SLOPE / level**2 - sink) / level, 0.0)
+    weight, sink = heat / (laws.gas_constant * resistance), heat * burning
+    rise = ((sink * level + weight * co2_pressure) * laws.slope / level**2 - sink) / level
+    return choose(burning > 0.0, rise, 0.0)
 
 
 def gas_pressure(co2_fraction):

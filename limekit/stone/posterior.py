@@ -21,7 +21,8 @@ from limekit.facts import Fact, fact
 from limekit.limestone import Stone
 from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
-from limekit.stone.reduced import Stones, march
+from limekit.stone.march import march
+from limekit.stone.reduced import Stones
 
 REMEMBERED = 64  # pieces
 LEVELS = 32

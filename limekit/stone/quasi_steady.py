@@ -6,7 +6,7 @@ import functools
 
 import numpy as np
 
-from limekit.stone.front import Piece, front_balance
+from limekit.stone.front import LAWS, Piece, front_balance
 
 POINTS = 32
 
@@ -47,7 +47,7 @@ def time_to(piece: Piece, gas_temperature, co2_pressure, conversion):
     end = piece.core_left(np.asarray(conversion))[..., None]
     core = end + (1.0 - end) * places
     resistance = column.gas_resistance(core)
-    _, burning = front_balance(gas, 1.0 / column.heat_resistance(core), pressure, resistance)
+    _, burning = front_balance(gas, 1.0 / column.heat_resistance(core), pressure, resistance, gas, LAWS.heat)
     pace = core**piece.curved / burning
     time = piece.carbonate * piece.radius * np.sum(weights * (1.0 - end) * pace, axis=-1)
     return float(time) if np.ndim(time) == 0 else time

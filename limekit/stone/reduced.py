@@ -2,67 +2,56 @@
 
 The core warms by a driving force on its mean temperature, the shell holds the
 heat of its steady profile, and the front between them obeys `front_balance`.
-Every quantity may be an array over stones, sizes and conditions.
-
-All heats are per square metre of outer face unless said otherwise, and count
-from 25 °C.
+Every quantity may be an array over stones, sizes and conditions. All heats are
+per square metre of outer face unless said otherwise, and count from 25 °C.
 
 How the two driving forces come about: let the core take heat up evenly, and
 its temperature is a parabola, so the flow in is ``(curved + 3) λ/r`` times
 front less mean. The moving front eats the outermost, hottest layer; heat
 taken up for that reason alone lies near the front, in proportion to the
 square of the distance from the centre, and the mean then misses only
-``(curved + 3)/(curved + 5)`` of what the front sweeps up. In the shell, steady
-conduction from gas to front is the first part; what the shell stores or gives
-up, taken as even over its volume, adds the second, of which the share
-``inward`` passes through the front.
+``(curved + 3)/(curved + 5)`` of what the front sweeps up. The shell's: `limekit.stone.shell`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE
-from limekit.errors import InputError
-from limekit.stone.front import FRONT_HEAT, Piece, front_balance, front_steepness
-from limekit.stone.warming import COLD, Warming
+from limekit.compiled import anywhere, choose, part
+from limekit.stone.front import LAWS, Laws, Piece, core_left, front_balance, front_steepness, gas_resistance
+from limekit.stone.shell import shell_conduction
+from limekit.stone.warming import Warming, done, heat_content, level_at
 
 FRONT_TOLERANCE = 0.01  # K; the burning returned is exact to its square
 LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bound
 FILM_OF_LIME = 1e-6  # share burnt, from which a shell has a temperature of its own
 LEAST_SHELL = 1e-9  # of the volume, for the same
-FIRST_STEP = 0.02  # of the time in which the stone warms
-STEP_SHRINK, STEP_GROWTH = 0.3, 1.5
 TREND, TREND_MOST = 0.75, 0.3  # of the last change of pace, taken to go on; and of the pace, at most
 FORETOLD = 6.0  # times what was foretold to burn, beyond which the step is foretold anew
-FRONT_STEP = 0.025  # of the radius, that the front may move in a step
-THIN_STEP, FIRST_MOVE = 0.2, 0.003  # the same near face and centre: of the way to them, and of the radius
-CORE_STEP = 40.0  # K, that the core's mean may change in a step
 ASTRAY = 0.02  # share burnt in a step, beyond what was foretold, from which the step is foretold anew
 OVERSHOOT = 1.0  # K, by which the core may pass the front in a step, before the step is taken anew
 MOST_TURNS = 12
-MOST_STEPS = 1000
 
 
-@dataclass(frozen=True, eq=False)
-class Taken:
+class Taken(NamedTuple):
     """What a step took from the gas and gave to it, each per kilogram of dry stone charged.
 
     ``heat`` = change of `Stones.heat_held` + ``reaction`` + ``carried``; J/kg.
 
     Parameters
     ----------
-    heat : ndarray
+    heat : float or ndarray
         Heat taken from the gas.
-    reaction : ndarray
+    reaction : float or ndarray
         Heat bound by calcium carbonate burning, at the front's temperature.
-    carried : ndarray
+    carried : float or ndarray
         Sensible heat of the stone that left as carbon dioxide: 61 J for each mole and kelvin.
-    carbon_dioxide, water : ndarray
+    carbon_dioxide, water : float or ndarray
         Given to the gas; kg/kg.
-    response : ndarray
+    response : float or ndarray
         Heat more for each kelvin by which the gas had been hotter; J/kgK.
     """
 
@@ -74,8 +63,7 @@ class Taken:
     response: np.ndarray
 
 
-@dataclass(frozen=True, eq=False)
-class Flow:
+class Flow(NamedTuple):
     """Means over a step, by outer face.
 
     The front's temperature (K) and burning (mol/m²s); heat taken from the gas and given up by the
@@ -93,6 +81,74 @@ class Flow:
     response: np.ndarray
 
 
+class Make(NamedTuple):
+    """A `Piece` as its steps take it; numbers, or arrays of stones.
+
+    Besides what a `Piece` has: its volume by outer face (m) and 1/(kg/m²) of it, heat capacity of the
+    lime (J/m³K), the kilograms of water and of carbon dioxide from either carbonate in a kilogram,
+    its `Warming`, and the laws of its front.
+    """
+
+    curved: int
+    radius: np.ndarray
+    heat_transfer_coefficient: np.ndarray
+    lime_conductivity: np.ndarray
+    stone_conductivity: np.ndarray
+    co2_diffusivity: np.ndarray
+    reaction_coefficient: np.ndarray
+    gas_film_coefficient: np.ndarray
+    carbonate: np.ndarray
+    carbonate_by_face: np.ndarray
+    volume: np.ndarray
+    by_mass: np.ndarray
+    lime_capacity: np.ndarray
+    water: np.ndarray
+    calcium_gas: np.ndarray
+    magnesium_gas: np.ndarray
+    warming: Warming
+    laws: Laws
+
+    @classmethod
+    def of(cls, piece: Piece) -> Make:
+        """Return what a piece's steps take."""
+        return cls(
+            curved=piece.curved,
+            radius=piece.radius,
+            heat_transfer_coefficient=piece.heat_transfer_coefficient,
+            lime_conductivity=piece.lime_conductivity,
+            stone_conductivity=piece.stone_conductivity,
+            co2_diffusivity=piece.co2_diffusivity,
+            reaction_coefficient=piece.reaction_coefficient,
+            gas_film_coefficient=piece.gas_film_coefficient,
+            carbonate=piece.carbonate,
+            carbonate_by_face=piece.carbonate_by_face,
+            volume=piece.volume_by_face,
+            by_mass=1.0 / (piece.density * piece.volume_by_face),
+            lime_capacity=piece.lime_density * piece.lime_heat_capacity,
+            water=piece.water / piece.density,
+            calcium_gas=piece.carbonate / piece.density * CARBON_DIOXIDE,
+            magnesium_gas=piece.magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE,
+            warming=Warming.of(piece),
+            laws=LAWS,
+        )
+
+
+class State(NamedTuple):
+    """Stones at a moment: what `Stones` tells of them, with the pace of their last two steps, mol/m²s.
+
+    The core's heat is in J/m³, its highest temperature in K, the shell's heat in J/m².
+    """
+
+    conversion: np.ndarray
+    front_temperature: np.ndarray
+    core_heat: np.ndarray
+    core_temperature: np.ndarray
+    core_peak: np.ndarray
+    shell_heat: np.ndarray
+    burning: np.ndarray
+    burnt_before: np.ndarray
+
+
 class Stones:
     """The state of stones in a fire, moved on by `step`.
 
@@ -107,295 +163,237 @@ class Stones:
 
     Attributes
     ----------
-    conversion : ndarray
-        Share of the calcium carbonate burnt.
-    core_temperature, front_temperature : ndarray
-        Mean of the unburnt core, and at its edge; K. Where all is burnt, the first is the lime's mean.
+    make : Make
+    state : State
     """
 
     def __init__(self, piece: Piece, temperature, like=0.0) -> None:
-        self.piece = piece
-        self.warming = Warming.of(piece)
+        self.piece, self.make = piece, Make.of(piece)
         fields = (getattr(piece, name) for name in Piece.__dataclass_fields__ if name != "shape")
         shape = np.broadcast_shapes(np.shape(like), np.shape(temperature), *map(np.shape, fields))
-        zero = np.zeros(shape)
-        self.conversion = zero
-        self.front_temperature = zero + temperature
-        self.core_heat = zero + self.warming.heat(self.front_temperature)
-        self.core_temperature = self.core_peak = zero + temperature
-        self.shell_heat = zero
-        self.burning = self._burnt_before = zero
-        self._capacity = piece.lime_density * piece.lime_heat_capacity
-        self._volume = piece.volume_by_face
-        self._by_mass = 1.0 / (piece.density * self._volume)
+        self.state = charged(self.make, np.zeros(shape) + temperature)
+
+    @property
+    def warming(self) -> Warming:
+        """The heat content of their unburnt stone."""
+        return self.make.warming
+
+    @property
+    def conversion(self):
+        """Share of the calcium carbonate burnt."""
+        return self.state.conversion
+
+    @property
+    def core_temperature(self):
+        """Mean of the unburnt core; where all is burnt, the lime's; K."""
+        return self.state.core_temperature
+
+    @property
+    def front_temperature(self):
+        """At the core's edge; K."""
+        return self.state.front_temperature
+
+    @property
+    def burning(self):
+        """Of the last step; mol/s of carbon dioxide per m² of outer face."""
+        return self.state.burning
 
     @property
     def heat_held(self):
         """Heat in the stones above 25 °C, with that of moisture and magnesia; J/kg of dry stone charged."""
-        return (self._volume * (1.0 - self.conversion) * self.core_heat + self.shell_heat) * self._by_mass
+        return heat_held(self.make, self.state)
 
     @property
     def lime_temperature(self):
         """Mean of the burnt shell; the front's where hardly anything is burnt yet; K."""
-        shell = self._capacity * self._volume * np.maximum(self.conversion, FILM_OF_LIME)
-        return np.where(self.conversion < FILM_OF_LIME, self.front_temperature, COLD + self.shell_heat / shell)
+        return lime_temperature(self.make, self.state)
 
     @property
     def gone(self):
         """Water and carbon dioxide that have left; kg/kg of dry stone charged."""
-        piece, left = self.piece, 1.0 - self.conversion
-        calcium = piece.carbonate / piece.density * CARBON_DIOXIDE
-        if self.warming.plain:
-            return np.zeros_like(left), calcium * self.conversion
-        dried, burnt = self.warming.done(self.core_peak)
-        magnesium = piece.magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
-        return (
-            piece.water / piece.density * (1.0 - left * (1.0 - dried)),
-            magnesium * (1.0 - left * (1.0 - burnt)) + calcium * self.conversion,
-        )
+        return gone(self.make, self.state)
 
-    def step(self, seconds, gas_temperature, co2_pressure) -> Taken:
-        """Move on by a time in gas of a temperature and a carbon dioxide pressure.
-
-        Parameters
-        ----------
-        seconds : float or ndarray
-            Any length: the step stays stable, and is second-order exact where it is short.
-        gas_temperature, co2_pressure : float or ndarray
-            Mean over the step; K and Pa.
-
-        Returns
-        -------
-        Taken
-        """
-        seconds, left, by_face = np.maximum(seconds, 1e-9), 1.0 - self.conversion, self.piece.carbonate_by_face
-        ahead, toward = self._ahead(seconds), self.front_temperature
-        for _ in range(MOST_TURNS):
-            flow = self._flow(ahead, toward, seconds, gas_temperature, co2_pressure)
-            burnt = np.minimum(flow.burning * seconds / by_face, left)
-            into_core = seconds * flow.uptake * (flow.level - self.core_temperature)
-            warmer = self.core_heat + into_core / flow.unburnt
-            core_temperature = self.warming.temperature(warmer, self.core_peak)
-            astray = burnt > FORETOLD * ahead + ASTRAY
-            beyond = (core_temperature - flow.level) * np.sign(into_core) > OVERSHOOT
-            if not (astray.any() or beyond.any()):
-                break
-            ahead = np.where(astray, np.sqrt(np.maximum(ahead, LEAST_SHELL) * 0.5 * burnt), ahead)
-            toward = np.where(beyond, flow.level, toward)
-
-        gone, eaten = self.gone, self._volume * burnt
-        from_core = self._volume * (left * self.core_heat - (left - burnt) * warmer) + into_core
-        to_shell = self._capacity * eaten * (flow.level - COLD)
-        self._settle(burnt, warmer, core_temperature, self.shell_heat + to_shell - seconds * flow.given)
-        self.front_temperature, self.burning, self._burnt_before = flow.level, flow.burning, self.burning
-        water, carbon_dioxide = (after - before for after, before in zip(self.gone, gone, strict=True))
-        return Taken(
-            heat=seconds * flow.taken * self._by_mass,
-            reaction=FRONT_HEAT * burnt * by_face * self._by_mass,
-            carried=(from_core + flow.swept * eaten - to_shell) * self._by_mass,
-            carbon_dioxide=carbon_dioxide,
-            water=water,
-            response=seconds * flow.response * self._by_mass,
-        )
-
-    def _flow(self, ahead, toward, seconds, gas_temperature, co2_pressure) -> Flow:
-        """Return what flows in a step, as the front moves on by `ahead` and the core warms `toward` a level (K)."""
-        piece, converted = self.piece, self.conversion + ahead
-        core = np.maximum(piece.core_left(converted), LEAST_CORE)
-        unburnt = self._volume * np.maximum(1.0 - converted, LEAST_CORE ** (piece.curved + 1))
-        shell = self._volume * np.maximum(converted, LEAST_SHELL)
-        resistance, inward, delay = shell_conduction(piece, core, shell)
-        inner, haste = inward / shell, self._capacity * shell / (self._capacity * delay + seconds * shell)
-        kept, lime = self._lime_kept(ahead)
-        fresh = 1.0 - kept
-        grip = np.maximum(inner - fresh, -0.5 / (resistance * inward * haste))
-        release = haste * (
-            kept * lime + (fresh - inner + grip) * self.front_temperature - (1.0 - inner) * gas_temperature
-        )  # less haste · grip · the front's temperature
-        uptake, swept = self._core_uptake(seconds, core, unburnt, toward)
-
-        supply = 1.0 / resistance + uptake + inward * haste * grip
-        idle = (gas_temperature / resistance + uptake * self.core_temperature + inward * release) / supply
-        heat = FRONT_HEAT + swept / piece.carbonate
-        passage = piece.gas_resistance(core)
-        guess = self.front_temperature
-        level, burning = front_balance(idle, supply, co2_pressure, passage, guess, heat, FRONT_TOLERANCE)
-        burning = np.minimum(burning, (1.0 - self.conversion) * piece.carbonate_by_face / seconds)
-        level = idle - heat * burning / supply
-        release = release - haste * grip * level
-
-        follows = (1.0 / resistance - inward * haste * (1.0 - inner)) / (
-            supply + front_steepness(level, burning, co2_pressure, passage, heat)
-        )
-        return Flow(
-            level=level,
-            burning=burning,
-            taken=(gas_temperature - level) / resistance - release * (shell - inward),
-            given=release * shell,
-            uptake=uptake,
-            swept=swept,
-            unburnt=unburnt,
-            response=(1.0 - follows) / resistance + (shell - inward) * haste * (1.0 - inner + grip * follows),
-        )
-
-    def _ahead(self, seconds):
-        """Return the share that will burn in the step's first half, as the last two steps foretell."""
-        most = TREND_MOST * self.burning
-        trend = np.clip(TREND * (self.burning - self._burnt_before), -most, most)
-        moles = 0.5 * seconds * (self.burning + trend)
-        return np.minimum(moles / self.piece.carbonate_by_face, 0.5 * (1.0 - self.conversion))
-
-    def _lime_kept(self, ahead):
-        """Return which share of the shell at the step's end was there before it, and that lime's temperature (K)."""
-        kept = self.conversion / np.maximum(self.conversion + 2.0 * ahead, LEAST_SHELL)
-        held = self.shell_heat / (self._capacity * self._volume * np.maximum(self.conversion, LEAST_SHELL))
-        return kept, COLD + held
-
-    def _core_uptake(self, seconds, core, unburnt, toward):
-        """Return what the core takes up (W/m²K of front less mean), and the heat to bring its mean to the front's.
-
-        The first is a mean over the step, in which the core's mean draws near the front's; the
-        second, J/m³, is what the front pays for the stone it eats.
-        """
-        piece, apart = self.piece, self.front_temperature - self.core_temperature
-        capacity = on_the_way = self._capacity_toward(self.front_temperature)
-        if toward is not self.front_temperature:
-            on_the_way = self._capacity_toward(toward)
-        ways = piece.curved + 3
-        still = ways * core ** (piece.curved - 1) * piece.stone_conductivity / piece.radius
-        uptake = np.maximum(still - ways / (ways + 2) * on_the_way * self.burning / piece.carbonate, 0.0)
-        pace = uptake * seconds / (unburnt * on_the_way) + 1e-12
-        return np.where(self.conversion < 1.0, uptake * -np.expm1(-pace) / pace, 0.0), capacity * apart
-
-    def _capacity_toward(self, temperature):
-        """Return the heat the core takes for each kelvin on its way to a temperature (K); J/m³K."""
-        if self.warming.plain:
-            return self.warming.capacity
-        rise = temperature - self.core_temperature
-        rise = np.where(np.abs(rise) < 1.0, np.copysign(1.0, rise), rise)
-        return (self.warming.heat(self.core_temperature + rise, self.core_peak) - self.core_heat) / rise
-
-    def _settle(self, burnt, core_heat, core_temperature, shell_heat) -> None:
-        """Take on the state at a step's end; a core that is gone is told as the lime in its place."""
-        self.conversion, self.shell_heat = self.conversion + burnt, shell_heat
-        core_left = self.conversion < 1.0
-        lime = COLD + shell_heat / (self._capacity * self._volume)
-        self.core_temperature = np.where(core_left, core_temperature, lime)
-        self.core_peak = np.maximum(self.core_peak, self.core_temperature)
-        self.core_heat = np.where(core_left, core_heat, self.warming.heat(self.core_temperature, self.core_peak))
+    def step(self, seconds, gas_temperature, co2_pressure, tolerance=FRONT_TOLERANCE) -> Taken:
+        """Move on by a time in gas of a temperature and a carbon dioxide pressure; arguments as for `step`."""
+        self.state, taken = step(self.make, self.state, seconds, gas_temperature, co2_pressure, tolerance)
+        return taken
 
 
-def shell_conduction(piece: Piece, core, shell):
-    """Return how a burnt shell passes heat on.
+@part
+def charged(make, temperature):
+    """Return stones as they are charged, at a temperature (K)."""
+    none = 0.0 * temperature
+    heat = none + heat_content(make.warming, temperature, 0.0)
+    return State(none, temperature, heat, temperature, temperature, none, none, none)
+
+
+@part
+def heat_held(make, state):
+    """Return `Stones.heat_held`."""
+    return (make.volume * (1.0 - state.conversion) * state.core_heat + state.shell_heat) * make.by_mass
+
+
+@part
+def lime_temperature(make, state):
+    """Return `Stones.lime_temperature`."""
+    shell = make.lime_capacity * make.volume * np.maximum(state.conversion, FILM_OF_LIME)
+    lime = make.warming.cold + state.shell_heat / shell
+    return choose(state.conversion < FILM_OF_LIME, state.front_temperature, lime)
+
+
+@part
+def gone(make, state):
+    """Return `Stones.gone`."""
+    left, calcium = 1.0 - state.conversion, make.calcium_gas * state.conversion
+    if not (anywhere(make.warming.drying) or anywhere(make.warming.magnesia)):
+        return 0.0 * left, calcium
+    dried, burnt = done(make.warming, state.core_peak)
+    water = make.water * (1.0 - left * (1.0 - dried))
+    return water, make.magnesium_gas * (1.0 - left * (1.0 - burnt)) + calcium
+
+
+@part
+def step(make, state, seconds, gas_temperature, co2_pressure, tolerance):
+    """Move stones on by a time in gas of a temperature and a carbon dioxide pressure.
 
     Parameters
     ----------
-    piece : Piece
-    core, shell : ndarray
-        Front's place, 1 to 0, and the shell's volume by outer face; m.
+    make : Make
+    state : State
+    seconds : float or ndarray
+        Any length: the step stays stable, and is second-order exact where it is short.
+    gas_temperature, co2_pressure : float or ndarray
+        Mean over the step; K and Pa.
+    tolerance : float
+        K, to which the front is found.
 
     Returns
     -------
-    resistance : ndarray
-        From gas to front; m²K/W.
-    inward : ndarray
-        Volume whose heat, given up evenly, would pass the front; the rest passes the face; m.
-    delay : ndarray
-        Warmth of the whole shell for each W/m³ it gives up evenly; m·K·m³/W.
+    State
+    Taken
     """
-    film, conduction = 1.0 / piece.heat_transfer_coefficient, piece.radius / piece.lime_conductivity
-    path = piece.shell_path(core)
-    first, second = shell_integrals(piece.shape, core)
-    resistance = film + conduction * path
-    inward = (shell * film + piece.radius * conduction * first) / resistance
-    delay = conduction * (piece.radius**2 * second - 2.0 * inward * piece.radius * first + inward**2 * path)
-    return resistance, inward, delay + (shell - inward) ** 2 * film
-
-
-def shell_integrals(shape, core):
-    """Return the shell's two means over volume, each over the radius and allowing for the shape.
-
-    Parameters
-    ----------
-    shape : {"sphere", "cylinder", "slab"}
-    core : ndarray
-        Front's place, 1 to 0.
-
-    Returns
-    -------
-    first, second : ndarray
-        ``∫ g dv`` and ``∫ u² dg``, with g the way from the outer face to a place in the shell
-        (`Piece.shell_path`), v the volume and u the volume between the front and that place.
-    """
-    if shape == "sphere":
-        square = core**2
-        cube = square * core
-        return (1.0 - 3.0 * square + 2.0 * cube) / 6.0, (0.2 - cube + 1.8 * cube * square - cube**2) / 9.0
-    if shape == "slab":
-        return (1.0 - core) ** 2 / 2.0, (1.0 - core) ** 3 / 3.0
-    square, log = core**2, np.log(core)
-    return (1.0 - square) / 4.0 + square * log / 2.0, (
-        (1.0 - square**2) / 4.0 - square * (1.0 - square) - square**2 * log
-    ) / 4.0
-
-
-def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
-    """Burn stones each at its own pace until a time or a conversion.
-
-    Parameters
-    ----------
-    piece : Piece
-        Its fields may be arrays that broadcast.
-    gas : callable
-        From time (s, an array over the stones) to gas temperature (K) and carbon dioxide pressure (Pa).
-    start_temperature : float or ndarray
-        K.
-    until, conversion : float or ndarray
-        The march of each stone ends at whichever comes first: s, and 0 to 1.
-
-    Returns
-    -------
-    time : ndarray
-        s; where the conversion came first, the moment it was reached.
-    stones : Stones
-        The state at the end of the step in which each stone's march ended.
-
-    Raises
-    ------
-    InputError
-        If a stone never reaches its conversion and no time ends its march.
-    """
-    like = np.zeros(np.broadcast_shapes(*map(np.shape, (until, conversion, *gas(0.0)))))
-    stones = Stones(piece, start_temperature, like)
-    clock = np.zeros_like(stones.conversion)
-    warm = stones.warming.capacity * piece.volume_by_face
-    slowness = 1.0 / piece.heat_transfer_coefficient + piece.radius / ((piece.curved + 3) * piece.stone_conductivity)
-    seconds = FIRST_STEP * warm * slowness + clock
-    goal = np.where(np.less_equal(conversion, 1.0), piece.core_left(np.minimum(conversion, 1.0)), -1.0)
-    place, pace = piece.core_left(stones.conversion), clock
-    going = (clock < until) & (place > goal)
-    for _ in range(MOST_STEPS):
-        seconds = np.where(going, np.minimum(seconds, until - clock), 0.0)
-        level = stones.core_temperature
-        stones.step(seconds, *gas(clock + 0.5 * seconds))
-        now = piece.core_left(stones.conversion)
-        moved = np.where((now > 0.0) | (place == 0.0), place - now, np.maximum(pace * seconds, place))
-        hit = going & (now <= goal)
-        clock = clock + np.where(hit, (place - goal) / np.where(hit, moved, 1.0), 1.0) * seconds
-        going &= ~hit & (clock < until)
-        if not going.any():
+    seconds, left = np.maximum(seconds, 1e-9), 1.0 - state.conversion
+    ahead, toward = burning_ahead(make, state, seconds), state.front_temperature
+    for _ in range(MOST_TURNS):
+        flow = flows(make, state, ahead, toward, seconds, gas_temperature, co2_pressure, tolerance)
+        burnt = np.minimum(flow.burning * seconds / make.carbonate_by_face, left)
+        into_core = seconds * flow.uptake * (flow.level - state.core_temperature)
+        warmer = state.core_heat + into_core / flow.unburnt
+        core_temperature = level_at(make.warming, warmer, state.core_peak)
+        astray = burnt > FORETOLD * ahead + ASTRAY
+        beyond = (core_temperature - flow.level) * np.sign(into_core) > OVERSHOOT
+        if not (anywhere(astray) or anywhere(beyond)):
             break
-        change = np.maximum(
-            moved / np.minimum(FRONT_STEP, FIRST_MOVE + THIN_STEP * np.minimum(1.0 - now, now)),
-            np.abs(stones.core_temperature - level) / CORE_STEP,
-        )
-        place, pace = now, moved / np.maximum(seconds, 1e-9)
-        seconds = seconds * np.clip(1.0 / np.maximum(change, 1e-9), STEP_SHRINK, STEP_GROWTH)
-    else:
-        raise InputError(
-            "conversion",
-            f"a share burnt that {np.count_nonzero(going)} of {going.size} stones do not reach in this gas",
-            "gas above the dissociation temperature, or a time at which to stop",
-            "until=7200.0",
-        )
-    return clock, stones
+        ahead = choose(astray, np.sqrt(np.maximum(ahead, LEAST_SHELL) * 0.5 * burnt), ahead)
+        toward = choose(beyond, flow.level, toward)
+
+    eaten = make.volume * burnt
+    from_core = make.volume * (left * state.core_heat - (left - burnt) * warmer) + into_core
+    to_shell = make.lime_capacity * eaten * (flow.level - make.warming.cold)
+    shell_heat = state.shell_heat + to_shell - seconds * flow.given
+    new = settled(make, state, flow, burnt, warmer, core_temperature, shell_heat)
+    water, carbon_dioxide = gone(make, new)
+    water_before, carbon_dioxide_before = gone(make, state)
+    return new, Taken(
+        seconds * flow.taken * make.by_mass,
+        make.laws.heat * burnt * make.carbonate_by_face * make.by_mass,
+        (from_core + flow.swept * eaten - to_shell) * make.by_mass,
+        carbon_dioxide - carbon_dioxide_before,
+        water - water_before,
+        seconds * flow.response * make.by_mass,
+    )
+
+
+@part
+def burning_ahead(make, state, seconds):
+    """Return the share that will burn in the step's first half, as the last two steps foretell."""
+    most = TREND_MOST * state.burning
+    trend = np.minimum(np.maximum(TREND * (state.burning - state.burnt_before), -most), most)
+    moles = 0.5 * seconds * (state.burning + trend)
+    return np.minimum(moles / make.carbonate_by_face, 0.5 * (1.0 - state.conversion))
+
+
+@part
+def flows(make, state, ahead, toward, seconds, gas_temperature, co2_pressure, tolerance):
+    """Return what flows in a step, as the front moves on by `ahead` and the core warms `toward` a level (K)."""
+    converted = state.conversion + ahead
+    core = np.maximum(core_left(make.curved, converted), LEAST_CORE)
+    unburnt = make.volume * np.maximum(1.0 - converted, LEAST_CORE ** (make.curved + 1))
+    shell = make.volume * np.maximum(converted, LEAST_SHELL)
+    resistance, inward, delay = shell_conduction(make, core, shell)
+    inner, haste = inward / shell, make.lime_capacity * shell / (make.lime_capacity * delay + seconds * shell)
+    kept, lime = lime_kept(make, state, ahead)
+    fresh = 1.0 - kept
+    grip = np.maximum(inner - fresh, -0.5 / (resistance * inward * haste))
+    release = haste * (
+        kept * lime + (fresh - inner + grip) * state.front_temperature - (1.0 - inner) * gas_temperature
+    )  # less haste · grip · the front's temperature
+    uptake, swept = core_uptake(make, state, seconds, core, unburnt, toward)
+
+    supply = 1.0 / resistance + uptake + inward * haste * grip
+    idle = (gas_temperature / resistance + uptake * state.core_temperature + inward * release) / supply
+    heat = make.laws.heat + swept / make.carbonate
+    passage = gas_resistance(make, core)
+    guess = state.front_temperature
+    level, burning = front_balance(idle, supply, co2_pressure, passage, guess, heat, tolerance, make.laws)
+    burning = np.minimum(burning, (1.0 - state.conversion) * make.carbonate_by_face / seconds)
+    level = idle - heat * burning / supply
+    release = release - haste * grip * level
+
+    follows = (1.0 / resistance - inward * haste * (1.0 - inner)) / (
+        supply + front_steepness(level, burning, co2_pressure, passage, heat, make.laws)
+    )
+    return Flow(
+        level,
+        burning,
+        (gas_temperature - level) / resistance - release * (shell - inward),
+        release * shell,
+        uptake,
+        swept,
+        unburnt,
+        (1.0 - follows) / resistance + (shell - inward) * haste * (1.0 - inner + grip * follows),
+    )
+
+
+@part
+def lime_kept(make, state, ahead):
+    """Return which share of the shell at the step's end was there before it, and that lime's temperature (K)."""
+    kept = state.conversion / np.maximum(state.conversion + 2.0 * ahead, LEAST_SHELL)
+    held = state.shell_heat / (make.lime_capacity * make.volume * np.maximum(state.conversion, LEAST_SHELL))
+    return kept, make.warming.cold + held
+
+
+@part
+def core_uptake(make, state, seconds, core, unburnt, toward):
+    """Return what the core takes up (W/m²K of front less mean), and the heat to bring its mean to the front's.
+
+    The first is a mean over the step, in which the core's mean draws near the front's; the
+    second, J/m³, is what the front pays for the stone it eats.
+    """
+    ways, apart = make.curved + 3, state.front_temperature - state.core_temperature
+    capacity, on_the_way = capacity_toward(make, state, state.front_temperature), capacity_toward(make, state, toward)
+    still = ways * core ** (make.curved - 1) * make.stone_conductivity / make.radius
+    uptake = np.maximum(still - ways / (ways + 2) * on_the_way * state.burning / make.carbonate, 0.0)
+    pace = uptake * seconds / (unburnt * on_the_way) + 1e-12
+    return choose(state.conversion < 1.0, uptake * -np.expm1(-pace) / pace, 0.0), capacity * apart
+
+
+@part
+def capacity_toward(make, state, temperature):
+    """Return the heat the core takes for each kelvin on its way to a temperature (K); J/m³K."""
+    if not (anywhere(make.warming.drying) or anywhere(make.warming.magnesia)):
+        return make.warming.capacity
+    rise = temperature - state.core_temperature
+    rise = choose(np.abs(rise) < 1.0, np.copysign(1.0, rise), rise)
+    return (heat_content(make.warming, state.core_temperature + rise, state.core_peak) - state.core_heat) / rise
+
+
+@part
+def settled(make, state, flow, burnt, core_heat, core_temperature, shell_heat):
+    """Return the state at a step's end; a core that is gone is told as the lime in its place."""
+    conversion = state.conversion + burnt
+    lime = make.warming.cold + shell_heat / (make.lime_capacity * make.volume)
+    core_temperature = choose(conversion < 1.0, core_temperature, lime)
+    peak = np.maximum(state.core_peak, core_temperature)
+    core_heat = choose(conversion < 1.0, core_heat, heat_content(make.warming, core_temperature, peak))
+    return State(conversion, flow.level, core_heat, core_temperature, peak, shell_heat, flow.burning, state.burning)

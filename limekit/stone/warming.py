@@ -1,39 +1,27 @@
-"""How much heat a stone holds before its calcium carbonate burns: its own, the steam's, the magnesia's."""
+"""How much heat a stone holds before its calcium carbonate burns: its own, the steam's, the magnesia's.
+
+Written for numbers and for arrays of stones alike, and compiled where the kit burns stone by stone.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
-from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
 from limekit.chemistry import MAGNESIUM_CARBONATE
+from limekit.compiled import anywhere, part
 from limekit.facts import fact
 
 COLD = float(fact("standard_temperature"))  # K, from which heat contents count, as in the kit's heat balances
 DRYING_BAND = 10.0  # K either side of boiling over which moisture leaves, so that heat has no jump
 
 BOILING = float(fact("boiling_temperature"))
-BANDS = (
-    (BOILING - DRYING_BAND, BOILING + DRYING_BAND),
-    (float(fact("magnesium_stage_from")), float(fact("magnesium_stage_to"))),
-)
+DRYING = (BOILING - DRYING_BAND, BOILING + DRYING_BAND)
+BURNING = (float(fact("magnesium_stage_from")), float(fact("magnesium_stage_to")))
 
 
-def _ends(of):
-    """Return the lesser-of and greater-of functions for a number or an array; plain floats by the faster way."""
-    return (min, max) if isinstance(of, float) else (np.minimum, np.maximum)
-
-
-def _share(of, low, high):
-    """Return how far something lies from low to high, 0 to 1."""
-    least, most = _ends(of)
-    return least(most((of - low) / (high - low), 0.0), 1.0)
-
-
-@dataclass(frozen=True)
-class Warming:
+class Warming(NamedTuple):
     """The heat content of unburnt stone against its temperature, a line with two steeper stretches.
 
     Parameters
@@ -42,39 +30,41 @@ class Warming:
         Heat capacity of the dry stone; J/m³K.
     drying, magnesia : float or ndarray
         Heat taken by all the moisture leaving, and by all the magnesium carbonate burning; J/m³.
+    cold : float
+        K, where heat content is nought.
+    drying_from, drying_to, burning_from, burning_to : float
+        K, over which the moisture leaves and the magnesium carbonate burns.
     """
 
     capacity: float
     drying: float = 0.0
     magnesia: float = 0.0
+    cold: float = COLD
+    drying_from: float = DRYING[0]
+    drying_to: float = DRYING[1]
+    burning_from: float = BURNING[0]
+    burning_to: float = BURNING[1]
 
     @classmethod
     def of(cls, piece) -> Warming:
         """Return the heat content of a `Piece`'s stone."""
-        return cls(
-            capacity=piece.density * piece.stone_heat_capacity,
-            drying=piece.water * fact("drying_heat"),
-            magnesia=piece.density
-            * piece.magnesium_carbonate
-            / MAGNESIUM_CARBONATE
-            * fact("magnesium_dissociation_heat_at_25"),
+        drying = piece.water * fact("drying_heat")
+        magnesia = (
+            piece.density * piece.magnesium_carbonate / MAGNESIUM_CARBONATE * fact("magnesium_dissociation_heat_at_25")
         )
+        return cls(piece.density * piece.stone_heat_capacity, drying, magnesia)
 
-    @cached_property
+    @property
     def plain(self) -> bool:
         """Whether the stone holds neither moisture nor magnesium carbonate, so that heat is a straight line."""
-        return not any(self._has)
-
-    @cached_property
-    def _has(self) -> tuple[bool, bool]:
-        return bool(np.any(self.drying)), bool(np.any(self.magnesia))
+        return not (anywhere(self.drying) or anywhere(self.magnesia))
 
     def done(self, peak):
         """Return the shares of moisture gone and of magnesium carbonate burnt in stone once as hot as `peak` (K).
 
         What the stone has none of counts as still there.
         """
-        return tuple(_share(peak, *band) if has else 0.0 for has, band in zip(self._has, BANDS, strict=True))
+        return done(self, peak)
 
     def heat(self, temperature, peak=0.0):
         """Return the heat content above 25 °C; J/m³.
@@ -84,27 +74,59 @@ class Warming:
         temperature, peak : float or ndarray
             What the stone has, and the highest it has had; K. What left the stone does not come back.
         """
-        sensible = self.capacity * (temperature - COLD)
-        if self.plain:
-            return sensible
-        _, most = _ends(temperature)
-        dried, burnt = self.done(most(temperature, peak))
-        return sensible + self.drying * dried + self.magnesia * burnt
+        return heat_content(self, temperature, peak)
 
     def temperature(self, heat, peak=0.0):
         """Return the temperature (K) at a heat content (J/m³), the reverse of `heat`."""
-        if self.plain:
-            return COLD + heat / self.capacity
-        least, most = _ends(heat)
-        level, held = COLD + least(heat, 0.0) / self.capacity, 0.0
-        for low, high, full in self._stretches:
-            level = level + _share(heat, held, full) * (high - low)
-            held = full
-        level = level + most(heat - held, 0.0) / self.capacity
-        return least(level, peak - (self.heat(peak) - heat) / self.capacity)
+        return level_at(self, heat, peak)
 
-    @cached_property
-    def _stretches(self):
-        """Both ends of each straight stretch of the line from 25 °C up, and the heat content at the upper."""
-        ends = (COLD, *(end for has, band in zip(self._has, BANDS, strict=True) if has for end in band))
-        return tuple((low, high, self.heat(high)) for low, high in pairwise(ends))
+
+@part
+def share_between(of, low, high):
+    """Return how far something lies from low to high, 0 to 1."""
+    return np.minimum(np.maximum((of - low) / (high - low), 0.0), 1.0)
+
+
+@part
+def done(warming, peak):
+    """Return `Warming.done`."""
+    dried = burnt = 0.0 * peak
+    if anywhere(warming.drying):
+        dried = share_between(peak, warming.drying_from, warming.drying_to)
+    if anywhere(warming.magnesia):
+        burnt = share_between(peak, warming.burning_from, warming.burning_to)
+    return dried, burnt
+
+
+@part
+def heat_content(warming, temperature, peak):
+    """Return `Warming.heat`."""
+    sensible = warming.capacity * (temperature - warming.cold)
+    if not (anywhere(warming.drying) or anywhere(warming.magnesia)):
+        return sensible
+    dried, burnt = done(warming, np.maximum(temperature, peak))
+    return sensible + warming.drying * dried + warming.magnesia * burnt
+
+
+@part
+def climb(warming, heat, level, held, low, high):
+    """Go up one straight stretch of the line, as far as the heat reaches; its upper end's heat besides."""
+    full = heat_content(warming, high, 0.0)
+    return level + share_between(heat, held, full) * (high - low), full
+
+
+@part
+def level_at(warming, heat, peak):
+    """Return `Warming.temperature`."""
+    if not (anywhere(warming.drying) or anywhere(warming.magnesia)):
+        return warming.cold + heat / warming.capacity
+    level, held, low = warming.cold + np.minimum(heat, 0.0) / warming.capacity, 0.0 * warming.capacity, warming.cold
+    if anywhere(warming.drying):
+        level, held = climb(warming, heat, level, held, low, warming.drying_from)
+        level, held = climb(warming, heat, level, held, warming.drying_from, warming.drying_to)
+        low = warming.drying_to
+    if anywhere(warming.magnesia):
+        level, held = climb(warming, heat, level, held, low, warming.burning_from)
+        level, held = climb(warming, heat, level, held, warming.burning_from, warming.burning_to)
+    level = level + np.maximum(heat - held, 0.0) / warming.capacity
+    return np.minimum(level, peak - (heat_content(warming, peak, 0.0) - heat) / warming.capacity)

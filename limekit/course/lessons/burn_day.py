@@ -123,9 +123,9 @@ def watch(log: BurnLog, firing) -> Watch:
             moments.append(float(moment))
             lines.append(count)
     burn = firing.burn
-    clock = np.array([one.time for one in burn.moments])
+    clock = burn.moments.time
     planned = {place: (clock, gas[:, 0]) for place, gas in told_by_place(burn, log.temperatures).items()}
-    planned["conversion"] = clock, np.array([one.burnt[0] for one in burn.moments])
+    planned["conversion"] = clock, burn.moments.burnt[:, 0]
     replays = []
     with progress("Replaying the log") as tell:
         for count, done in zip(lines, np.cumsum(moments) / sum(moments), strict=True):

@@ -51,10 +51,11 @@ class HeatBudget(Mapping):
 def heat_budget(burn: Burn, member: int = 0) -> HeatBudget:
     """Return where the heat of a firing has gone up to now, for one member; floats in joule."""
     column, charge = burn.column, burn.column.charge
-    seconds = np.diff([0.0] + [moment.time for moment in burn.moments])
+    moments = burn.moments
+    seconds = np.diff(moments.time, prepend=0.0)
 
-    def together(part) -> float:
-        return float(sum(part(moment) * span for moment, span in zip(burn.moments, seconds, strict=True)))
+    def together(watts) -> float:
+        return float(seconds @ watts)
 
     piece, mass = charge.piece, charge.mass.sum()
     calcium, magnesium = (float(share[member]) * mass for share in column.burnt)
@@ -70,12 +71,12 @@ def heat_budget(burn: Burn, member: int = 0) -> HeatBudget:
     )
     return HeatBudget(
         dissociation_heat=dissociation,
-        solid_heat=together(lambda moment: moment.flows.stones[member]) - dissociation - drying,
+        solid_heat=together(moments.stones[:, member]) - dissociation - drying,
         drying_heat=drying,
         wall_stored=stored,
         wall_lost=lost,
-        mouth_loss=together(lambda moment: moment.flows.leaks[0, member]),
-        cover_loss=together(lambda moment: moment.flows.leaks[-1, member]),
-        flue_heat=together(lambda moment: moment.flows.flue[member] - air * moment.fire.air[member]),
-        unburnt_heat=together(lambda moment: moment.fire.unburnt[member]),
+        mouth_loss=together(moments.leaks[:, 0, member]),
+        cover_loss=together(moments.leaks[:, -1, member]),
+        flue_heat=together(moments.flue[:, member] - air * moments.air[:, member]),
+        unburnt_heat=together(moments.unburnt[:, member]),
     )

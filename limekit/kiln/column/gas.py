@@ -8,9 +8,11 @@ array; what little sulphur dioxide there is counts as nitrogen.
 from __future__ import annotations
 
 import functools
+from typing import NamedTuple
 
 import numpy as np
 
+from limekit.compiled import part
 from limekit.facts import fact
 from limekit.fire.gases import MOLAR_MASS, molar_heat
 
@@ -22,11 +24,19 @@ CLOSE = 0.01  # K
 MOST_TURNS = 50
 
 
+class Table(NamedTuple):
+    """Heat of a mole of each part above 25 °C at every `SPACING` from `COLDEST`, J/mol, and its rise to the next."""
+
+    heats: np.ndarray
+    rises: np.ndarray
+
+
 @functools.cache
-def _table() -> tuple[np.ndarray, np.ndarray]:
+def table() -> Table:
+    """Return the gas's table, of shapes (4, levels) and (4, levels - 1)."""
     levels = np.arange(COLDEST, HOTTEST + SPACING, SPACING)
     heats = np.array([molar_heat(one, levels) for one in SPECIES])
-    return heats, np.diff(heats, axis=1)
+    return Table(heats, np.diff(heats, axis=1))
 
 
 def heat_and_capacity(temperature) -> tuple[np.ndarray, np.ndarray]:
@@ -37,11 +47,52 @@ def heat_and_capacity(temperature) -> tuple[np.ndarray, np.ndarray]:
     temperature : ndarray
         K; taken to the ends of the table where it lies beyond, 200 to 3500.
     """
-    heats, rises = _table()
+    heats, rises = table()
     place = np.clip((temperature - COLDEST) / SPACING, 0.0, rises.shape[1] - 1e-9)
     below = place.astype(np.intp)
     rise = rises[:, below]
     return heats[:, below] + (place - below) * rise, rise / SPACING
+
+
+@part
+def carried(gas, amounts, temperature):
+    """Return the heat (W) that a gas carries at a temperature (K), and its heat capacity (W/K).
+
+    Parameters
+    ----------
+    gas : Table
+    amounts : tuple of float
+        mol/s of each part.
+    temperature : float
+    """
+    place = min(max((temperature - COLDEST) / SPACING, 0.0), gas.rises.shape[1] - 1e-9)
+    below = int(place)
+    heat = capacity = 0.0
+    for one in range(len(amounts)):
+        rise = gas.rises[one, below]
+        heat += amounts[one] * (gas.heats[one, below] + (place - below) * rise)
+        capacity += amounts[one] * rise / SPACING
+    return heat, capacity
+
+
+@part
+def level_of(gas, amounts, heat, level, close):
+    """Return the temperature (K) at which a gas carries a heat (W), by Newton's method from a first `level`."""
+    if sum(amounts) <= 0.0:
+        return level
+    for _ in range(MOST_TURNS):
+        held, capacity = carried(gas, amounts, level)
+        change = (heat - held) / capacity
+        level = within_table(level + change)
+        if abs(change) < close:
+            break
+    return level
+
+
+@part
+def within_table(temperature):
+    """Return a temperature (K) kept to where the gas data reach."""
+    return min(max(temperature, COLDEST), HOTTEST)
 
 
 def temperature_of(gas, heat, guess):

@@ -122,24 +122,19 @@ def history(burn: Burn, size: Kiln, member: int = 0) -> FiringHistory:
     """Return one member's history of a firing in a kiln of some size."""
     moments, charge = burn.moments, burn.column.charge
     levels = len(charge.mass)
-
-    def told(part) -> np.ndarray:
-        return np.array([part(moment)[..., member] for moment in moments])
-
-    times = np.array([moment.time for moment in moments])
-    gas = told(lambda moment: moment.gas_temperature)
+    gas = moments.gas_temperature[..., member]
     return FiringHistory(
-        times=times,
+        times=moments.time,
         heights=size.hearth_height + (np.arange(levels) + 0.5) / levels * size.bed_height,
         sizes=charge.sizes,
         mass=charge.mass,
-        fuel_rate=told(lambda moment: moment.fire.fed),
-        air_rate=told(lambda moment: moment.fire.air),
+        fuel_rate=moments.fed[:, member],
+        air_rate=moments.air[:, member],
         hearth_temperature=gas[:, 0],
-        flue_temperature=told(lambda moment: moment.flue_temperature),
+        flue_temperature=moments.flue_temperature[:, member],
         gas_temperature=gas[:, 1:],
-        stone_temperature=told(lambda moment: moment.stone_temperature),
-        conversion=told(lambda moment: moment.conversion),
-        overburn_index=index_so_far(times, told(lambda moment: moment.lime_temperature)),
-        burnt=told(lambda moment: moment.burnt),
+        stone_temperature=moments.stone_temperature[..., member],
+        conversion=moments.conversion[..., member],
+        overburn_index=index_so_far(moments.time, moments.lime_temperature[..., member]),
+        burnt=moments.burnt[:, member],
     )

@@ -39,7 +39,7 @@ def throttle(breath: Breath) -> tuple[str, str, float]:
 
 
 def _no_draught(burn: Burn) -> Limit | None:
-    if max(float(moment.fire.air.max()) for moment in burn.moments) > NONE or burn.stoker.wanted(0.0) == 0.0:
+    if burn.moments.air.max() > NONE or burn.stoker.wanted(0.0) == 0.0:
         return None
     if burn.damper <= 0.0:
         return Limit("draught", "The damper is shut, so the fire gets no air.", "Open it.")
@@ -75,9 +75,8 @@ def _weak_fire(burn: Burn, wanted: float | None) -> Limit | None:
 
 
 def _too_cold(burn: Burn) -> Limit | None:
-    hottest = max(burn.moments, key=lambda moment: float(moment.gas_temperature[1].max()))
-    gas = float(hottest.gas_temperature[1].max())
-    parts = hottest.flows.gas_in[:, 0]
+    lowest = burn.moments.gas_temperature[:, 1].max(axis=-1)
+    gas, parts = float(lowest.max()), burn.moments.gas_in[lowest.argmax(), :, 0]
     needed = float(threshold(burn.column.air_pressure * parts[0] / parts.sum()))
     if gas > needed or burn.burnt.max() > FELT:
         return None
@@ -90,9 +89,9 @@ def _too_cold(burn: Burn) -> Limit | None:
 
 
 def _turned_away(burn: Burn) -> Limit | None:
-    seconds = np.diff([0.0] + [moment.time for moment in burn.moments])
-    asked = np.array([burn.stoker.wanted(moment.time - 1e-6) for moment in burn.moments])
-    fed = np.array([float(moment.fire.fed.mean()) for moment in burn.moments])
+    seconds = np.diff(burn.moments.time, prepend=0.0)
+    asked = np.array([burn.stoker.wanted(time - 1e-6) for time in burn.moments.time])
+    fed = burn.moments.fed.mean(axis=1)
     if not np.isfinite(asked).all() or asked @ seconds <= 0.0:
         return None
     short = 1.0 - (fed @ seconds) / (asked @ seconds)
@@ -137,7 +136,7 @@ def _over_burning(burn: Burn, dead_share: float, wanted: float | None) -> Limit 
         return None
     dead = float(fact("dead_burnt_from"))
     cooler = dead if wanted is None or wanted > dead else wanted - COOLER
-    hottest = max(float(moment.gas_temperature[1].max()) for moment in burn.moments)
+    hottest = float(burn.moments.gas_temperature[:, 1].max())
     return Limit(
         "heat",
         f"The gas at the lowest stones came to {tens(hottest - ZERO_CELSIUS)} °C, and {100 * dead_share:.0f} % of the "

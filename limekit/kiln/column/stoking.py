@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +10,7 @@ from limekit.facts import fact
 from limekit.fire.flue import gas_moles
 from limekit.fire.fuel import FuelKind, air_demand, lower_heating_value
 from limekit.kiln.column.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
+from limekit.kiln.column.run import Feeding, rate_at
 
 AIR_MOLES = AIR_SHARES / fact("molar_mass_air")  # in a kilogram
 FLAME = 1500.0  # K, where the search for a gas temperature starts
@@ -64,31 +64,25 @@ class BurntFuel:
 
 
 @dataclass(frozen=True, eq=False)
-class Blaze:
-    """What burns in a moment, by member: kg/s of fuel fed and of air, mol/s of gas, W in the gas, W in the fuel."""
-
-    fed: np.ndarray
-    air: np.ndarray
-    gas: np.ndarray
-    heat: np.ndarray
-    unburnt: np.ndarray
-
-
-@dataclass(frozen=True)
 class Stoker:
     """The one who feeds the fire and minds the air door.
 
     Parameters
     ----------
     fuel : BurntFuel
-    excess_air : float, optional
-        That the air door is set for. Without it the door stands open and all the air there is comes in.
+    excess_air : float or ndarray, optional
+        That the air door is set for, in each of the kilns side by side. Without it the door stands open
+        and all the air there is comes in.
     unburnt : float
         Share of the fuel's heat that leaves as smoke and embers.
     times, rates : sequence of float
         Fuel fed from each moment on (s, kg/s); none is as much as the draught can burn.
     heat_up_time : float
         In which the fire grows steadily from kindling to what the draught can burn, s.
+    quality : float or ndarray
+        Factor on the fuel's heat.
+    ample : bool
+        Whether what is fed does burn, as in a log: then the draught did suffice.
     """
 
     fuel: BurntFuel
@@ -97,6 +91,8 @@ class Stoker:
     times: tuple[float, ...] = ()
     rates: tuple[float, ...] = ()
     heat_up_time: float = 0.0
+    quality: float = 1.0
+    ample: bool = False
 
     @property
     def least_air(self) -> float:
@@ -105,31 +101,29 @@ class Stoker:
 
     def wanted(self, time: float) -> float:
         """Return the fuel (kg/s) that would be fed at a time (s); infinite for all that can burn."""
-        place = bisect_right(self.times, time)
-        return self.rates[place - 1] if place else (0.0 if self.times else np.inf)
+        return float(rate_at(self.feeding(1), time)[0])
 
     @property
     def last_fed(self) -> float:
         """The moment (s) from which no fuel is fed any more; infinite if none."""
         return self.times[-1] if self.times and not self.rates[-1] else np.inf
 
-    def next_change(self, time: float) -> float:
-        """Return the next moment (s) after a time at which another rate is fed; infinite if none."""
-        place = bisect_right(self.times, time)
-        return self.times[place] if place < len(self.times) else np.inf
-
-    def stoke(self, time: float, draught) -> Blaze:
-        """Return the fire at a time (s) with so much air at hand, kg/s of shape (members,)."""
-        fuel, kept = self.fuel, 1.0 - self.unburnt
-        least = fuel.air * (1.0 + self.least_air)
-        grown = np.clip(time / self.heat_up_time, fact("kindling_share"), 1.0) if self.heat_up_time else 1.0
-        burnt = np.minimum(kept * self.wanted(time), grown * draught / least)
-        air = draught if self.excess_air is None else burnt * least
-        spare = air - burnt * fuel.air
-        return Blaze(
-            fed=burnt / kept,
-            air=air,
-            gas=np.multiply.outer(fuel.gas, burnt) + np.multiply.outer(AIR_MOLES, spare),
-            heat=burnt * fuel.heat + air * fuel.air_heat,
-            unburnt=burnt / kept * self.unburnt * fuel.heat,
+    def feeding(self, members: int) -> Feeding:
+        """Return all this in numbers, for kilns side by side."""
+        fuel, excess = self.fuel, self.least_air if self.excess_air is None else self.excess_air
+        return Feeding(
+            times=np.array(self.times, dtype=float),
+            rates=np.array(self.rates, dtype=float),
+            heat_up_time=float(self.heat_up_time),
+            kindling_share=float(fact("kindling_share")),
+            heat=float(fuel.heat),
+            air=float(fuel.air),
+            air_heat=float(fuel.air_heat),
+            gas=tuple(fuel.gas.tolist()),
+            air_moles=tuple(AIR_MOLES.tolist()),
+            unburnt=float(self.unburnt),
+            open_door=self.excess_air is None,
+            ample=self.ample,
+            excess_air=np.broadcast_to(np.asarray(excess, dtype=float), members).copy(),
+            quality=np.broadcast_to(np.asarray(self.quality, dtype=float), members).copy(),
         )

@@ -10,98 +10,124 @@ sound from a gale to no flow at all.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
-from limekit.kiln.column.gas import COLDEST, HOTTEST, heat_and_capacity
+from limekit.compiled import part
+from limekit.kiln.column.gas import Table, carried, within_table
 
 ALIKE = 0.1  # K, between two places in the gas that share one heat capacity
 MOST_UNITS = 50.0  # of heat transfer in a level, past which gas leaves it as hot as the level
 
 
-def within_table(temperature) -> np.ndarray:
-    """Return temperatures (K) kept to where the gas data reach."""
-    return np.minimum(np.maximum(temperature, COLDEST), HOTTEST)
-
-
-class Updraught:
-    """The gas between the levels of a kiln; all shapes end on an axis of members.
+class Updraught(NamedTuple):
+    """The gas between the levels of one kiln, as the last step left it.
 
     Parameters
     ----------
-    levels, members : int
-        Of the charge; the hearth below it is one level more.
-    temperature : float
-        At first, K.
-
-    Attributes
-    ----------
-    between : ndarray, shape (levels + 2, members)
+    between : ndarray, shape (levels + 2,)
         Of the gas as it comes into the hearth, and as it leaves the hearth and each level; K.
-    released : ndarray, shape (4, levels, members)
-        What the stones of each level give to the gas; mol/s of each part.
-    brought : ndarray, shape (levels, members)
+    co2, h2o : ndarray, shape (levels,)
+        What the stones of each level give to the gas; mol/s.
+    brought : ndarray, shape (levels,)
         The heat that comes with it, above 25 °C; W.
     """
 
-    def __init__(self, levels: int, members: int, temperature: float) -> None:
-        self.between = np.full((levels + 2, members), temperature)
-        self.released = np.zeros((4, levels, members))
-        self.brought = np.zeros((levels, members))
+    between: np.ndarray
+    co2: np.ndarray
+    h2o: np.ndarray
+    brought: np.ndarray
 
-    def flowing(self, gas_in) -> np.ndarray:
-        """Return the gas between the levels, mol/s of shape (4, levels + 2, members), from that which comes in."""
-        gas = np.repeat(gas_in[:, None], len(self.between), axis=1)
-        gas[:, 2:] += np.cumsum(self.released, axis=1)
-        return gas
 
-    def rise(self, coming, gas_in, takes, own, faces) -> tuple[np.ndarray, np.ndarray]:
-        """Find the gas's temperatures on its way past the levels.
+@part
+def joined(gas, co2, h2o):
+    """Return a gas (mol/s of each part) with what a level's stones give to it."""
+    return gas[0] + co2, gas[1] + h2o, gas[2], gas[3]
 
-        Parameters
-        ----------
-        coming : ndarray, shape (members,)
-            Of the gas as it comes in; K.
-        gas_in : ndarray, shape (4, members)
-            mol/s of each part.
-        takes, own : ndarray, shape (levels + 1, members)
-            What each level takes for each kelvin by which the gas's mean is above the level's own
-            temperature, W/K, and that temperature, K.
-        faces : ndarray, shape (levels + 1, members)
-            What its faces would take for each kelvin above their own; W/K.
 
-        Returns
-        -------
-        gas, capacity : ndarray, shape (levels + 1, members)
-            Mean in each level, K, and heat capacity of what comes into it, W/K.
-        """
-        flowing, below = self.flowing(gas_in), self.between[1:]
-        heats, capacities = heat_and_capacity(self.between)
-        fallen = self.between[:-1] - below
-        alike = np.abs(fallen) < ALIKE
-        molar = np.where(alike, capacities[:, :-1], (heats[:, :-1] - heats[:, 1:]) / np.where(alike, 1.0, fallen))
-        capacity = (flowing[:, :-1] * molar).sum(axis=0)
-        units = faces / capacity
-        near = 1.0 / units - 1.0 / np.expm1(np.minimum(units, MOST_UNITS))
-        fall = takes / (capacity + takes * (1.0 - near))
+@part
+def rise(table: Table, up: Updraught, coming, gas_in, takes, own, faces, mean, capacity):
+    """Find the gas's temperatures on its way past hearth and levels.
 
-        leaving = (flowing[:, 2:] * capacities[:, 2:]).sum(axis=0)
-        added = (self.released * capacities[:, 2:]).sum(axis=0) / leaving
-        warmth = (self.brought - (self.released * heats[:, 2:]).sum(axis=0)) / leaving
-        slope, offset = 1.0 - fall, fall * own
-        slope[1:] *= 1.0 - added
-        offset[1:] += added * (below[1:] - offset[1:]) + warmth
-        between = np.empty_like(self.between)
-        between[0] = level = coming
-        for number, (share, shift) in enumerate(zip(slope, offset, strict=True)):
-            between[number + 1] = level = share * level + shift
-        self.between = within_table(between)
-        return within_table(own + (self.between[:-1] - own) * fall * capacity / takes), capacity
+    Parameters
+    ----------
+    table : Table
+        Of the gas's heat.
+    up : Updraught
+        Its `between` is brought up to date.
+    coming : float
+        Of the gas as it comes in; K.
+    gas_in : tuple of float
+        mol/s of each part.
+    takes, own : ndarray, shape (levels + 1,)
+        What each level takes for each kelvin by which the gas's mean is above the level's own
+        temperature, W/K, and that temperature, K.
+    faces : ndarray, shape (levels + 1,)
+        What its faces would take for each kelvin above their own; W/K.
+    mean, capacity : ndarray, shape (levels + 1,)
+        Found: mean in each level, K, and heat capacity of what comes into it, W/K.
 
-    def settle(self, gas_in, heats) -> float:
-        """Bring the temperatures to the heat the gas truly carries (W), and return the greatest change, K."""
-        flowing = self.flowing(gas_in)
-        molar, capacities = heat_and_capacity(self.between)
-        change = (heats - (flowing * molar).sum(axis=0)) / (flowing * capacities).sum(axis=0)
-        settled = within_table(self.between + change)
-        shift, self.between = np.abs(settled - self.between).max(), settled
-        return float(shift)
+    Notes
+    -----
+    With ``units = faces/capacity``, the gas's mean lies ``near = 1/units − 1/(exp(units) − 1)`` of the way
+    from its end to its beginning, as in a heat exchanger whose other side is of one temperature; of what
+    it is hotter at the beginning it leaves ``fall = takes/(capacity + takes (1 − near))``.
+    """
+    gas, was, level = gas_in, up.between[0], coming
+    up.between[0] = within_table(coming)
+    for place in range(len(takes)):
+        entering, will = up.between[place], up.between[place + 1]
+        held, capacity[place] = carried(table, gas, was)
+        if abs(was - will) >= ALIKE:
+            capacity[place] = (held - carried(table, gas, will)[0]) / (was - will)
+        units = faces[place] / capacity[place]
+        near = 1.0 / units - 1.0 / np.expm1(min(units, MOST_UNITS))
+        fall = takes[place] / (capacity[place] + takes[place] * (1.0 - near))
+        slope, offset = 1.0 - fall, fall * own[place]
+        if place:
+            given = (up.co2[place - 1], up.h2o[place - 1], 0.0, 0.0)
+            gas = joined(gas, given[0], given[1])
+            leaving = carried(table, gas, will)[1]
+            heat, share = carried(table, given, will)
+            share /= leaving
+            slope *= 1.0 - share
+            offset += share * (will - offset) + (up.brought[place - 1] - heat) / leaving
+        level = slope * level + offset
+        up.between[place + 1], was = within_table(level), will
+        mean[place] = within_table(own[place] + (entering - own[place]) * fall * capacity[place] / takes[place])
+
+
+@part
+def settle(table: Table, up: Updraught, gas_in, heat, lost):
+    """Bring the temperatures to the heat the gas truly carries.
+
+    Parameters
+    ----------
+    table, up, gas_in
+        As for `rise`.
+    heat : float
+        That the gas brings in; W.
+    lost : ndarray, shape (levels + 1,)
+        By it in hearth and levels, W.
+
+    Returns
+    -------
+    shift : float
+        Greatest change, K.
+    heat : float
+        That the gas takes out; W.
+    gas : tuple of float
+        As it goes out; mol/s of each part.
+    """
+    gas, shift = gas_in, 0.0
+    for place in range(len(up.between)):
+        if place:
+            heat -= lost[place - 1]
+        if place > 1:
+            gas = joined(gas, up.co2[place - 2], up.h2o[place - 2])
+        held, capacity = carried(table, gas, up.between[place])
+        settled = within_table(up.between[place] + (heat - held) / capacity)
+        shift = max(shift, abs(settled - up.between[place]))
+        up.between[place] = settled
+    return shift, heat, gas

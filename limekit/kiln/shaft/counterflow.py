@@ -25,8 +25,8 @@ from limekit.chemistry import ATMOSPHERE, CARBON_DIOXIDE, WATER
 from limekit.facts import fact
 from limekit.kiln.column.gas import COLDEST, HOTTEST, SPECIES, heat_and_capacity
 from limekit.kiln.column.stoking import AIR_MOLES, BurntFuel
-from limekit.stone.front import GAS_CONSTANT, Piece
-from limekit.stone.reduced import Stones
+from limekit.stone.front import LAWS, Piece
+from limekit.stone.reduced import State, Stones
 
 CO2, H2O, O2 = (SPECIES.index(part) for part in ("co2", "h2o", "o2"))
 STEAM = float(fact("drying_heat") - fact("water_vaporisation_heat"))  # J/kg, with which a stone's steam joins the gas
@@ -34,7 +34,7 @@ LEAST_HEAT = 1000.0  # J/kg, against which heat counts where there is hardly any
 STEEPEST = 50.0  # power of e that a pace of burning may change by
 STILL = 1e-9  # mol that keep divisions sound where there is no gas
 IN_AIR = float(fact("oxygen_in_air"))
-ACTIVATION = float(fact("fuel_activation_energy") / GAS_CONSTANT)  # K
+ACTIVATION = float(fact("fuel_activation_energy") / LAWS.gas_constant)  # K
 STEP_MOST = 300.0  # K, by which gas may change in a step
 LIGHTING = ((0.0, 0.08, 0.2, 0.35, 0.6, 1.0), (600.0, 1150.0, 1450.0, 1200.0, 500.0, 300.0))  # K by place, at first
 FUEL_LIT = (0.08, 0.3)  # places between which the fuel is taken to burn at first
@@ -196,16 +196,19 @@ class Sinking:
 
         The pace of burning stays with the place: a stone there is foretold best by the one before it.
         """
-        stones, fresh = vars(self.stones), vars(self._fresh)
-        for name, values in stones.items():
-            if np.shape(values) == self.stones.conversion.shape and "burn" not in name:
-                stones[name] = np.concatenate([fresh[name], values[:, :-1]], axis=1)
+        self.stones.state = State(
+            *(
+                values if "burn" in name else np.concatenate([fresh, values[:, :-1]], axis=1)
+                for name, values, fresh in zip(State._fields, self.stones.state, self._fresh.state, strict=True)
+            )
+        )
 
     def _step(self) -> None:
         """Let gas and stones find each other while all pass a cell: the gas first, from what the stones would take."""
         foretold = copy.copy(self.stones)
         rise = self._gas_rise(self._meet(foretold, self.gas_temperature))
-        self.stones.burning = 0.5 * (self.stones.burning + foretold.burning)
+        burning = 0.5 * (self.stones.burning + foretold.burning)
+        self.stones.state = self.stones.state._replace(burning=burning)
         self.gas_temperature = np.clip(self.gas_temperature + np.clip(rise, -STEP_MOST, STEP_MOST), COLDEST, HOTTEST)
         self.exchange = met = self._meet(self.stones, self.gas_temperature)
         self.fuel_left = self.fuel_left - met.fuel

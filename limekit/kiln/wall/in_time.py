@@ -13,12 +13,13 @@ a(t) = a(0) exp(−p t) + f q (1 − exp(−p t))/p.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
+from limekit.compiled import choose, part
 from limekit.facts import fact
 from limekit.kiln.wall.layers import Layer, read_layers
 from limekit.kiln.wall.steady import bulk, curvature, faces, over_limit, spread
@@ -50,6 +51,42 @@ def cell_faces(layers: Sequence[Layer], first_cell: float = FIRST_CELL, growth: 
     return np.concatenate(parts)
 
 
+class Modes(NamedTuple):
+    """The ways in which a wall's warmth decays, finest last.
+
+    Parameters
+    ----------
+    paces : ndarray
+        1/s.
+    face, leak : ndarray
+        What each adds to the inner face's warmth (K), and to the heat lost outside (W/m²), by its own measure.
+    inward : float
+        From the face to the middle of the first cell; m²K/W.
+    """
+
+    paces: np.ndarray
+    face: np.ndarray
+    leak: np.ndarray
+    inward: float
+
+
+@part
+def mode_over(pace, seconds):
+    """Return how a mode fares in a step, whose pace (1/s) may be an array.
+
+    Returns
+    -------
+    decay : float or ndarray
+        Share that is left.
+    once, twice : float or ndarray
+        What a steady push of 1/s makes of it by the step's end, s, and its sum over the step, s².
+    """
+    gone = pace * seconds
+    once = -np.expm1(-gone) / pace
+    series = 0.5 * seconds**2 * (1.0 - gone / 3.0 * (1.0 - gone / 4.0 * (1.0 - gone / 5.0)))
+    return np.exp(-gone), once, choose(gone < SMALL_STEP, series, (seconds - once) / pace)
+
+
 class Wall:
     """The wall of a kiln, level by level, warming or cooling in time. All figures in SI floats.
 
@@ -74,6 +111,15 @@ class Wall:
         From the outer face to the air, W/(m² K), held constant.
     first_cell, growth : float
         As for `cell_faces`.
+
+    Attributes
+    ----------
+    state : ndarray, shape (levels, modes)
+        How far each of the wall's `modes` stands out.
+    flux : ndarray, shape (levels,)
+        Into the face over the last step; W/m².
+    heat_taken, heat_lost : ndarray, shape (levels,)
+        Since the start; J.
     """
 
     def __init__(
@@ -109,23 +155,25 @@ class Wall:
         self._leak = leak * self._shapes[-1]
         self._outermost = 1.0 - leak * self._outward[-1]
         warmer = (self.air_temperature if start_temperature is None else start_temperature) - self.air_temperature
-        self._state = np.tile(warmer * (self._capacity @ self._shapes), (self.face_area.size, 1))
-        self._flux = np.zeros(self.face_area.size)
+        self.state = np.tile(warmer * (self._capacity @ self._shapes), (self.face_area.size, 1))
+        self.flux = np.zeros(self.face_area.size)
         self._steps: dict[float, tuple] = {}
         self.heat_taken = np.zeros(self.face_area.size)
         self.heat_lost = np.zeros(self.face_area.size)
+
+    @property
+    def modes(self) -> Modes:
+        """The ways in which its warmth decays, for compiled loops."""
+        return Modes(self._paces, np.ascontiguousarray(self._shapes[0]), self._leak, float(self._inward[0]))
 
     def _step(self, seconds: float) -> tuple:
         if seconds not in self._steps:
             if len(self._steps) >= STEPS_KEPT:
                 self._steps.clear()
-            x = self._paces * seconds
-            once = -np.expm1(-x) / self._paces
-            series = seconds**2 * sum((-x) ** power / math.factorial(power + 2) for power in range(4))
-            twice = np.where(x < SMALL_STEP, series, (seconds - once) / self._paces)
+            decay, once, twice = mode_over(self._paces, seconds)
             face = self._shapes[0]
             self._steps[seconds] = (
-                np.exp(-x),
+                decay,
                 face * once,
                 face * once / seconds,
                 float(face**2 @ twice) / seconds,
@@ -152,16 +200,16 @@ class Wall:
         """
         _, _, free, own, _, _ = self._step(seconds)
         conductance = self.face_area / (1.0 / coefficient + self._inward[0] + own)
-        return conductance, self.air_temperature + self._state @ free
+        return conductance, self.air_temperature + self.state @ free
 
     def absorb(self, heat, seconds: float) -> None:
         """Let each level take a heat in joule, evenly over a step of some seconds."""
         decay, push, _, _, leak, own_leak = self._step(seconds)
-        self._flux = heat / (self.face_area * seconds)
+        self.flux[:] = heat / (self.face_area * seconds)
         self.heat_taken += heat
-        self.heat_lost += self.face_area * (self._state @ leak + own_leak * self._flux)
-        self._state *= decay
-        self._state += np.multiply.outer(self._flux, push)
+        self.heat_lost += self.face_area * (self.state @ leak + own_leak * self.flux)
+        self.state *= decay
+        self.state += np.multiply.outer(self.flux, push)
 
     def step(self, gas_temperature, coefficient, seconds: float) -> np.ndarray:
         """Pass a step beside gas of a given temperature and return the heat taken.
@@ -185,22 +233,22 @@ class Wall:
     @property
     def temperatures(self) -> np.ndarray:
         """Kelvin in the middle of each cell, at `depths`: levels by cells."""
-        return self.air_temperature + self._state @ self._shapes.T
+        return self.air_temperature + self.state @ self._shapes.T
 
     @property
     def face_temperature(self) -> np.ndarray:
         """Kelvin at the inner face of each level."""
-        return self.air_temperature + self._state @ self._shapes[0] + self._flux * self._inward[0]
+        return self.air_temperature + self.state @ self._shapes[0] + self.flux * self._inward[0]
 
     @property
     def outer_temperature(self) -> np.ndarray:
         """Kelvin at the outer face of each level."""
-        return self.air_temperature + self._outermost * (self._state @ self._shapes[-1])
+        return self.air_temperature + self._outermost * (self.state @ self._shapes[-1])
 
     @property
     def heat_stored(self) -> np.ndarray:
         """Joule that each level holds above the air's temperature."""
-        return self.face_area * (self._state @ (self._capacity @ self._shapes))
+        return self.face_area * (self.state @ (self._capacity @ self._shapes))
 
     @property
     def hot_sides(self) -> np.ndarray:

@@ -1,0 +1,203 @@
+"""Kilns side by side as steps take them: what stays as it is, what moves on, and where a step is worked out."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from limekit.compiled import part
+from limekit.kiln.column.gas import Table
+from limekit.kiln.column.updraught import Updraught
+from limekit.kiln.wall.in_time import Modes
+from limekit.stone.reduced import Make, State, lime_temperature
+from limekit.stone.warming import Warming
+
+
+class Kiln(NamedTuple):
+    """What of kilns side by side stays as it is; sizes from small to large, levels from the bottom up.
+
+    Parameters
+    ----------
+    makes : Make
+        Of arrays of shape (sizes, members).
+    mass : ndarray, shape (levels, sizes)
+        Dry stone, kg.
+    by_burnt : ndarray, shape (sizes, members)
+        What burning all of it takes up, with drying; J/kg.
+    by_water : float
+        What drying takes beyond making steam of the water; J/kg.
+    gaps : ndarray, shape (levels,)
+        Between the stones, m³.
+    faces : ndarray, shape (levels + 1, members)
+        What stones and wall would take for each kelvin above their faces; W/K.
+    wall : Modes
+    wall_area : ndarray, shape (levels + 1, members)
+        m².
+    coefficient : float
+        From gas to wall, W/m²K.
+    table : Table
+    air_temperature, air_pressure : float
+        K, Pa.
+    air : tuple of float
+        Shares of the parts.
+    carbon_dioxide, water : float
+        kg/mol.
+    """
+
+    makes: Make
+    mass: np.ndarray
+    by_burnt: np.ndarray
+    by_water: float
+    gaps: np.ndarray
+    faces: np.ndarray
+    wall: Modes
+    wall_area: np.ndarray
+    coefficient: float
+    table: Table
+    air_temperature: float
+    air_pressure: float
+    air: tuple
+    carbon_dioxide: float
+    water: float
+
+
+class Now(NamedTuple):
+    """What of kilns side by side moves on; arrays that a step brings up to date.
+
+    Parameters
+    ----------
+    stones : State
+        Of shape (levels, sizes, members).
+    up : Updraught
+        Of shape (members, …).
+    gas : ndarray, shape (members, levels + 1)
+        Mean in hearth and levels over the last step; K.
+    co2_pressure : ndarray, shape (members, levels)
+        In the gaps; Pa.
+    takes, own, own_before : ndarray, shape (members, levels)
+        The stones' line: W/K, K, and K a step ago.
+    wall_modes : ndarray, shape ((levels + 1) · members, modes)
+    wall_flux, wall_taken, wall_lost : ndarray, shape ((levels + 1) · members,)
+        W/m², and J since the start.
+    """
+
+    stones: State
+    up: Updraught
+    gas: np.ndarray
+    co2_pressure: np.ndarray
+    takes: np.ndarray
+    own: np.ndarray
+    own_before: np.ndarray
+    wall_modes: np.ndarray
+    wall_flux: np.ndarray
+    wall_taken: np.ndarray
+    wall_lost: np.ndarray
+
+
+class Bench(NamedTuple):
+    """Where one kiln's step is worked out: by hearth and level, by level, by level and size, by mode of the wall."""
+
+    wall_takes: np.ndarray
+    wall_own: np.ndarray
+    takes_all: np.ndarray
+    own_all: np.ndarray
+    faces: np.ndarray
+    mean: np.ndarray
+    capacity: np.ndarray
+    wall: np.ndarray
+    leaks: np.ndarray
+    lost: np.ndarray
+    takes: np.ndarray
+    own: np.ndarray
+    stones: State
+    decay: np.ndarray
+    once: np.ndarray
+    twice: np.ndarray
+
+    @classmethod
+    def of(cls, kiln: Kiln) -> Bench:
+        """Return an empty one."""
+        levels, sizes = kiln.mass.shape
+        stones = State(*np.empty((len(State._fields), levels, sizes)))
+        return cls(*np.empty((10, levels + 1)), *np.empty((2, levels)), stones, *np.empty((3, len(kiln.wall.paces))))
+
+
+@part
+def make_at(makes, size, member):
+    """Return the make of one size of stone in one kiln."""
+    at, heat = (size, member), makes.warming
+    return Make(
+        makes.curved,
+        makes.radius[at],
+        makes.heat_transfer_coefficient[at],
+        makes.lime_conductivity[at],
+        makes.stone_conductivity[at],
+        makes.co2_diffusivity[at],
+        makes.reaction_coefficient[at],
+        makes.gas_film_coefficient[at],
+        makes.carbonate[at],
+        makes.carbonate_by_face[at],
+        makes.volume[at],
+        makes.by_mass[at],
+        makes.lime_capacity[at],
+        makes.water[at],
+        makes.calcium_gas[at],
+        makes.magnesium_gas[at],
+        Warming(
+            heat.capacity[at],
+            heat.drying[at],
+            heat.magnesia[at],
+            heat.cold,
+            heat.drying_from,
+            heat.drying_to,
+            heat.burning_from,
+            heat.burning_to,
+        ),
+        makes.laws,
+    )
+
+
+@part
+def state_at(stones, at):
+    """Return the state of the stones in one place."""
+    return State(
+        stones.conversion[at],
+        stones.front_temperature[at],
+        stones.core_heat[at],
+        stones.core_temperature[at],
+        stones.core_peak[at],
+        stones.shell_heat[at],
+        stones.burning[at],
+        stones.burnt_before[at],
+    )
+
+
+@part
+def set_state(stones, at, state):
+    """Set the state of the stones in one place."""
+    stones.conversion[at] = state.conversion
+    stones.front_temperature[at] = state.front_temperature
+    stones.core_heat[at] = state.core_heat
+    stones.core_temperature[at] = state.core_temperature
+    stones.core_peak[at] = state.core_peak
+    stones.shell_heat[at] = state.shell_heat
+    stones.burning[at] = state.burning
+    stones.burnt_before[at] = state.burnt_before
+
+
+@part
+def burnt_share(kiln, now, member):
+    """Return the mean conversion of a kiln's stone."""
+    burnt = total = 0.0
+    for level in range(kiln.mass.shape[0]):
+        for size in range(kiln.mass.shape[1]):
+            burnt += kiln.mass[level, size] * now.stones.conversion[level, size, member]
+            total += kiln.mass[level, size]
+    return burnt / total
+
+
+@part
+def lime_at(kiln, now, level, size, member):
+    """Return the lime's temperature in one place; K."""
+    return lime_temperature(make_at(kiln.makes, size, member), state_at(now.stones, (level, size, member)))
