@@ -10,9 +10,11 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from limekit.stone import reduced, resolved
+from limekit.stone import resolved
+from limekit.stone.cells import LEAST_LINK, Cells, States, front_of, way_in
 from limekit.stone.front import Piece, gas_pressure
 from limekit.stone.history import FireHistory
+from limekit.stone.march import march
 
 COLD = 293.15
 GAS, FRACTION = 1273.15, 0.25
@@ -24,21 +26,21 @@ class SameCells:
     """The cells of `limekit.stone.resolved` as rates for a general solver: warmths, and the shell's volume last."""
 
     def __init__(self, piece):
-        cells = resolved.Cells(piece)
+        cells = Cells.of(piece)
         self.cells, self.piece = cells, piece
         self.power, self.volume = piece.curved + 1, cells.volume
-        self.core_faces, self.core_shares = np.array(cells.core_faces), np.array(cells.core_shares)
-        self.shell_faces, self.shell_shares = np.array(cells.shell_faces), np.array(cells.shell_shares)
+        self.core_faces, self.core_shares = cells.core_faces, np.diff(cells.core_faces)
+        self.shell_faces, self.shell_shares = cells.shell_faces, np.diff(cells.shell_faces)
         self.shell_middles = 0.5 * (self.shell_faces[:-1] + self.shell_faces[1:])
-        self.core_resistances = np.array(cells.core_resistances)
+        self.core_resistances = cells.core_resistances
         self.count = len(self.core_shares)
         self.pressure, self.gas = gas_pressure(FRACTION), GAS - 298.15
         self.front = COLD - 298.15
-        self.path = np.vectorize(cells.path) if piece.shape == "cylinder" else cells.path
 
     def start(self):
-        state = self.cells.start(COLD)
-        return np.array([*state.core_warmth, *state.shell_warmth, self.volume - state.core])
+        states = States.room(self.cells, 1)
+        resolved.start(self.cells, states, COLD)
+        return np.array([*states.core_warmth[0], *states.shell_warmth[0], self.volume - states.core[0]])
 
     def rates(self, _, state):
         cells, count = self.cells, self.count
@@ -46,17 +48,19 @@ class SameCells:
         share = 1.0 - burnt
         volume = share * self.volume
         radius = share ** (1.0 / self.power)
-        links = 1.0 / (resolved.LEAST_LINK + self.core_resistances * radius ** (1 - self.piece.curved))
-        paths = self.path(np.concatenate([[share], share + self.shell_middles * (1.0 - share)]))
-        outward = 1.0 / (resolved.LEAST_LINK + (paths[:-1] - paths[1:]) * cells.conduction)
-        face = 1.0 / (cells.film + (paths[-1] - cells.path(1.0)) * cells.conduction)
-        resistance = radius**-self.piece.curved / cells.reaction + (paths[0] - cells.path(1.0)) * cells.diffusion
+        links = 1.0 / (LEAST_LINK + self.core_resistances * radius ** (1 - self.piece.curved))
+        paths = way_in(cells.curved, np.concatenate([[share], share + self.shell_middles * (1.0 - share)]))
+        outward = 1.0 / (LEAST_LINK + (paths[:-1] - paths[1:]) * cells.conduction)
+        face = 1.0 / (cells.film + (paths[-1] - way_in(cells.curved, 1.0)) * cells.conduction)
+        resistance = (
+            radius**-self.piece.curved / cells.reaction + (paths[0] - way_in(cells.curved, 1.0)) * cells.diffusion
+        )
         balance = SimpleNamespace(
             source=outward[0] * shell[0] + links[-1] * core[-1],
             supply=outward[0] + links[-1],
             gas_resistance=resistance,
         )
-        front, burning = cells._front(balance, self.front, self.pressure, False)
+        front, burning = front_of(cells, balance, self.front, self.pressure, False)
         self.front = front
         pace = -burning / cells.carbonate
         core_with = np.concatenate([core, [front]])
@@ -119,5 +123,5 @@ def test_thirty_thousand_reduced_stones(benchmark):
         reaction_coefficient=draw.uniform(0.003, 0.012, count),
     )
     gas = draw.uniform(1150.0, 1400.0, count), gas_pressure(0.2)
-    benchmark.pedantic(lambda: reduced.march(piece, lambda _: gas, COLD, until=7200.0), rounds=3)
+    benchmark.pedantic(lambda: march(piece, lambda _: gas, COLD, until=7200.0), rounds=3)
     print(f"\n{count} reduced stones for 2 h: {benchmark.stats.stats.min:.2f} s")
