@@ -77,6 +77,7 @@ import numpy
 import pathlib
 from limekit import balance as balance
 from limekit import chemistry as chemistry
+from limekit import compiled as compiled
 from limekit import course as course
 from limekit import dates as dates
 from limekit import edge as edge

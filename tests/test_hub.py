@@ -52,6 +52,17 @@ def test_the_hub_stands_on_this_machine_alone_unless_told(ordinary, tmp_path, ca
     assert (tmp_path / "hub").stat().st_mode & 0o077 == 0
 
 
+def test_learners_read_one_folder_of_compiled_loops_prepared_before_they_come(ordinary, tmp_path, monkeypatch):
+    monkeypatch.setattr(hub, "prepare", lambda tell: tmp_path / "compiled" / "key")
+    settings = Settings()
+    hub.configure(settings, tmp_path)
+    assert settings["Spawner"].environment["LIMEKIT_COMPILED"] == str(tmp_path / "compiled")
+    monkeypatch.setattr(hub, "prepare", lambda tell: None)
+    settings = Settings()
+    hub.configure(settings, tmp_path)
+    assert "LIMEKIT_COMPILED" not in settings["Spawner"].environment
+
+
 @pytest.mark.parametrize("address", ["0.0.0.0", "8.8.8.8", "100.64.0.1", "::1", "localhost", "", "1"])
 def test_an_address_open_to_more_than_the_room_is_refused(address):
     with pytest.raises(InputError, match="address of the class"):

@@ -41,6 +41,18 @@ def test_the_machine_is_checked(capsys):
     assert "ready" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize("asked", [["open"], ["classroom", "class"], ["pages", "pages"]])
+def test_loops_are_compiled_before_lessons_open_and_a_class_is_held(asked, monkeypatch, tmp_path):
+    said = []
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(verbs, "prepare", lambda tell: said.append("compiled"))
+    monkeypatch.setattr(verbs.os, "execve", lambda *_: said.append("opened"))
+    monkeypatch.setattr(verbs.subprocess, "call", lambda *_, **__: said.append("opened"))
+    monkeypatch.setattr("limekit.course.export.export", lambda *_: said.append("made") or [])
+    verbs.main(asked)
+    assert said[0] == "compiled"
+
+
 def check_opened(called):
     assert called["command"][:4] == [sys.executable, "-m", "jupyter", "lab"]
     assert called["command"][4].endswith(folder.FIRST)

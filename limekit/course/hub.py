@@ -18,6 +18,7 @@ import tempfile
 from importlib import resources
 from pathlib import Path
 
+from limekit.compiled import HOME, prepare
 from limekit.course.door import OwnPasswords, door, is_anothers, is_own
 from limekit.course.folder import FIRST, SOURCE
 from limekit.errors import InputError
@@ -189,6 +190,8 @@ def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners:
         "OMP_NUM_THREADS": "1",
         "OPENBLAS_NUM_THREADS": "1",
     }
+    if (compiled := prepare(print)) is not None:  # one for all, wherever a learner's own would lie
+        c.Spawner.environment[HOME] = str(compiled.parent)
     c.Spawner.pre_spawn_hook = functools.partial(_make_ready, sockets=sockets)
 
     print(f"Learners open http://{address}:{port}; for the board, the class's password is  {for_class}")

@@ -36,6 +36,7 @@ Windows, in PowerShell:
     lime\\Scripts\\python -m limekit copy my_course
     lime\\Scripts\\python -m limekit open my_course
 
+The first time it is opened the kit compiles its loops for the machine, a minute or so; that wants no network.
 Many sticks cannot hold a Python environment: if the first line fails, copy this folder to the machine's own disk first.
 Your own course is the folder my_course; what is in it is never written over.
 For a class on one machine (Linux or macOS), install 'limekit[classroom]' in place of limekit, then

@@ -16,6 +16,7 @@ import tempfile
 import time
 from pathlib import Path
 
+from limekit.compiled import prepare
 from limekit.course.ladder import lesson
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
@@ -101,6 +102,7 @@ def main() -> int:
     if not network_is_refused():
         print("the network could not be refused, so nothing is shown by this run")
         return 1
+    prepare(print)
     failed = 0
     for notebook in notebooks:
         passed, said = run_alone(notebook)

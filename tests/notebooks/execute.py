@@ -15,6 +15,7 @@ import nbformat
 from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
 
+from limekit.compiled import prepare
 from limekit.course.ladder import lesson
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
@@ -61,6 +62,7 @@ def execute(path):
 def main(names):
     """Run the notebooks named, or all of them."""
     os.environ["LIMEKIT_RECORD"] = "example"
+    prepare(print)
     failed = False
     for path in [NOTEBOOKS / lesson(name).file for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
         try:
