@@ -15,7 +15,8 @@ def burn(levels, bottom=1300.0, top=700.0):
     """Two members' gas that falls evenly over the charge, in one moment; the second member 100 K cooler."""
     middles = (np.arange(levels) + 0.5) / levels
     gas = np.append(1500.0, bottom + (top - bottom) * middles)[:, None] - np.array([0.0, 100.0])
-    return SimpleNamespace(moments=[SimpleNamespace(gas_temperature=gas, flue_temperature=np.array([650.0, 550.0]))])
+    told = SimpleNamespace(gas_temperature=gas[None], flue_temperature=np.array([[650.0, 550.0]]))
+    return SimpleNamespace(moments=told)
 
 
 @pytest.mark.parametrize("levels", [3, 4, 5, 12])
