@@ -15,7 +15,7 @@ from limekit.units import HOUR, ZERO_CELSIUS
 POINTS = 60
 FULL = 1.25  # of a sign, where its bar ends
 BURNT, FINISH = "y11", "y12"  # axes beside those of the thermometers
-HOTTEST = 1450.0  # °C
+COLDEST, HOTTEST = -50.0, 1450.0  # °C; what reads higher raises the picture
 GAP = 0.03  # of the picture's height, between two thermometers
 FARTHEST = 1.5  # hours of forecast shown, over those drawn
 
@@ -61,6 +61,7 @@ def watched(
     drawn = Picture("The burn beside its plan, and when it will be done")
     places = list(reversed(log.temperatures))
     height = (1.0 + GAP) / max(len(places), 1)
+    hottest = np.nanmax([HOTTEST, *(read - ZERO_CELSIUS for place in places for read in log.temperatures[place])])
     axes, notes = {}, []
     for rank, place in enumerate(places):
         axis = "y" if not rank else f"y{rank + 1}"
@@ -68,7 +69,7 @@ def watched(
         lies = place in replay.lying
         axes[axis.replace("y", "yaxis")] = {
             "domain": [max(top - height + GAP, 0.0), top],
-            "range": [0.0, HOTTEST],
+            "range": [COLDEST, hottest],
             "tickvals": [0, 500, 1000],
         }
         _thermometer(drawn, log, planned[place], replay.bands[place], place, lies, end, axis, is_first=not rank)

@@ -9,6 +9,7 @@ import plotly.graph_objects as go
 import pytest
 
 from limekit.course.explorer import Explorer
+from limekit.pictures import looks
 
 MINUS_NOUGHT = re.compile(r"(?<![\w.])[-−]0(?:\.0+)?(?![.\d])")
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
@@ -52,6 +53,40 @@ def put_up(picture):
     return told
 
 
+def reach(layout, name):
+    """The two ends of an axis as they are written, or none where it makes its own."""
+    axis = layout[name.replace("x", "xaxis", 1).replace("y", "yaxis", 1)]
+    ends = axis.range or ()
+    return [10**end for end in ends] if axis.type == "log" else ends
+
+
+def lies_between(value, ends):
+    if isinstance(value, (int, float, np.number)):
+        low, high = sorted(map(float, ends))
+        return not np.isfinite(value) or low - 1e-6 * (high - low) <= value <= high + 1e-6 * (high - low)
+    low, high = sorted(map(str, ends))  # a date, as plotly is given it, or the name of a category, which has no end
+    return isinstance(ends[0], (int, float)) or low <= str(value) <= high
+
+
+def off_the_picture(figure):
+    """Yield every marker that its axes do not reach, and every one chosen that the curves it runs along do not."""
+    scatters = [trace for trace in figure.data if trace.type == "scatter" and trace.visible is not False]
+    for trace in (one for one in scatters if "markers" in (one.mode or "")):
+        for letter in "xy":
+            ends, held = reach(figure.layout, trace[f"{letter}axis"] or letter), trace[letter]
+            yield from (
+                f"{trace.name}: {letter} {value} off {ends}"
+                for value in (() if held is None or not len(ends) else held)
+                if value is not None and not lies_between(value, ends)
+            )
+        lines = [one for one in scatters if one.mode == "lines" and one.xaxis == trace.xaxis and None not in [*one.x]]
+        curves = [numbers({"x": one.x}) for one in lines]
+        along = np.concatenate([*(xs for xs in curves if len(set(xs)) > 2), []])
+        if looks.CHOSEN.items() <= trace.marker.to_plotly_json().items() and along.size:
+            past = [x for x in numbers({"x": trace.x}) if not lies_between(x, (np.nanmin(along), np.nanmax(along)))]
+            yield from (f"{trace.name}: {x} past its curves" for x in past)
+
+
 def answers(explorer):
     assert "fault in the kit" not in explorer.error, explorer.error
     assert bool(explorer.error) != bool(explorer.sentence)
@@ -64,6 +99,7 @@ def answers(explorer):
     assert any(np.isfinite(numbers(trace)).any() for trace in explorer.figure.data)
     if not explorer.error:
         assert put_up(explorer.figure) == put_up(explorer._compute()[0]), "changed in place, it looks otherwise"
+        assert list(off_the_picture(explorer.figure)) == [], explorer.values
     return explorer.sentence
 
 
@@ -75,6 +111,9 @@ def drive(explorer):
             said.add(answers(explorer))
         explorer.reset()
         assert len(said) > 1, f"{name} moves no word"
+    for place in (0, -1):
+        explorer._move({name: ends(control)[place] for name, control in explorer.controls.items()})
+        answers(explorer)
     for case in explorer.presets:
         explorer.preset.value = case
         answers(explorer)
@@ -84,6 +123,17 @@ def drive(explorer):
         assert explorer.preset.value == "", f"{case} stays shown when its controls are moved"
     if explorer.table:
         assert len(explorer.table(explorer.result))
+
+
+@pytest.mark.parametrize(("x", "said"), [(250, ["off", "past"]), (204, ["past"]), (190, [])])
+def test_a_marker_off_the_picture_is_found(x, said):
+    figure = go.Figure()
+    figure.add_scatter(x=[20, 100, 200], y=[1, 5, 20], mode="lines")
+    figure.add_scatter(x=[x], y=[20], mode="markers", marker=looks.CHOSEN, name="your stone")
+    figure.update_xaxes(range=[0, 204])
+    found = list(off_the_picture(figure))
+    assert len(found) == len(said)
+    assert all(word in one for word, one in zip(said, found, strict=True))
 
 
 def test_every_control_case_and_table_answers_and_nothing_is_written(explorers):

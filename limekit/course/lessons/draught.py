@@ -26,7 +26,7 @@ from limekit.units import HOUR, MM, ZERO_CELSIUS
 HEAT = Slider("gas_temperature", start="500 degC", low="100 degC", high="1100 degC")
 LEVELS = HEAT.grid(41)
 COLD, HOT = 253.15, 313.15
-STONES = {"low": "30 mm", "high": "200 mm"}
+STONES = {"low": "30 mm", "high": "200 mm"}  # past what is charged: small stone chokes, large gains little
 SIZES = Slider("largest_stone", **STONES).grid(18)
 
 

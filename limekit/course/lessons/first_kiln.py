@@ -62,7 +62,7 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
             started("putty_volume", "lime.putty_volume", "100 L", "3000 L", 10)
             if as_putty
             else started("stone", "kiln.stone", "250 kg", "3000 kg", 10),
-            started("largest_stone", "kiln.largest_stone", "40 mm", "150 mm"),
+            Slider("largest_stone", start=record.quantity("kiln.largest_stone")),
             started("gas_temperature", "burn.gas_temperature", "900 degC", "1150 degC"),
             fuel_choice(record.fuel.kind),
             Slider("fuel_moisture", start=record.quantity("fuel.fuel_moisture"), low=0.1, high=0.5),

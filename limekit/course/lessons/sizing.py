@@ -164,13 +164,12 @@ def yard_explorer(record: Record, assessment: Assessment) -> Explorer:
     }
     ends = {
         "stone": {"low": "200 kg", "high": "4000 kg", "step": 50},
-        "largest_stone": {"low": "40 mm", "high": "150 mm"},
         "height_to_diameter": {"low": 1.2, "high": 1.6, "step": 0.05},
         "chimney_height": {"high": "6 m"},
         "fire_temperature": {"low": "1000 degC", "high": "1300 degC"},
     }
     return Explorer(
-        [Slider(name, start=value, **ends[name]) for name, value in written.items()],
+        [Slider(name, start=value, **ends.get(name, {})) for name, value in written.items()],
         model=lambda **moved: Yard((*others, own(**moved)), design.firing_time),
         picture=lambda yard: pictures.side_by_side([one.bar() for one in yard.candidates], yard.rule.middle),
         words=_yard_words,

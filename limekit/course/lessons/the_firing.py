@@ -45,7 +45,6 @@ OPENINGS = {"shut and luted": "closed", "mouth and eyes open": "open"}
 ENDS = {
     "fuel_moisture": {"low": 0.1, "high": 0.6},
     "fire_temperature": {"low": "1000 degC", "high": "1300 degC"},
-    "largest_stone": {"low": "40 mm", "high": "150 mm"},
     "chimney_height": {"high": "6 m"},
     "hours": {"low": "6 h", "high": "96 h"},
     "damper": {"low": 0.0},
@@ -79,7 +78,7 @@ class OwnKiln:
 
     def sliders(self, *names: str) -> list[Slider]:
         """Return sliders that start where the record is."""
-        return [Slider(name, start=self.start[name], **ENDS[name]) for name in names]
+        return [Slider(name, start=self.start[name], **ENDS.get(name, {})) for name in names]
 
     def case(self, *names: str) -> dict:
         """Return what the sliders of these names start at."""
