@@ -29,6 +29,7 @@ import numpy as np
 
 from limekit import glossary
 from limekit.errors import InputError, not_among, told
+from limekit.estimate import shown
 from limekit.facts import Fact, fact
 from limekit.frames import to_frame
 from limekit.kinds import hints_of, refuse_others
@@ -36,6 +37,7 @@ from limekit.units import Unit, from_si, plain_number, quantity, to_si
 
 ROUNDING = 1e-9
 LEFT_OUT = "left out"  # said of what a model shall not reckon with; data/left_out.csv
+DIGITS = 4  # of a figure that a result rests on
 MOST_SHOWN = 12  # values of an array written out one by one
 PUBLISHED = {"read": "published", "computed": "published", "memory": "from memory", "practice": "common practice"}
 
@@ -110,7 +112,7 @@ def _show(value, unit: Unit, entry: glossary.Entry) -> str:
     if getattr(value, "size", 1) > MOST_SHOWN:
         ends = " to ".join(_show(end, unit, entry) for end in (value.min(), value.max()))
         return f"{value.size} values, {ends}"
-    return f"{from_si(value, unit, entry.unit)}"
+    return shown(from_si(value, unit, entry.unit), DIGITS)
 
 
 @functools.cache
@@ -253,10 +255,10 @@ def whence(default) -> str:
 
 
 def _ground(name: str, value, given: bool, unit: Unit) -> Ground:
-    shown = _show(value, unit, glossary.entry(name))
+    said = _show(value, unit, glossary.entry(name))
     if given:
-        return Ground(name, shown, "given", "")
-    return Ground(name, shown, PUBLISHED[value.tag] if isinstance(value, Fact) else "assumed", whence(value))
+        return Ground(name, said, "given", "")
+    return Ground(name, said, PUBLISHED[value.tag] if isinstance(value, Fact) else "assumed", whence(value))
 
 
 def rests_on(*known: str | Fact) -> tuple[Ground, ...]:

@@ -17,8 +17,9 @@ from collections.abc import Mapping
 from html import escape
 
 from limekit import glossary
-from limekit.edge import allowed_words, give, plain, take, unit_of, whence
+from limekit.edge import DIGITS, allowed_words, give, plain, take, unit_of, whence
 from limekit.errors import InputError, not_among, told
+from limekit.estimate import shown
 
 
 class Kind(type):
@@ -140,14 +141,14 @@ class Thing(metaclass=Kind):
         return f"{type(self).__name__}({', '.join(told)})"
 
     def _repr_html_(self) -> str:
-        shown = give(plain(self), type(self), "")
+        held = give(plain(self), type(self), "")
         cell = "text-align:left;padding:2px 14px 2px 0"
         rows = "".join(
             f'<tr><th scope="row" style="{cell};font-weight:normal">{escape(glossary.label(name))}</th>'
-            f'<td style="{cell}">{escape(_text(getattr(shown, name)))}</td>'
+            f'<td style="{cell}">{escape(_text(getattr(held, name)))}</td>'
             f'<td style="{cell}">{escape("given" if name in self.given else whence(default))}</td></tr>'
             for name, default in type(self).defaults.items()
-            if name != "basis" and _is_told(getattr(shown, name))
+            if name != "basis" and _is_told(getattr(held, name))
         )
         table = f"<table><caption>{type(self).__name__}</caption><tbody>{rows}</tbody></table>"
         return f'<div class="mathjax_ignore">{table}</div>'
@@ -158,7 +159,7 @@ def _is_told(value) -> bool:
 
 
 def _text(value) -> str:
-    return f"{value:.4g~P}" if hasattr(value, "units") else str(value)
+    return shown(value, DIGITS) if hasattr(value, "units") else str(value)
 
 
 def _told(value) -> str:

@@ -178,10 +178,10 @@ def test_fire_may_be_steady_rising_or_read_from_a_table():
     rising = limekit.burn_stone("50 mm", "950 degC", "6 h", gas_rise_time="4 h")
     table = limekit.FireHistory.table([("0 h", "20 degC"), ("4 h", "950 degC"), ("6 h", "950 degC")])
     ramp = limekit.FireHistory.ramp("950 degC", "4 h")
-    read = limekit.burn_stone("50 mm", fire=table)
+    read = limekit.burn_stone("50 mm", fire_history=table)
     assert read.conversion.magnitude == pytest.approx(rising.conversion.magnitude, abs=1e-6)
-    assert limekit.burn_stone("50 mm", fire=ramp, time="6 h").conversion == rising.conversion
-    steady = limekit.burn_stone("50 mm", fire=limekit.FireHistory.steady("950 degC"), time="6 h")
+    assert limekit.burn_stone("50 mm", fire_history=ramp, time="6 h").conversion == rising.conversion
+    steady = limekit.burn_stone("50 mm", fire_history=limekit.FireHistory.steady("950 degC"), time="6 h")
     assert steady.conversion > rising.conversion
 
 
@@ -189,8 +189,8 @@ def test_fire_is_told_once_and_whole():
     steady = limekit.FireHistory.steady("950 degC")
     for wrong in (
         {},
-        {"gas_temperature": "950 degC", "fire": steady},
-        {"fire": steady},
+        {"gas_temperature": "950 degC", "fire_history": steady},
+        {"fire_history": steady},
         {"gas_temperature": "950 degC"},
     ):
         with pytest.raises(limekit.InputError):

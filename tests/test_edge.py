@@ -171,9 +171,16 @@ def test_a_list_with_nothing_in_it_is_refused(nothing):
     assert caught.value.example == 'log_times="2 min"'
 
 
+def test_a_large_figure_is_written_out_wherever_a_thing_or_a_basis_shows_it():
+    size = limekit.size_kiln(stone="14 tonne", largest_stone="120 mm")
+    assert {ground.name: ground.value for ground in size.basis}["stone"] == "14000 kg"
+    assert "14000 kg" in str(size)
+    assert "14000 kg" in size._repr_html_()
+
+
 def test_a_basis_shows_arrays_with_their_unit_and_long_ones_by_their_ends():
     times, temperatures = (ground.value for ground in limekit.read_reactivity([0, 1, 2], [20, 40, 56]).basis)
-    assert (times, temperatures) == ("[0 1 2] min", "[20 40 56] °C")
+    assert (times, temperatures) == ("0, 1, 2 min", "20, 40, 56 °C")
     long = limekit.read_reactivity(np.arange(30.0), 20 + np.arange(30.0)).basis
     assert [ground.value for ground in long] == ["30 values, 0 min to 29 min", "30 values, 20 °C to 49 °C"]
 

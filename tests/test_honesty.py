@@ -51,7 +51,7 @@ def test_no_page_without_standing_is_published(case):
 
 
 def test_what_is_said_of_the_constants_is_counted():
-    assert one_line(lesson.known_how()) in one_line(README)
+    assert one_line(lesson.known_how()) in one_line(README), "python tests/notebooks/recount.py"
     assert sum(map(int, re.findall(r"(\d+) are", lesson.known_how()))) == sum(map(len, facts.table().values()))
 
 

@@ -57,7 +57,10 @@ def things():
         "design": [limekit.design_kiln("300 L")],
         "done": [[], ["wood"], "wood"],
         "end": ["17:00", "25:00"],
-        "fire": [None, limekit.FireHistory.table([("0 min", "20 degC"), ("2 h", "1000 degC"), ("5 h", "1000 degC")])],
+        "fire_history": [
+            None,
+            limekit.FireHistory.table([("0 min", "20 degC"), ("2 h", "1000 degC"), ("5 h", "1000 degC")]),
+        ],
         "firing": [firing],
         "fuels_burnt": [(), (limekit.fuel_carbon("oak", "300 kg", "15 MJ/kg"),)],
         "key": ["lime_conductivity"],

@@ -2,9 +2,11 @@
 
 import collections
 import dataclasses
+import re
 from pathlib import Path
 
 import pytest
+from recount import recounted
 
 import limekit
 from limekit import facts
@@ -13,6 +15,7 @@ from limekit.course.published import MISS, OWN, PRACTICE, PUBLISHED
 from limekit.units import quantity
 
 CASES = published.cases()
+RECOUNT = "a count has changed: python tests/notebooks/recount.py"
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
 
 
@@ -107,12 +110,19 @@ def _counts(found):
 @pytest.mark.parametrize("topic", published.topics())
 def test_readme_counts_the_rows(topic):
     line = next(line for line in README.splitlines() if f"data/published/{topic}.csv" in line)
-    assert line.endswith(" | ".join(map(str, _counts(published.cases(topic)))) + " |")
+    assert line.endswith(" | ".join(map(str, _counts(published.cases(topic)))) + " |"), RECOUNT
 
 
 def test_readme_counts_them_all_and_names_what_it_counts():
-    assert f"| all | | {' | '.join(map(str, _counts(CASES)))} |" in README
+    assert f"| all | | {' | '.join(map(str, _counts(CASES)))} |" in README, RECOUNT
     assert f"| what | beside what | {' | '.join(published.COUNTED)} |" in README
+
+
+def test_counts_gone_wrong_are_put_right_and_all_else_stays():
+    count = re.compile(r"(?<=\| )\d+(?= \|)|\d+(?= (?:are|facts) )")
+    spoilt = count.sub(lambda found: str(int(found[0]) + 1), README)
+    assert len(count.findall(README)) > 6 * len(published.topics())
+    assert recounted(spoilt) == README, RECOUNT
 
 
 def test_every_case_is_of_one_column():

@@ -50,9 +50,14 @@ def log_of(deviates, hours, places=PLACES, seed=1):
     read = {place: np.interp(times, clock, told[place][:, 0]) + noise.normal(0, NOISE, len(times)) for place in places}
     starts, rates = (np.array(part) for part in STOKING)
     so_far = np.array([np.clip(time - starts, 0, np.diff([*starts, np.inf])) @ rates for time in times])
-    lines, nothing = len(times), np.full(len(times), np.nan)
-    none = (None,) * lines
-    return BurnLog(times, np.diff(so_far, prepend=0.0), read, nothing, none, none, none, nothing, none, none)
+    return BurnLog(times=times, fuel_fed=np.diff(so_far, prepend=0.0), temperatures=read, **nothing_else(len(times)))
+
+
+def nothing_else(lines):
+    """What of a log nobody noted."""
+    figures = {name: np.full(lines, np.nan) for name in ("sinking", "damper")}
+    words = dict.fromkeys(("glow", "flame", "test_piece"), (None,) * lines)
+    return figures | words | dict.fromkeys(("weather", "notes"), ("",) * lines)
 
 
 @functools.cache
@@ -150,10 +155,10 @@ def test_lines_left_out_for_hours_keep_their_fuel():
     kept = np.r_[0:10, 18 : len(log)]
     fed = np.cumsum(log.fuel_fed)[kept]
     missed = BurnLog(
-        log.times[kept],
-        np.diff(fed, prepend=0.0),
-        {place: read[kept] for place, read in log.temperatures.items()},
-        *([log.sinking[kept]] + [(None,) * len(kept)] * 3 + [log.damper[kept]] + [("",) * len(kept)] * 2),
+        times=log.times[kept],
+        fuel_fed=np.diff(fed, prepend=0.0),
+        temperatures={place: read[kept] for place, read in log.temperatures.items()},
+        **nothing_else(len(kept)),
     )
     assert replay_burn.plain(missed, firing()).finish.median == pytest.approx(
         replayed(POORER, 12).finish.median, rel=0.05

@@ -2,6 +2,7 @@ import inspect
 import pickle
 from collections import defaultdict
 from dataclasses import MISSING
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -149,6 +150,17 @@ def test_one_word_one_meaning_and_one_default():
             defaults[name][getattr(default, "key", ""), float(default)].add(where)
     assert {name: dict(found) for name, found in units.items() if len(found) > 1} == {}
     assert {name: dict(found) for name, found in defaults.items() if len(found) > 1} == {}
+
+
+def test_one_word_one_kind_of_object():
+    kinds = defaultdict(set)
+    for name in FUNCTIONS:
+        for word, hint in inspect.get_annotations(getattr(limekit, name).plain, eval_str=True).items():
+            for part in get_args(hint) or (hint,):
+                if isinstance(part, type) and part.__module__.startswith("limekit") and word != "return":
+                    kinds[word].add(part)
+    assert kinds["fire"] == {Fire}
+    assert {word: found for word, found in kinds.items() if len(found) > 1} == {}
 
 
 MOST = 11  # parameters

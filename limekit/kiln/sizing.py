@@ -118,7 +118,7 @@ class Kiln(Thing):
         held = f"{self.kind or 'some'} kiln"
         shown = give(plain(self), Kiln, "")
         if shown.stone is not None:
-            held += f" for {shown.stone:.4g~P} of stone"
+            held += f" for {shown.stone:.0f~P} of stone"
         if shown.kiln_diameter is not None and shown.kiln_height is not None:
             held += f", {shown.kiln_diameter:.2f~P} across and {shown.kiln_height:.2f~P} high"
         return f"{held}, with a chimney of {shown.chimney_height:.3g~P}" if plain(self).chimney_height else held

@@ -52,12 +52,8 @@ def sorted_heaps(draw: Draw):
             ["heaps"],
             orientation="h",
             marker=looks.hatched(colour, hatch),
-            text=f"{100 * share:.0f}" if share >= LEAST_WRITTEN else "",
-            textfont={"color": looks.on(colour), "size": 18},
-            textposition="inside",
-            insidetextanchor="middle",
-            textangle=0,
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
+            **looks.inside(f"{100 * share:.0f}" if share >= LEAST_WRITTEN else "", colour, 18),
         )
     found = [
         100.0 * share for share in (draw.fines_share, draw.cored_share, draw.overburnt_share, draw.carbon_dioxide_left)

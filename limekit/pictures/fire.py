@@ -150,12 +150,8 @@ def flue_gas(lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, e
             [percent],
             showlegend=False,
             marker=looks.hatched(colour, hatch, size=8, fgopacity=0.4),
-            text=f"<b>{name} {percent:.0f} %</b>" if percent >= LEAST_WRITTEN else "",
-            textfont={"color": looks.on(colour), "size": 14},
-            textposition="inside",
-            insidetextanchor="middle",
-            textangle=0,
             hovertemplate=f"{name}: %{{y:.1f}} %<extra></extra>",
+            **looks.inside(f"<b>{name} {percent:.0f} %</b>" if percent >= LEAST_WRITTEN else "", colour, 14),
             **BESIDE,
         )
     return drawn.laid(

@@ -153,23 +153,9 @@ def budgets(named: Mapping[str, HeatBudget]):
             list(named),
             orientation="h",
             width=0.6,
-            marker={
-                "color": colour,
-                "line": {"color": looks.PAPER, "width": 1},
-                "pattern": {
-                    "shape": hatch,
-                    "fgcolor": looks.PAPER,
-                    "fgopacity": 0.45,
-                    "size": 8,
-                    "fillmode": "overlay",
-                },
-            },
-            text=[f"<b>{100 * share:.0f} %</b>" if share >= LEAST_WRITTEN else "" for share in shares],
-            textfont={"color": looks.on(colour), "size": 15},
-            textposition="inside",
-            insidetextanchor="middle",
-            textangle=0,
+            marker=looks.hatched(colour, hatch, size=8, fgopacity=0.45) | {"line": {"color": looks.PAPER, "width": 1}},
             hovertemplate=f"{name}: %{{x:.0f}} MJ<extra></extra>",
+            **looks.inside([_percent(share) for share in shares], colour, 15),
         )
     return drawn.laid(
         height=370,
@@ -225,22 +211,9 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
             name,
             ["whole charge"],
             [100.0 * share],
-            marker={
-                "color": colour,
-                "pattern": {
-                    "shape": hatch,
-                    "fgcolor": looks.PAPER,
-                    "fgopacity": 0.45,
-                    "size": 8,
-                    "fillmode": "overlay",
-                },
-            },
-            text=f"<b>{100 * share:.0f} %</b>" if share >= LEAST_WRITTEN else "",
-            textfont={"color": looks.on(colour), "size": 15},
-            textposition="inside",
-            insidetextanchor="middle",
-            textangle=0,
+            marker=looks.hatched(colour, hatch, size=8, fgopacity=0.45),
             hovertemplate=f"{name}: %{{y:.1f}} %<extra></extra>",
+            **looks.inside(_percent(share), colour, 15),
             **BESIDE,
         )
     return drawn.laid(
@@ -253,6 +226,10 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
         xaxis2={"domain": [0.8, 1.0], "anchor": "y2", "type": "category"},
         yaxis2={"anchor": "x2", "title": "share of the stone that can burn [%]", "range": [0, 100]},
     )
+
+
+def _percent(share: float) -> str:
+    return f"<b>{100 * share:.0f} %</b>" if share >= LEAST_WRITTEN else ""
 
 
 def _told(place: Place) -> str:

@@ -108,6 +108,12 @@ def hatched(colour, hatch, size: int = 6, **pattern) -> dict:
     return {"color": colour, "pattern": over}
 
 
+def inside(words, colour: str, size: int) -> dict:
+    """Return the look of words, or a list of them, upright in the middle of bars of one colour."""
+    place = {"textposition": "inside", "insidetextanchor": "middle", "textangle": 0}
+    return {"text": words, "textfont": {"color": on(colour), "size": size}, **place}
+
+
 def whiskers(middle, low, high, **look) -> dict:
     """Return the error bar of a point or bar, from its middle to the ends of its range (all arrays of one length)."""
     up, down = np.subtract(high, middle), np.subtract(middle, low)

@@ -54,11 +54,8 @@ def burnt_through(balance: MassBalance):
             [place],
             orientation="h",
             marker=looks.hatched(colour, hatch),
-            text=f"{percent:.0f}" if percent >= 100 * LEAST_WRITTEN else "",
-            textfont={"color": looks.on(colour), "size": 18},
-            textposition="inside",
-            insidetextanchor="middle",
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
+            **looks.inside(f"{percent:.0f}" if percent >= 100 * LEAST_WRITTEN else "", colour, 18),
         )
     return drawn.laid(
         barmode="stack",

@@ -115,7 +115,7 @@ def sheet(name: str) -> str:
     Parameters
     ----------
     name : str
-        "trial", "burn log", "slaking log", "slaking charges", "mix", "incident" or "safety card".
+        One of `sheet_names()`.
 
     Returns
     -------

@@ -206,8 +206,8 @@ def burning_time(
             )
         return quasi_steady.time_to(piece, gas_temperature, pressure, conversion)
     _one(*vars(piece).values(), gas_temperature, co2_fraction, conversion, start_temperature)
-    fire = FireHistory.steady.plain(gas_temperature, co2_fraction)
-    return resolved.burn(piece, fire, start_temperature, conversion=conversion).time
+    steady = FireHistory.steady.plain(gas_temperature, co2_fraction)
+    return resolved.burn(piece, steady, start_temperature, conversion=conversion).time
 
 
 @edge
@@ -222,7 +222,7 @@ def burn_stone(
     shape: Shape = "sphere",
     start_temperature: Kelvin = fact("start_temperature"),
     gas_rise_time: Second = 0.0,
-    fire: FireHistory | None = None,
+    fire_history: FireHistory | None = None,
 ) -> BurntStone:
     """Burn one stone for a time, in steady gas, in gas that rises and holds, or through a fire's whole history.
 
@@ -237,10 +237,10 @@ def burn_stone(
     gas_temperature : Kelvin
         At the stone.
     time : Second
-        From the start, the rise included; without it, to the last moment of `fire`.
+        From the start, the rise included; without it, to the last moment of `fire_history`.
     gas_rise_time : Second
         In which the gas rises steadily from `start_temperature`.
-    fire : FireHistory, optional
+    fire_history : FireHistory, optional
         In place of `gas_temperature`, `co2_fraction` and `gas_rise_time`.
 
     Returns
@@ -251,7 +251,7 @@ def burn_stone(
     Raises
     ------
     InputError
-        If neither or both of gas temperature and fire are given, no time can be told, or the
+        If neither or both of gas temperature and fire history are given, no time can be told, or the
         carbonates do not add up.
 
     Notes
@@ -265,18 +265,20 @@ def burn_stone(
     >>> print(f"{burnt.conversion:.2f~P} burnt, a core of {burnt.core_diameter:.0f~P}")
     0.82 burnt, a core of 28 mm
     """
-    if (fire is None) == (gas_temperature is None):
-        got = "neither a gas temperature nor a fire" if fire is None else "both a gas temperature and a fire"
+    if (fire_history is None) == (gas_temperature is None):
+        both = "gas_temperature and fire_history"
+        got = f"neither of {both}" if fire_history is None else f"both {both}"
         raise InputError("burn_stone()", got, "one of the two", 'gas_temperature="1000 degC", time="3 h"')
-    if fire is None:
-        fire = FireHistory.ramp.plain(gas_temperature, gas_rise_time, co2_fraction, start_temperature)
+    if fire_history is None:
+        fire_history = FireHistory.ramp.plain(gas_temperature, gas_rise_time, co2_fraction, start_temperature)
     if time is None:
-        time = fire.times[-1]
+        time = fire_history.times[-1]
         if time == 0.0:
             raise InputError("time", "no time in a steady fire", "how long the stone lies in it", 'time="3 h"')
     piece = _piece(stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape)
-    _one(*vars(piece).values(), time, start_temperature, *fire.temperatures)
-    history = _history(resolved.burn(piece, fire, start_temperature, until=time), piece, fire)
+    _one(*vars(piece).values(), time, start_temperature, *fire_history.temperatures)
+    burnt = resolved.burn(piece, fire_history, start_temperature, until=time)
+    history = _history(burnt, piece, fire_history)
     return BurntStone(
         conversion=float(history.conversion[-1]),
         core_diameter=float(2.0 * history.core_radius[-1]),
@@ -323,15 +325,15 @@ def warming_time(
     refuse_cold_gas(gas_temperature, co2_fraction)
     _one(diameter, gas_temperature, co2_fraction, heat_transfer_coefficient, start_temperature)
     piece = Piece(diameter, heat_transfer_coefficient)
-    fire = FireHistory.steady.plain(gas_temperature, co2_fraction)
-    states = resolved.burn(piece, fire, start_temperature, conversion=1.0).states
+    steady = FireHistory.steady.plain(gas_temperature, co2_fraction)
+    states = resolved.burn(piece, steady, start_temperature, conversion=1.0).states
     behind = states.front - states.core_warmth[:, 0]
     after = int(np.argmax((states.pace < 0.0) & (behind < WARM_THROUGH)))
     last = slice(after - 1, after + 1)
     return float(np.interp(-WARM_THROUGH, -behind[last], states.time[last]))
 
 
-def _history(burnt: resolved.Burn, piece: Piece, fire: FireHistory) -> StoneHistory:
+def _history(burnt: resolved.Burn, piece: Piece, fire_history: FireHistory) -> StoneHistory:
     """Return a burn on one set of radii."""
     cells, states = burnt.cells, burnt.states
     shares = states.core / cells.volume
@@ -357,7 +359,7 @@ def _history(burnt: resolved.Burn, piece: Piece, fire: FireHistory) -> StoneHist
     radius = float(piece.radius)
     return StoneHistory(
         times=states.time,
-        gas_temperature=np.array([fire.at(time)[0] for time in states.time]),
+        gas_temperature=np.array([fire_history.at(time)[0] for time in states.time]),
         front_temperature=front + COLD,
         core_radius=radius * piece.core_left(conversion),
         conversion=conversion,

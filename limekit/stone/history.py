@@ -42,12 +42,14 @@ class FireHistory:
         example = 'FireHistory.table([("0 min", "20 degC"), ("150 min", "900 degC")])'
         if not len(self.times) == len(self.temperatures) == len(self.co2_fractions):
             got = " and ".join(f"{len(column)}" for column in columns)
-            raise InputError("fire", f"{got} figures", "as many times as temperatures and shares of CO2", example)
+            raise InputError(
+                "fire history", f"{got} figures", "as many times as temperatures and shares of CO2", example
+            )
         if not all(isinstance(one, (int, float)) and isfinite(one) for column in columns for one in column):
-            raise InputError("fire", told(columns), "finite numbers", example)
+            raise InputError("fire history", told(columns), "finite numbers", example)
         if not self.times or self.times[0] != 0.0 or any(later <= earlier for earlier, later in pairwise(self.times)):
             got = f"moments of {', '.join(f'{moment:g} s' for moment in self.times)}"
-            raise InputError("fire", got, "moments that start at zero and rise from row to row", example)
+            raise InputError("fire history", got, "moments that start at zero and rise from row to row", example)
 
     @staticmethod
     @edge
@@ -110,7 +112,9 @@ class FireHistory:
         read = []
         for row in rows:
             if not 2 <= len(row) <= 3:
-                raise InputError("fire", f"a row of {len(row)}", "time, temperature and perhaps CO2 in each row", "")
+                raise InputError(
+                    "fire history", f"a row of {len(row)}", "time, temperature and perhaps CO2 in each row", ""
+                )
             fraction = take_one(row[2], Unit(""), "co2_fraction") if len(row) == 3 else float(fact("co2_fraction"))
             moment = take_one(row[0], Unit("s"), "time")
             read.append((moment, take_one(row[1], Unit("K", "level"), "temperature"), fraction))
