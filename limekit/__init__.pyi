@@ -12,7 +12,7 @@ import os
 import datetime
 import limekit.balance
 import limekit.chemistry
-import limekit.edge
+import limekit.edge.grounds
 import limekit.estimate
 import limekit.facts
 import limekit.fire.draught
@@ -651,7 +651,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: Amount | None = ...,
         warnings: Sequence[str] = ...,
-        basis: Sequence[limekit.edge.Ground] = ...,
+        basis: Sequence[limekit.edge.grounds.Ground] = ...,
     ) -> None: ...
     @classmethod
     def plain(
@@ -692,7 +692,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: float | None = ...,
         warnings: tuple[str, ...] = ...,
-        basis: tuple[limekit.edge.Ground, ...] = ...,
+        basis: tuple[limekit.edge.grounds.Ground, ...] = ...,
     ) -> limekit.kiln.sizing.Kiln: ...
     def with_(
         self,
@@ -733,7 +733,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: Amount | None = ...,
         warnings: Sequence[str] = ...,
-        basis: Sequence[limekit.edge.Ground] = ...,
+        basis: Sequence[limekit.edge.grounds.Ground] = ...,
     ) -> Kiln: ...
     @property
     def stone(self) -> Quantity | None: ...

@@ -11,13 +11,14 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
-import functools
-import typing
 from collections.abc import Mapping
 from html import escape
 
 from limekit import glossary
-from limekit.edge import DIGITS, allowed_words, give, plain, take, unit_of, whence
+from limekit.edge import give, plain, take, unit_of
+from limekit.edge.asked import allowed_words, field_hints
+from limekit.edge.figures import DIGITS
+from limekit.edge.grounds import whence
 from limekit.errors import InputError, not_among, told
 from limekit.estimate import shown
 
@@ -72,7 +73,7 @@ class Kind(type):
         """Return one field as a person writes it as an SI float, a word among those allowed, or as it is."""
         if value is cls.defaults[name]:
             return value
-        hint = _hints(cls)[name]
+        hint = field_hints(cls)[name]
         words, unit = allowed_words(hint), unit_of(hint)
         if words and (not isinstance(value, str) or value not in words):
             raise not_among(words, name, value)
@@ -103,11 +104,6 @@ class Kind(type):
         name = cls.word or next(iter(cls.defaults))
         wanted = f"a {cls.__name__}, or its {glossary.label(name)}" if cls.word else f"a {cls.__name__}"
         raise InputError(asked, told(given), wanted, f"{cls.__name__}({glossary.written(name)})")
-
-
-@functools.cache
-def _hints(cls: Kind) -> dict[str, object]:
-    return typing.get_type_hints(cls, include_extras=True)
 
 
 class Thing(metaclass=Kind):

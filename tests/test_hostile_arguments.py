@@ -14,7 +14,8 @@ import pytest
 
 import limekit
 from limekit import glossary
-from limekit.edge import LEFT_OUT, unit_of
+from limekit.edge import unit_of
+from limekit.edge.figures import LEFT_OUT
 from limekit.errors import InputError
 from limekit.records.examples import example_path
 from limekit.units import quantity

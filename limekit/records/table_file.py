@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from limekit.edge import band
+from limekit.edge.figures import band
 from limekit.errors import InputError, RecordError, not_among
 from limekit.records import files
 from limekit.records.columns import Column

@@ -20,7 +20,9 @@ from pathlib import Path
 
 import limekit
 from limekit import glossary
-from limekit.edge import _Call, is_thing, thing_of, unit_of
+from limekit.edge import unit_of
+from limekit.edge.asked import is_thing, thing_of
+from limekit.edge.call import Call
 from limekit.estimate import Estimate, Span
 from limekit.fire.fuel import Fuel
 from limekit.kiln.design import KilnDesign
@@ -179,7 +181,7 @@ class Writer:
         without : type, optional
             A thing that is given by the name `word`, so that what it holds may be left out.
         """
-        call = _Call(function)
+        call = Call(function)
         written, keyword_only = [], False
         for name, one in call.signature.parameters.items():
             hint = call.hints[name]
@@ -217,7 +219,7 @@ class Writer:
 
     def spreads(self, function) -> list[tuple[str, type]]:
         """Return the things that may be given whole where a function asks for their fields."""
-        call, found = _Call(function), []
+        call, found = Call(function), []
         for word, thing in SPREAD.items():
             shared = [name for name in thing.defaults if name in call.defaults and name not in SPREAD]
             alike = word not in call.defaults or (
