@@ -124,6 +124,9 @@ class AirWay(limekit.fire.draught.AirWay):
         chimney_diameter: Amount | None = ...,
         bed_porosity: Number = ...,
         altitude: Amount = ...,
+        flues: int = ...,
+        flue_width: Amount = ...,
+        wind_pressure: Amount = ...,
     ) -> None: ...
     @classmethod
     def plain(
@@ -138,6 +141,9 @@ class AirWay(limekit.fire.draught.AirWay):
         chimney_diameter: float | None = ...,
         bed_porosity: float = ...,
         altitude: float = ...,
+        flues: int = ...,
+        flue_width: float = ...,
+        wind_pressure: float = ...,
     ) -> limekit.fire.draught.AirWay: ...
     def with_(
         self,
@@ -152,6 +158,9 @@ class AirWay(limekit.fire.draught.AirWay):
         chimney_diameter: Amount | None = ...,
         bed_porosity: Number = ...,
         altitude: Amount = ...,
+        flues: int = ...,
+        flue_width: Amount = ...,
+        wind_pressure: Amount = ...,
     ) -> AirWay: ...
     @property
     def bed_height(self) -> Quantity: ...
@@ -173,6 +182,10 @@ class AirWay(limekit.fire.draught.AirWay):
     def bed_porosity(self) -> Quantity: ...
     @property
     def altitude(self) -> Quantity: ...
+    @property
+    def flue_width(self) -> Quantity: ...
+    @property
+    def wind_pressure(self) -> Quantity: ...
 
 class Assessment(limekit.stone.assessment.Assessment):
     @property
@@ -356,6 +369,8 @@ class Draught(limekit.fire.draught.Draught):
     def air_rate(self) -> Quantity: ...
     @property
     def fuel_rate_most(self) -> Quantity: ...
+    @property
+    def flue_share(self) -> Quantity: ...
     @property
     def pressure_losses(self) -> PressureLosses: ...
     @property
@@ -625,6 +640,9 @@ class Kiln(limekit.kiln.sizing.Kiln):
         height_to_diameter: Number | None = ...,
         bed_height: Amount | None = ...,
         hearth_height: Amount | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        flues: int | None = ...,
+        flue_width: Amount = ...,
         vault_span: Amount | None = ...,
         vault_height: Amount | None = ...,
         mouths: int | None = ...,
@@ -666,6 +684,9 @@ class Kiln(limekit.kiln.sizing.Kiln):
         height_to_diameter: float | None = ...,
         bed_height: float | None = ...,
         hearth_height: float | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        flues: int | None = ...,
+        flue_width: float = ...,
         vault_span: float | None = ...,
         vault_height: float | None = ...,
         mouths: int | None = ...,
@@ -707,6 +728,9 @@ class Kiln(limekit.kiln.sizing.Kiln):
         height_to_diameter: Number | None = ...,
         bed_height: Amount | None = ...,
         hearth_height: Amount | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        flues: int | None = ...,
+        flue_width: Amount = ...,
         vault_span: Amount | None = ...,
         vault_height: Amount | None = ...,
         mouths: int | None = ...,
@@ -753,6 +777,8 @@ class Kiln(limekit.kiln.sizing.Kiln):
     def bed_height(self) -> Quantity | None: ...
     @property
     def hearth_height(self) -> Quantity | None: ...
+    @property
+    def flue_width(self) -> Quantity: ...
     @property
     def vault_span(self) -> Quantity | None: ...
     @property
@@ -2170,6 +2196,9 @@ class _draught_flow(Protocol):
         chimney_diameter: Amount | None = ...,
         bed_porosity: Number = ...,
         altitude: Amount = ...,
+        flues: int = ...,
+        flue_width: Amount = ...,
+        wind_pressure: Amount = ...,
     ) -> Draught: ...
     @staticmethod
     def plain(
@@ -2192,6 +2221,9 @@ class _draught_flow(Protocol):
         chimney_diameter: float | None = ...,
         bed_porosity: float = ...,
         altitude: float = ...,
+        flues: int = ...,
+        flue_width: float = ...,
+        wind_pressure: float = ...,
     ) -> limekit.fire.draught.Draught: ...
 
 draught_flow: _draught_flow
@@ -2251,6 +2283,9 @@ class _fire_kiln(Protocol):
         levels: int = ...,
         chimney_height: Amount = ...,
         layers: Sequence[Any] | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        flues: int | None = ...,
+        flue_width: Amount = ...,
         fuel_moisture: Number | None = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -2287,6 +2322,9 @@ class _fire_kiln(Protocol):
         levels: int = ...,
         chimney_height: float = ...,
         layers: Sequence[Any] | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        flues: int | None = ...,
+        flue_width: float = ...,
         fuel_moisture: float | None = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -2691,6 +2729,28 @@ class _kiln_line(Protocol):
 
 kiln_line: _kiln_line
 """Return one burn's share of what was paid once for the kiln."""
+
+class _laid_porosity(Protocol):
+    @overload
+    def __call__(
+        self, laid: Literal["poured", "by hand", "with flues"], sauter_diameter: Amount, kiln_diameter: Amount
+    ) -> Quantity: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        sauter_diameter: Amount,
+        kiln_diameter: Amount = ...,
+        kiln: limekit.kiln.sizing.Kiln,
+    ) -> Quantity: ...
+    @staticmethod
+    def plain(
+        laid: Literal["poured", "by hand", "with flues"], sauter_diameter: float, kiln_diameter: float
+    ) -> float: ...
+
+laid_porosity: _laid_porosity
+"""Return the gaps in a charge as it is laid in a kiln, between the flues where it has some."""
 
 class _limewash(Protocol):
     def __call__(

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal
 
 import numpy as np
 
 from limekit.edge import edge, take
 from limekit.errors import InputError, told
 from limekit.facts import fact
-from limekit.units import KilogramPerCubicMetre, Metre, MetrePerSecond, Pascal, PascalSecond, Share, Unit, floats
+from limekit.units import MM, KilogramPerCubicMetre, Metre, MetrePerSecond, Pascal, PascalSecond, Share, Unit, floats
+
+Laid = Literal["poured", "by hand", "with flues"]
 
 
 @edge
@@ -95,6 +98,81 @@ def porosity_with_fines(charge_fines: Share, bed_porosity: Share = fact("bed_por
             "charge_fines=0.05",
         )
     return bed_porosity - solid * charge_fines / (1.0 - charge_fines)
+
+
+@edge
+def laid_porosity(laid: Laid, sauter_diameter: Metre, kiln_diameter: Metre) -> Share:
+    """Return the gaps in a charge as it is laid in a kiln, between the flues where it has some.
+
+    Parameters
+    ----------
+    laid : {"poured", "by hand", "with flues"}
+        Thrown in as into the vessel in which gaps are measured; set stone by stone; or so round poles
+        that burn out to flues.
+    sauter_diameter : Metre
+        Of the stone; see `sauter_diameter`.
+    kiln_diameter : Metre
+        Inside.
+
+    Returns
+    -------
+    Share
+
+    Raises
+    ------
+    InputError
+        If the stone is as wide as the kiln.
+
+    Notes
+    -----
+    Laid by hand, ε = ε_∞ + a/(D/d + b)²: stones cannot close up to a wall, which tells in a kiln of few stones'
+    width. a and b are those of spheres (Benyahia and O'Neill 2005, for D/d of 1.5 to 50), and ε_∞, far
+    from any wall, is common practice for stone set by hand.
+
+    Examples
+    --------
+    >>> print([f"{laid_porosity('by hand', '60 mm', across):.2f~P}" for across in ("0.7 m", "3 m")])
+    ['0.49', '0.48']
+    """
+    if sauter_diameter >= kiln_diameter:
+        raise InputError(
+            "sauter_diameter",
+            f"{MM * sauter_diameter:.0f} mm in a kiln {kiln_diameter:.2f} m across",
+            "stone narrower than the kiln",
+            'sauter_diameter="60 mm"',
+        )
+    if laid == "poured":
+        return fact("bed_porosity")
+    by_the_wall = fact("wall_gaps") / (kiln_diameter / sauter_diameter + fact("wall_gaps_from")) ** 2
+    return fact("bed_porosity", "by_hand") + by_the_wall
+
+
+def flues_share(flues: int, flue_width: float, kiln_diameter: float) -> float:
+    """Return the share of a kiln's section (diameter in metre) that round flues in its charge take.
+
+    Raises
+    ------
+    InputError
+        If they are no whole number, or leave no room for stone.
+    """
+    if flues < 0 or flues != int(flues):
+        raise InputError("flues", f"{flues}", "a whole number, or 0 for none", "flues=3")
+    taken = flues * (flue_width / kiln_diameter) ** 2
+    if taken >= 1.0:
+        held = f"{flues} of {MM * flue_width:.0f} mm in a kiln {kiln_diameter:.2f} m across"
+        raise InputError("flues", held, "fewer or narrower, so that there is room for stone", "flues=3")
+    return taken
+
+
+def usual_flues(flue_width: float, kiln_diameter: float) -> int:
+    """Return how many poles of a width are set in a charge, metre: by the share of the section that they take."""
+    wanted = fact("laid_flue_share") * (kiln_diameter / flue_width) ** 2
+    return max(round(wanted), int(fact("laid_flues_least")))
+
+
+def flue_resistance(flue_width: float, bed_height: float) -> float:
+    """Return the pressure lost in a flue through a charge (sizes in metre), over ρ v² of its own gas."""
+    return (fact("laid_flue_ends") + fact("laid_flue_friction") * bed_height / flue_width) / 2.0
 
 
 def bed_resistance(sauter_diameter: float, bed_porosity: float) -> tuple[float, float]:

@@ -9,12 +9,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from limekit.compiled import part
+from limekit.compiled import choose, part
 from limekit.edge import Ground, edge
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.air import AIR, GAS_CONSTANT, GRAVITY, air_pressure, gas_viscosity
-from limekit.fire.bed import bed_resistance
+from limekit.fire.bed import bed_resistance, flue_resistance, flues_share
 from limekit.fire.fuel import air_demand as fuel_air_demand
 from limekit.things import Thing
 from limekit.units import (
@@ -40,6 +40,7 @@ PARTS = {
 }
 LEAST_CHIMNEY = 1e-6
 TINY = 1e-300
+TURNS = 5  # of Newton, which comes from above and doubles its digits at each
 
 
 @edge
@@ -106,8 +107,12 @@ class Heads(NamedTuple):
         Pascal in a metre of height, times kelvin.
     bed_height, hearth_height, chimney_height, kiln_area : float
         m and m².
+    wind : float
+        Pa, that wind adds.
     viscous, inertial : float
         Of the charge: for a viscosity of 1 Pa s, and for one kelvin.
+    flues : float
+        Of the flues in the charge: what they carry, by kelvin; none where there are no flues.
     opening, eye, flue, chimney : float
         Of the openings by kelvin: mouths, eyes, a flue with its damper open, a chimney.
     contraction_least, contraction_rise : float
@@ -121,8 +126,10 @@ class Heads(NamedTuple):
     hearth_height: float
     chimney_height: float
     kiln_area: float
+    wind: float
     viscous: float
     inertial: float
+    flues: float
     opening: float
     eye: float
     flue: float
@@ -134,10 +141,14 @@ class Heads(NamedTuple):
 
 
 class Terms(NamedTuple):
-    """The draught (Pa), the charge's friction by G, and what each part takes by G², with G the flux of air."""
+    """The draught (Pa), the charge's friction by G, and what each part takes by G², with G the flux of air.
+
+    `flues` is the other way round: the G² that flues in the charge carry for each pascal across it.
+    """
 
     pressure: float
     friction: float
+    flues: float
     opening: float
     bed: float
     eye: float
@@ -170,8 +181,9 @@ def air_terms(heads, colder, stickiness, hotness, hearth, top, air, gas_to_air, 
     jet = damper * (heads.contraction_least + heads.contraction_rise * damper**3)
     hot = top * gas_to_air**2
     return Terms(
-        lift * heads.lift,
+        lift * heads.lift + heads.wind,
         heads.viscous * gas_to_air * stickiness,
+        heads.flues / (gas_to_air**2 * hotness),
         heads.opening * air,
         heads.inertial * gas_to_air**2 * hotness,
         heads.eye * hot,
@@ -181,17 +193,64 @@ def air_terms(heads, colder, stickiness, hotness, hearth, top, air, gas_to_air, 
 
 
 @part
+def across(terms, among):
+    """Return the pressure lost in a charge by air among its stones, Pa, and the air it drives through flues."""
+    lost = among * (terms.friction + terms.bed * among)
+    return lost, np.sqrt(terms.flues * lost)
+
+
+@part
+def air_drawn(terms):
+    """Return the air that a draught draws, kg/(m² s): among the stones, and beside them through flues.
+
+    Stones and flues have one pressure lost across them; openings, eyes and chimney see both. Where there
+    are no flues it is `natural_flux`.
+    """
+    rest = terms.opening + terms.eye + terms.damper + terms.chimney
+    quadratic = terms.opening + terms.bed + terms.eye + terms.damper + terms.chimney
+    rough = np.sqrt(terms.flues * terms.bed)  # through flues over among stones, but for friction
+    among = natural_flux(terms.pressure, terms.friction, quadratic + rest * rough * (2.0 + rough))
+    for _ in range(TURNS):
+        lost, beside = across(terms, among)
+        steeper = terms.friction + 2.0 * terms.bed * among
+        steepness = steeper + rest * (2.0 * (among + beside) + terms.flues * steeper * (1.0 + among / (beside + TINY)))
+        over = lost + rest * (among + beside) ** 2 - np.maximum(terms.pressure, 0.0)
+        among = among - choose(terms.flues > 0.0, over / (steepness + TINY), 0.0)
+    return among, across(terms, among)[1]
+
+
+def air_among(terms: Terms, flux):
+    """Return what of some air goes among the stones, and not through flues; kg/(m² s)."""
+    eased = 2.0 * flux + terms.friction * terms.flues
+    return 2.0 * flux**2 / (eased + np.sqrt(eased**2 - 4.0 * (1.0 - terms.bed * terms.flues) * flux**2) + TINY)
+
+
+def spent(terms: Terms, flux, among=None) -> dict[str, float]:
+    """Return the pressure that each of `PARTS` takes of some air, Pa.
+
+    Parameters
+    ----------
+    terms : Terms
+    flux, among : float or ndarray
+        All the air and, where it is known, that among the stones; kg/(m² s).
+    """
+    losses = {name: flux * (getattr(terms, name) * flux) for name in PARTS}
+    return losses | {"bed": across(terms, air_among(terms, flux) if among is None else among)[0]}
+
+
+@part
 def viscosity(temperature, factor, constant):
     """Return the viscosity of air (Pa s) by Sutherland's formula with its two constants."""
     return factor * temperature**1.5 / (temperature + constant)
 
 
 class Breath(NamedTuple):
-    """What flows: air through a square metre of kiln, the draught, and what each part takes of it."""
+    """What flows: air through a square metre of kiln, the draught, what each part takes of it, and the flues' share."""
 
     mass_flux: float
     stack_pressure: float
     losses: dict[str, float]
+    flue_share: float
 
 
 @dataclass(frozen=True, repr=False)
@@ -217,6 +276,12 @@ class AirWay(Thing):
         Gaps, as a share of the charge.
     altitude : Metre
         Above the sea.
+    flues : int
+        Round flues that poles leave in the charge as they burn out, from its foot to its top.
+    flue_width : Metre
+        Across each of them.
+    wind_pressure : Pascal
+        That wind adds to the draught; where it blows down the chimney, takes off it.
     """
 
     bed_height: Metre
@@ -229,6 +294,9 @@ class AirWay(Thing):
     chimney_diameter: Metre | None = None
     bed_porosity: Share = fact("bed_porosity")
     altitude: Metre = 0.0
+    flues: int = 0
+    flue_width: Metre = fact("laid_flue_width")
+    wind_pressure: Pascal = 0.0
 
     @cached_property
     def kiln_area(self) -> float:
@@ -244,7 +312,9 @@ class AirWay(Thing):
     def heads(self) -> Heads:
         """What holds the air back, and what lifts it."""
         volume = GAS_CONSTANT / (AIR * air_pressure.plain(self.altitude))
+        taken = flues_share(self.flues, self.flue_width, self.kiln_diameter)
         viscous, inertial = bed_resistance(self.sauter_diameter, self.bed_porosity)
+        hollow = flue_resistance(self.flue_width, self.bed_height) / taken**2 if taken else math.inf
         opening = (self.kiln_area / fact("discharge_coefficient")) ** 2 / 2.0 * volume
         flue = (self.kiln_area / self.flue_area) ** 2 / 2.0 * volume
         wide = math.sqrt(4.0 * self.flue_area / math.pi)
@@ -255,8 +325,10 @@ class AirWay(Thing):
             "hearth_height": self.hearth_height,
             "chimney_height": self.chimney_height,
             "kiln_area": self.kiln_area,
-            "viscous": viscous * self.bed_height * volume,
-            "inertial": inertial * self.bed_height * volume,
+            "wind": self.wind_pressure,
+            "viscous": viscous * self.bed_height * volume / (1.0 - taken),
+            "inertial": inertial * self.bed_height * volume / (1.0 - taken) ** 2,
+            "flues": 1.0 / (hollow * volume),
             "opening": opening / self.air_opening_area**2,
             "eye": opening / self.eye_area**2,
             "flue": flue,
@@ -273,8 +345,8 @@ class AirWay(Thing):
         gas_to_air=1.0,
         damper: float = 1.0,
         hearth_temperature=None,
-    ) -> tuple[float, dict[str, tuple[float, float]]]:
-        """Return the draught and, part by part, the coefficients of G and G² in the pressure lost.
+    ) -> Terms:
+        """Return the draught and what holds the air back.
 
         Parameters
         ----------
@@ -292,16 +364,13 @@ class AirWay(Thing):
 
         Returns
         -------
-        tuple
-            Pascal, and a dict of part to the two coefficients for the flux G of air.
+        Terms
         """
         gas = np.atleast_1d(gas_temperature)
         hearth = gas[0] if hearth_temperature is None else hearth_temperature
         stickiness = (gas_viscosity.plain(gas) * gas).mean(axis=0)
         means = (1.0 / gas).mean(axis=0), stickiness, gas.mean(axis=0)
-        found = air_terms(self.heads, *means, hearth, top_temperature, air_temperature, gas_to_air, damper)
-        losses = {name: (0.0, getattr(found, name)) for name in PARTS}
-        return found.pressure, losses | {"bed": (found.friction, found.bed)}
+        return air_terms(self.heads, *means, hearth, top_temperature, air_temperature, gas_to_air, damper)
 
     def breathe(
         self,
@@ -318,12 +387,12 @@ class AirWay(Thing):
         """
         state = gas_temperature, top_temperature, air_temperature, gas_to_air
         if damper <= 0.0:
-            pressure, _ = self.terms(*state, hearth_temperature=hearth_temperature)
-            return Breath(0.0 * pressure, pressure, dict.fromkeys(PARTS, 0.0 * pressure))
-        pressure, terms = self.terms(*state, damper, hearth_temperature)
-        linear, quadratic = terms["bed"][0], sum(square for _, square in terms.values())
-        flux = natural_flux(pressure, linear, quadratic)
-        return Breath(flux, pressure, {part: flux * (a + b * flux) for part, (a, b) in terms.items()})
+            pressure = self.terms(*state, hearth_temperature=hearth_temperature).pressure
+            return Breath(0.0 * pressure, pressure, dict.fromkeys(PARTS, 0.0 * pressure), 0.0 * pressure)
+        terms = self.terms(*state, damper, hearth_temperature)
+        among, beside = air_drawn(terms)
+        flux = among + beside
+        return Breath(flux, terms.pressure, spent(terms, flux, among), beside / (flux + TINY))
 
     def chimney_for(self, mass_flux: float, *state) -> float | None:
         """Return the height of chimney, in metre, that would draw a flux; None if no height would.
@@ -337,8 +406,8 @@ class AirWay(Thing):
         """
 
         def surplus(height: float) -> float:
-            pressure, terms = self.but(chimney_height=height).terms(*state)
-            return pressure - sum(mass_flux * (a + b * mass_flux) for a, b in terms.values())
+            terms = self.but(chimney_height=height).terms(*state)
+            return terms.pressure - sum(spent(terms, mass_flux).values())
 
         start = max(self.chimney_height, LEAST_CHIMNEY)
         gain = surplus(start + 1.0) - surplus(start)
@@ -361,13 +430,14 @@ class Draught:
     """The air a kiln draws by itself, the fire that it feeds, and what holds it back.
 
     `throttle` names the part that takes the most pressure, `lift` what would ease it, and
-    `verdict` says both in a sentence.
+    `verdict` says both in a sentence. `flue_share` of the air goes through flues in the charge.
     """
 
     stack_pressure: Pascal
     mass_flux: KilogramPerSquareMetreSecond
     air_rate: KilogramPerSecond
     fuel_rate_most: KilogramPerSecond
+    flue_share: Share
     pressure_losses: PressureLosses
     throttle: str
     lift: str
@@ -456,6 +526,11 @@ def draught_flow(
     mass is added to it, the stone's carbon dioxide is not. Expect about 30 % either way: gaps, wind and
     cracks are not known better.
 
+    Flues that burnt-out poles leave stand beside the stones at one pressure drop: of it a flue takes
+    (e + f L/w) velocity heads, with its ends e, Darcy's friction f and its width w. How much goes through
+    them is `flue_share`; that this air is as hot as that among the stones, mixed with it at every height, is
+    a limit of the model, and so is that the flues stand open from the first.
+
     Examples
     --------
     >>> kiln = {"bed_height": "2.5 m", "kiln_diameter": "2 m", "sauter_diameter": "80 mm", "hearth_height": "0.6 m"}
@@ -478,6 +553,7 @@ def draught_flow(
         mass_flux=breath.mass_flux,
         air_rate=air_rate,
         fuel_rate_most=most,
+        flue_share=breath.flue_share,
         pressure_losses=PressureLosses(**{f"{name}_loss": loss for name, loss in breath.losses.items()}),
         throttle=PARTS[part][0],
         lift=PARTS[part][1],

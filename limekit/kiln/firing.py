@@ -21,7 +21,7 @@ from limekit.kiln.column.history import FiringHistory, Place, history
 from limekit.kiln.column.limits import Limit, find_limits
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.keeping import USUAL_FIRE, Fire
-from limekit.kiln.lighting import FiringPlan, flare_kiln, read_stoking
+from limekit.kiln.lighting import BESIDE, FiringPlan, flare_kiln, read_stoking
 from limekit.kiln.sizing import Kiln
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.units import DAY, HOUR, Kelvin, Kilogram, Metre, Second, Share
@@ -109,7 +109,7 @@ def _verdict(finish: float | None, firing: dict, limits: tuple[Limit, ...]) -> s
 
 @edge
 def fire_kiln(
-    kiln: Annotated[Kiln, Fields(("chimney_height", "layers"))],
+    kiln: Annotated[Kiln, Fields(BESIDE)],
     fuel: Fuel = OAK,
     *,
     stone: Stone = USUAL_STONE,
@@ -126,7 +126,8 @@ def fire_kiln(
     ----------
     kiln : Kiln, KilnDesign or mapping
         From `limekit.size_kiln` or `limekit.design_kiln`, or what the first would be given; filled
-        with the stone it was sized for. Chimney and wall may be given beside it: ``chimney_height="2 m"``.
+        with the stone it was sized for. Chimney, wall and how the charge is laid may be given beside it:
+        ``chimney_height="2 m", laid="by hand"``.
     fuel : Fuel
         The fuel, or one of `limekit.fuel_names` with its fuel_moisture beside it.
     stone : Stone

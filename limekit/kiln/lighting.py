@@ -27,6 +27,7 @@ from limekit.limestone import Stone
 from limekit.units import Unit
 
 COVER = "earth"
+BESIDE = ("chimney_height", "layers", "laid", "flues", "flue_width")  # of a kiln, that no rule of size works out
 STOKING = 'stoking=[("0 h", "8 kg/h"), ("6 h", "14 kg/h")]'
 
 
@@ -47,7 +48,7 @@ def flare_kiln(kiln: Kiln) -> Kiln:
         raise InputError("kiln", f"{kiln}, without its measures", "what size_kiln or design_kiln returns", example)
     told = {"smallest_stone": kiln.smallest_stone, "height_to_diameter": kiln.height_to_diameter}
     sized = size_kiln.plain(kiln.stone, kiln.largest_stone, **told)
-    return sized.but(chimney_height=kiln.chimney_height, layers=kiln.layers)
+    return sized.but(**{name: getattr(kiln, name) for name in BESIDE})
 
 
 def read_stoking(stoking) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -105,9 +106,9 @@ class FiringPlan:
     def light(self, stone: Stone | None = None, lays: Lays = STRAIGHT, pace: float = 1.0) -> Burn:
         """Return the kiln with its fire lit, over the plan's stone or another, as for `make_charge`."""
         kiln, fire, air = self.kiln, self.fire, self.air_temperature
-        by_level = (dict(self.shares), self.levels, self.arrangement)
-        charge = make_charge(kiln.stone, *by_level, stone or self.stone, lays)
         way = kiln.air_way(sauter_diameter.plain(dict(self.shares)), altitude=self.altitude)
+        by_level = (dict(self.shares), self.levels, self.arrangement)
+        charge = make_charge(kiln.stone, *by_level, stone or self.stone, lays, way.bed_porosity)
         ring = math.pi * kiln.kiln_diameter
         faces = np.full((self.levels + 1, charge.members), ring * kiln.bed_height / self.levels)
         faces[0] = ring * kiln.hearth_height + way.kiln_area

@@ -17,6 +17,7 @@ from limekit.balance import mass_balance
 from limekit.edge import Ground, edge, give, plain, rests_on
 from limekit.errors import InputError, told
 from limekit.facts import Fact, fact
+from limekit.fire.bed import Laid, laid_porosity, usual_flues
 from limekit.fire.draught import AirWay
 from limekit.kiln import fittings
 from limekit.kiln.heat import KilnKind
@@ -43,6 +44,12 @@ class Kiln(Thing):
     ``vault_mass`` is a part of the charge. A flare kiln burns its wood on the hearth; its grate is
     for those who want one. ``chimney_height`` is over the draw eyes, and ``layers``, pairs of a
     material and its thickness from the fire outward, are those of a wall other than the usual.
+
+    A charge that is ``laid`` poured stands level on its hearth, as on a grate. Laid by hand, it stands on
+    its own vault: the gas comes in at the vault's crown, the fire has a hearth no lower than
+    practice needs, dug out below the floor where the vault is lower, and what a looser charge
+    heaps above the rim holds no gas back. Laid with flues, it has ``flues`` of a ``flue_width``, by
+    rule where nothing is said of how many.
     """
 
     kind: KilnKind | None = None
@@ -55,6 +62,9 @@ class Kiln(Thing):
     height_to_diameter: Share | None = None
     bed_height: Metre | None = None
     hearth_height: Metre | None = None
+    laid: Laid = "poured"
+    flues: int | None = None
+    flue_width: Metre = fact("laid_flue_width")
     vault_span: Metre | None = None
     vault_height: Metre | None = None
     mouths: int | None = None
@@ -109,10 +119,33 @@ class Kiln(Thing):
         usual = tuple((material, getattr(self, f"{part}_thickness")) for part, material in WALL.items())
         return usual if self.layers is None else tuple(self.layers)
 
+    @property
+    def is_vaulted(self) -> bool:
+        """Whether its charge stands on a vault of its own stone."""
+        return self.laid != "poured" and bool(self.vault_height)
+
+    @property
+    def foot(self):
+        """Height of the charge's foot above the kiln's floor: its vault's crown, or a hearth spread level."""
+        return self.vault_height if self.is_vaulted else self.hearth_height
+
+    @property
+    def charge_height(self):
+        """Height of the charge above its foot."""
+        return self.kiln_height - self.vault_height if self.is_vaulted else self.bed_height
+
     def air_way(self, sauter_diameter: float, **around) -> AirWay:
         """Return the way of the air through it and its stone, in SI floats, with what else bears on it by field."""
         through = {name: getattr(self, name) for name in AirWay.defaults if name in Kiln.defaults}
-        return AirWay.plain(**through, sauter_diameter=sauter_diameter, **around)
+        laid = {
+            "bed_height": self.charge_height,
+            "hearth_height": max(self.foot, fact("hearth_least")) if self.is_vaulted else self.hearth_height,
+            "bed_porosity": laid_porosity.plain(self.laid, sauter_diameter, self.kiln_diameter),
+        }
+        if self.flues is None:
+            flues = usual_flues(self.flue_width, self.kiln_diameter) if self.laid == "with flues" else 0
+            laid["flues"] = flues
+        return AirWay.plain(**(through | laid | {"sauter_diameter": sauter_diameter} | around))
 
     def __str__(self) -> str:
         held = f"{self.kind or 'some'} kiln"

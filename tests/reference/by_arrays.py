@@ -183,7 +183,7 @@ class Column:
         self.gas = Updraught(levels, members, start_temperature)
         self.gas_temperature = np.full((levels + 1, members), start_temperature)
         self._co2_pressure = np.zeros((levels, members))
-        porosity = fact("bed_porosity")
+        porosity = charge.porosity
         self._gaps = (charge.mass.sum(axis=1) / piece.density * porosity / (1.0 - porosity))[:, None]
         areas = charge.mass[:, :, None] / (piece.density * piece.volume_by_face)
         self._faces = (wall.face_area * coefficient).reshape(levels + 1, members)

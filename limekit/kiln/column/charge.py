@@ -51,12 +51,15 @@ class Charge:
     piece : Piece
         Fields that broadcast to (sizes, members).
     members : int
+    porosity : float
+        Gaps, as a share of the charge.
     """
 
     sizes: np.ndarray
     mass: np.ndarray
     piece: Piece
     members: int
+    porosity: float
 
     @property
     def like(self) -> np.ndarray:
@@ -116,6 +119,7 @@ def make_charge(
     arrangement: Arrangement = "mixed",
     stone: Stone = USUAL_STONE,
     lays: Lays = STRAIGHT,
+    porosity: float = fact("bed_porosity"),
 ) -> Charge:
     """Return a charge; floats in SI.
 
@@ -131,6 +135,7 @@ def make_charge(
         Its reaction coefficient and the lime's conductivity may be of shape (members,).
     lays : Lays
         Each size is charged once for every way in which pieces lie.
+    porosity : float
 
     Raises
     ------
@@ -148,4 +153,5 @@ def make_charge(
         mass=mass * (1.0 - stone.stone_moisture) * (by_level[..., None] * lays.shares).reshape(levels, -1),
         piece=piece,
         members=np.broadcast_shapes(piece.reaction_coefficient.shape, piece.lime_conductivity.shape)[1],
+        porosity=float(porosity),
     )

@@ -99,13 +99,12 @@ class Column:
 
         latent = piece.water * fact("drying_heat") + make.warming.magnesia
         by_burnt = (latent + piece.carbonate * fact("dissociation_heat_at_25")) / piece.density
-        porosity = fact("bed_porosity")
         return Kiln(
             makes=type(make)(*by_size(make))._replace(warming=type(make.warming)(*by_size(make.warming))),
             mass=np.ascontiguousarray(charge.mass),
             by_burnt=np.broadcast_to(by_burnt, shape).copy(),
             by_water=float(fact("drying_heat") - fact("water_vaporisation_heat")),
-            gaps=charge.mass.sum(axis=1) / piece.density * porosity / (1.0 - porosity),
+            gaps=charge.mass.sum(axis=1) / piece.density * charge.porosity / (1.0 - charge.porosity),
             faces=self._faces,
             wall=self.wall.modes,
             wall_area=self.wall.face_area.reshape(self._faces.shape),

@@ -125,7 +125,7 @@ def history(burn: Burn, size: Kiln, member: int = 0) -> FiringHistory:
     gas = moments.gas_temperature[..., member]
     return FiringHistory(
         times=moments.time,
-        heights=size.hearth_height + (np.arange(levels) + 0.5) / levels * size.bed_height,
+        heights=size.foot + (np.arange(levels) + 0.5) / levels * size.charge_height,
         sizes=charge.sizes,
         mass=charge.mass,
         fuel_rate=moments.fed[:, member],

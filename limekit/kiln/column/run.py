@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.compiled import entry, part
-from limekit.fire.draught import Heads, air_terms, natural_flux, viscosity
+from limekit.fire.draught import Heads, air_drawn, air_terms, viscosity
 from limekit.kiln.column.standing import Bench, Kiln, Now, burnt_share, lime_at
 from limekit.kiln.column.step import LEAST, STILL, Closeness, step_kiln
 
@@ -136,10 +136,7 @@ class Moments(NamedTuple):
 
 @part
 def draw(kiln, now, around, member, hearth, gas_to_air):
-    """Return the air that a kiln could draw as it is, kg/s.
-
-    ``linear G + quadratic G² = pressure``, as in `limekit.fire.draught.AirWay.breathe`.
-    """
+    """Return the air that a kiln could draw as it is, kg/s; as `limekit.fire.draught.AirWay.breathe`."""
     if around.damper <= 0.0:
         return 0.0
     levels = len(kiln.gaps)
@@ -160,8 +157,8 @@ def draw(kiln, now, around, member, hearth, gas_to_air):
         gas_to_air,
         around.damper,
     )
-    quadratic = terms.opening + terms.bed + terms.eye + terms.damper + terms.chimney
-    return natural_flux(terms.pressure, terms.friction, quadratic) * around.heads.kiln_area
+    among, beside = air_drawn(terms)
+    return (among + beside) * around.heads.kiln_area
 
 
 @part

@@ -15,7 +15,7 @@ import numpy as np
 from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.facts import fact
 from limekit.fire.bed import sauter_diameter
-from limekit.fire.draught import AirWay
+from limekit.fire.draught import AirWay, spent
 from limekit.fire.fuel import Fuel
 from limekit.kiln.column.gas import MASSES
 from limekit.kiln.shaft.counterflow import Feed, Sinking
@@ -123,8 +123,8 @@ def _draught(shaft: Shaft, feed: Feed, level: np.ndarray, gas_to_air: float) -> 
     )
     flux = float(feed.stone_flux[0, 0] * feed.fuel_ratio[0, 0] * feed.fuel.air * (1.0 + feed.excess_air))
     state = level[::-1], level[0], feed.air_temperature, gas_to_air
-    given, terms = way.terms(*state)
-    wanted = float(sum(flux * (linear + square * flux) for linear, square in terms.values()))
+    terms = way.terms(*state)
+    given, wanted = terms.pressure, float(sum(spent(terms, flux).values()))
     if wanted <= given:
         return wanted, float(given), ""
     chimney = way.chimney_for(flux, *state) if level[0] > feed.air_temperature else None
