@@ -658,6 +658,9 @@ class Kiln(limekit.kiln.sizing.Kiln):
         fill_thickness: Amount | None = ...,
         outer_thickness: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        wall_moisture: Number = ...,
+        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
         common_bricks: int | None = ...,
@@ -702,6 +705,9 @@ class Kiln(limekit.kiln.sizing.Kiln):
         fill_thickness: float | None = ...,
         outer_thickness: float | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        wall_moisture: float = ...,
+        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: float | None = ...,
         fire_bricks: int | None = ...,
         common_bricks: int | None = ...,
@@ -746,6 +752,9 @@ class Kiln(limekit.kiln.sizing.Kiln):
         fill_thickness: Amount | None = ...,
         outer_thickness: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        wall_moisture: Number = ...,
+        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
         common_bricks: int | None = ...,
@@ -803,6 +812,8 @@ class Kiln(limekit.kiln.sizing.Kiln):
     def fill_thickness(self) -> Quantity | None: ...
     @property
     def outer_thickness(self) -> Quantity | None: ...
+    @property
+    def wall_moisture(self) -> Quantity: ...
     @property
     def outer_diameter(self) -> Quantity | None: ...
     @property
@@ -2280,9 +2291,13 @@ class _fire_kiln(Protocol):
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: Amount = ...,
         altitude: Amount = ...,
+        wind_pressure: Amount = ...,
         levels: int = ...,
         chimney_height: Amount = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        wall_moisture: Number = ...,
+        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         laid: Literal["poured", "by hand", "with flues"] = ...,
         flues: int | None = ...,
         flue_width: Amount = ...,
@@ -2319,9 +2334,13 @@ class _fire_kiln(Protocol):
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: float = ...,
         altitude: float = ...,
+        wind_pressure: float = ...,
         levels: int = ...,
         chimney_height: float = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        wall_moisture: float = ...,
+        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         laid: Literal["poured", "by hand", "with flues"] = ...,
         flues: int | None = ...,
         flue_width: float = ...,

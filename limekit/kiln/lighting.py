@@ -19,15 +19,24 @@ from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.charge import STRAIGHT, Arrangement, Lays, make_charge
 from limekit.kiln.column.column import Column
 from limekit.kiln.column.stoking import BurntFuel, Stoker
+from limekit.kiln.cover import cover_conductance
 from limekit.kiln.keeping import Fire
 from limekit.kiln.sizing import Kiln, size_kiln
 from limekit.kiln.wall.in_time import Wall
-from limekit.kiln.wall.layers import material, read_layers
+from limekit.kiln.wall.layers import damp, read_layers
 from limekit.limestone import Stone
 from limekit.units import Unit
 
-COVER = "earth"
-BESIDE = ("chimney_height", "layers", "laid", "flues", "flue_width")  # of a kiln, that no rule of size works out
+BESIDE = (  # of a kiln, that no rule of size works out
+    "chimney_height",
+    "layers",
+    "wall_kind",
+    "wall_moisture",
+    "cover",
+    "laid",
+    "flues",
+    "flue_width",
+)
 STOKING = 'stoking=[("0 h", "8 kg/h"), ("6 h", "14 kg/h")]'
 
 
@@ -79,12 +88,6 @@ def read_stoking(stoking) -> tuple[tuple[float, ...], tuple[float, ...]]:
     return times, rates
 
 
-def cover_conductance(area: float) -> float:
-    """Return how readily heat leaves the gas through the cover of earth and slabs, W/K, for its area in m²."""
-    held = fact("cover_thickness") / material(COVER).conductivity + 1.0 / fact("outside_coefficient")
-    return float(area / held)
-
-
 @dataclass(frozen=True)
 class FiringPlan:
     """A firing as it is meant to be, in SI floats; fields as the arguments of `limekit.fire_kiln`.
@@ -101,20 +104,22 @@ class FiringPlan:
     arrangement: Arrangement
     air_temperature: float
     altitude: float
+    wind_pressure: float
     levels: int
 
     def light(self, stone: Stone | None = None, lays: Lays = STRAIGHT, pace: float = 1.0) -> Burn:
         """Return the kiln with its fire lit, over the plan's stone or another, as for `make_charge`."""
         kiln, fire, air = self.kiln, self.fire, self.air_temperature
-        way = kiln.air_way(sauter_diameter.plain(dict(self.shares)), altitude=self.altitude)
+        stones = sauter_diameter.plain(dict(self.shares))
+        way = kiln.air_way(stones, altitude=self.altitude, wind_pressure=self.wind_pressure)
         by_level = (dict(self.shares), self.levels, self.arrangement)
         charge = make_charge(kiln.stone, *by_level, stone or self.stone, lays, way.bed_porosity)
         ring = math.pi * kiln.kiln_diameter
         faces = np.full((self.levels + 1, charge.members), ring * kiln.bed_height / self.levels)
         faces[0] = ring * kiln.hearth_height + way.kiln_area
-        wall = Wall(read_layers(kiln.wall), faces.ravel(), kiln.kiln_diameter, air)
+        wall = Wall(damp(read_layers(kiln.wall), kiln.wall_moisture), faces.ravel(), kiln.kiln_diameter, air)
         column = Column(charge, wall, air, air, air_pressure.plain(self.altitude))
         burnt = BurntFuel.of(self.fuel.kind, self.fuel.moisture, air)
         stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fire.stoking, fire.heat_up_time)
         mouth = fact("mouth_open_share") * kiln.air_opening_area
-        return Burn(column, way, stoker, fire.damper, mouth, cover_conductance(way.kiln_area), pace)
+        return Burn(column, way, stoker, fire.damper, mouth, cover_conductance(way.kiln_area, kiln.cover), pace)

@@ -20,8 +20,9 @@ from limekit.facts import Fact, fact
 from limekit.fire.bed import Laid, laid_porosity, usual_flues
 from limekit.fire.draught import AirWay
 from limekit.kiln import fittings
+from limekit.kiln.cover import Cover, open_area
 from limekit.kiln.heat import KilnKind
-from limekit.kiln.wall.layers import brick_count
+from limekit.kiln.wall.layers import WallKind, brick_count, wall_kinds
 from limekit.things import Kind, Thing
 from limekit.units import MM, TONNE, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
@@ -43,7 +44,10 @@ class Kiln(Thing):
     level and ``hearth_height`` what the vault takes of the height when it is spread level too.
     ``vault_mass`` is a part of the charge. A flare kiln burns its wood on the hearth; its grate is
     for those who want one. ``chimney_height`` is over the draw eyes, and ``layers``, pairs of a
-    material and its thickness from the fire outward, are those of a wall other than the usual.
+    material and its thickness from the fire outward, are those of a wall other than the usual, and
+    ``wall_kind`` names one such as country kilns have; its bricks are not counted. In its first burn a wall has
+    ``wall_moisture``, water as a share of its dry mass. A ``cover`` other than earth on slabs with draw eyes in
+    it leaves its own share of the section open.
 
     A charge that is ``laid`` poured stands level on its hearth, as on a grate. Laid by hand, it stands on
     its own vault: the gas comes in at the vault's crown, the fire has a hearth no lower than
@@ -80,6 +84,9 @@ class Kiln(Thing):
     fill_thickness: Metre | None = None
     outer_thickness: Metre | None = None
     layers: Sequence | None = None
+    wall_kind: WallKind | None = None
+    wall_moisture: Share = 0.0
+    cover: Cover | None = None
     outer_diameter: Metre | None = None
     fire_bricks: int | None = None
     common_bricks: int | None = None
@@ -116,8 +123,13 @@ class Kiln(Thing):
     @property
     def wall(self) -> tuple:
         """The wall from the fire outward, as pairs of a material and its thickness."""
-        usual = tuple((material, getattr(self, f"{part}_thickness")) for part, material in WALL.items())
-        return usual if self.layers is None else tuple(self.layers)
+        if self.layers is not None:
+            return tuple(self.layers)
+        if self.wall_kind is not None:
+            return wall_kinds()[self.wall_kind]
+        if self.lining_thickness is None:
+            return usual_wall(self.kiln_diameter)
+        return tuple((material, getattr(self, f"{part}_thickness")) for part, material in WALL.items())
 
     @property
     def is_vaulted(self) -> bool:
@@ -143,8 +155,9 @@ class Kiln(Thing):
             "bed_porosity": laid_porosity.plain(self.laid, sauter_diameter, self.kiln_diameter),
         }
         if self.flues is None:
-            flues = usual_flues(self.flue_width, self.kiln_diameter) if self.laid == "with flues" else 0
-            laid["flues"] = flues
+            laid["flues"] = usual_flues(self.flue_width, self.kiln_diameter) if self.laid == "with flues" else 0
+        if self.cover is not None:
+            laid["eye_area"] = open_area(self.cover, math.pi / 4.0 * self.kiln_diameter**2)
         return AirWay.plain(**(through | laid | {"sauter_diameter": sauter_diameter} | around))
 
     def __str__(self) -> str:

@@ -14,7 +14,7 @@ from limekit.fire.fuel import Fuel, fuels
 from limekit.kiln.column.charge import read_sizes
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.shaft.counterflow import Feed
-from limekit.kiln.sizing import Kiln, usual_wall
+from limekit.kiln.sizing import Kiln
 from limekit.kiln.wall.steady import steady_wall
 from limekit.limestone import Stone
 from limekit.stone.front import Piece
@@ -63,7 +63,7 @@ def read_shaft(kiln: Kiln | None, stone_size: float | None) -> Shaft:
             height=kiln.kiln_height,
             density=fact("shaft_charge_density"),
             eye_area=fact("mouth_share") * math.pi / 4.0 * across**2,
-            layers=usual_wall(across) if kiln.layers is None else kiln.wall,
+            layers=kiln.wall,
             sizes=sizes,
         )
     return Shaft(

@@ -1,14 +1,15 @@
-"""What kiln walls are built of (``data/wall_materials.csv``), and a wall's layers as a person writes them."""
+"""What kiln walls are built of (``data/wall_materials.csv``), and their layers: as a person writes them, or by kind."""
 
 from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Annotated
 
 from limekit import tables
-from limekit.edge import PUBLISHED, Ground, take
+from limekit.edge import PUBLISHED, Ground, Words, take
 from limekit.errors import InputError, not_among
 from limekit.facts import fact, known_by, refuse_unsourced
 from limekit.units import MM, ZERO_CELSIUS, Unit
@@ -155,6 +156,31 @@ def _read_layer(pair) -> Layer:
     if not (math.isfinite(thickness) and thickness > 0.0):
         raise InputError("layers", f"{name} of {thickness} m", "a thickness above 0", EXAMPLE)
     return Layer(material(name), thickness)
+
+
+@functools.cache
+def wall_kinds() -> dict[str, tuple[tuple[str, float], ...]]:
+    """Return walls such as most kilns had, by name: pairs of a material and its metres, from the fire outward."""
+    found: dict[str, tuple] = {}
+    for number, row in enumerate(tables.rows("wall_kinds"), start=2):
+        refuse_unsourced(row, f"wall kinds row {number}, {row['kind']}")
+        found[row["kind"]] = (*found.get(row["kind"], ()), (row["material"], float(row["thickness"]) / MM))
+    return found
+
+
+WallKind = Annotated[str, Words(wall_kinds)]
+
+
+def damp(layers: Sequence[Layer], moisture: float) -> tuple[Layer, ...]:
+    """Return a wall's layers with water in them, a share of their dry mass, that a burn drives off.
+
+    Its drying heat is spread evenly over the rise that dried masonry has come to on the mean, as more heat
+    capacity: c + w h/ΔT. So the heat is right for what dries, and comes too late near the fire; as the wall
+    cools it is given back, which is not so, and a first burn's cooling comes out long.
+    """
+    more = moisture * fact("drying_heat") / fact("wall_drying_rise")
+    wet = (replace(one.material, heat_capacity=one.material.heat_capacity + more) for one in layers)
+    return tuple(replace(layer, material=one) for layer, one in zip(layers, wet, strict=True)) if moisture else layers
 
 
 def grounds(layers: Iterable[Layer]) -> tuple[Ground, ...]:
