@@ -120,7 +120,7 @@ def test_a_design_says_what_it_rests_on():
             {"stone": "500 kg", "gas_temperature": "850 degC", "co2_fraction": 0.9, "burning_time": "5 h"},
             "never burns",
         ),
-        ({"putty_volume": "30 L"}, "smallest flare kiln"),
+        ({"putty_volume": "30 L"}, "as wide as a firing mouth"),
         (
             {"stone": "500 kg", "burning_time": "9 h", "burning_time_low": "3 h", "burning_time_high": "6 h"},
             "9 h outside 3 to 6",

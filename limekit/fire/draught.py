@@ -183,7 +183,7 @@ def air_terms(heads, colder, stickiness, hotness, hearth, top, air, gas_to_air, 
     return Terms(
         lift * heads.lift + heads.wind,
         heads.viscous * gas_to_air * stickiness,
-        heads.flues / (gas_to_air**2 * hotness),
+        heads.flues / (gas_to_air**2 * hotness + TINY),
         heads.opening * air,
         heads.inertial * gas_to_air**2 * hotness,
         heads.eye * hot,

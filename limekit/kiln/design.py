@@ -312,7 +312,7 @@ def design_kiln(
     ------
     InputError
         If both or neither of putty and stone are given, the gas is too cool ever to burn the stone
-        (also where the burning time is given), or the batch lies outside what the rules were read from.
+        (also where the burning time is given), or no such kiln can be (`size_kiln`).
 
     Notes
     -----

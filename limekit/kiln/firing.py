@@ -237,7 +237,7 @@ def fire_kiln(
         heat_budget=budget,
         lime_temperature=float(told.stone_temperature[-1].max()),
         limits=limits,
-        cautions=burn.column.wall.over_limit(),
+        cautions=(*kiln.outside_data, *burn.column.wall.over_limit()),
         verdict=_verdict(finish, known, limits),
         history=told,
         plan=plan,

@@ -8,7 +8,7 @@ rules. A rule of one is never used for the other.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -26,6 +26,7 @@ from limekit.kiln.wall.layers import WallKind, brick_count, wall_kinds
 from limekit.things import Kind, Thing
 from limekit.units import MM, TONNE, CubicMetre, Kilogram, KilogramPerCubicMetre, Metre, Share, SquareMetre
 
+OUTSIDE = "Outside the data: "  # how a warning begins where nothing is known of such a kiln
 WALL = {"lining": "firebrick", "fill": "dry_sand", "outer": "common_brick"}
 
 
@@ -121,6 +122,11 @@ class Kiln(Thing):
         return self
 
     @property
+    def outside_data(self) -> tuple[str, ...]:
+        """What of its warnings say that nothing is known of such a kiln."""
+        return tuple(one for one in self.warnings if one.startswith(OUTSIDE))
+
+    @property
     def wall(self) -> tuple:
         """The wall from the fire outward, as pairs of a material and its thickness."""
         if self.layers is not None:
@@ -156,6 +162,9 @@ class Kiln(Thing):
         }
         if self.flues is None:
             laid["flues"] = usual_flues(self.flue_width, self.kiln_diameter) if self.laid == "with flues" else 0
+        if self.cover == "open" and self.chimney_height:
+            got = "an open top under a chimney"
+            raise InputError("cover", got, "a chimney stands on a cover with draw eyes", 'cover="slabs"')
         if self.cover is not None:
             laid["eye_area"] = open_area(self.cover, math.pi / 4.0 * self.kiln_diameter**2)
         return AirWay.plain(**(through | laid | {"sauter_diameter": sauter_diameter} | around))
@@ -242,82 +251,104 @@ def stone_for_putty(
 
 
 def _rule(kind: str, name: str, given: float | None) -> float:
-    usual: Fact = fact(f"{kind}_{name}")
-    if given is None:
-        return float(usual)
-    if not usual.low <= given <= usual.high:
-        unit = " kg/m³" if name == "charge_density" else ""
-        other = "flare" if kind == "shaft" else "shaft"
-        theirs = fact(f"{other}_{name}")
-        fits = (
-            f" It would suit a {other} kiln, which goes by other rules." if theirs.low <= given <= theirs.high else ""
-        )
-        raise InputError(
-            name,
-            f"{given:.4g}{unit} for a {kind} kiln",
-            f"{usual.low:.4g} to {usual.high:.4g}{unit}, as in {usual.basis}.{fits}",
-            f"{name}={float(usual):.3g}" if name == "height_to_diameter" else "",
-        )
-    return given
+    return float(fact(f"{kind}_{name}")) if given is None else given
 
 
-def _refuse_batch(kind: str, stone: float, height: float) -> None:
-    least, most, tallest = fact("flare_batch_least"), fact("flare_batch_most"), fact("shaft_height_most")
-    if kind == "flare" and stone < least:
-        raise InputError(
-            "stone",
-            f"{stone:.0f} kg, less than the smallest flare kiln reported",
-            f"{least:.0f} kg or more ({least.basis}); for less, make a trial burn in a stove or a forge",
-            'stone="500 kg"',
-        )
-    if kind == "flare" and stone > most:
-        raise InputError(
-            "stone",
-            f"{stone / TONNE:.0f} t, more than the largest flare kiln these rules were read from",
-            f"{most / TONNE:.0f} t or less ({most.basis}); for more, burn in turns, build two, or draw from a shaft",
-            'stone="14 tonne"',
-        )
-    if kind == "shaft" and height > tallest:
-        raise InputError(
-            "stone",
-            f"{stone / TONNE:.0f} t held at once, a shaft {height:.1f} m high",
-            f"{tallest:.0f} m at most ({tallest.basis}): less stone, a smaller height_to_diameter, or two shafts",
-            'stone="30 tonne"',
-        )
-
-
-def _refuse_stone(kind: str, largest: float, smallest: float, diameter: float) -> None:
+def _refuse_impossible(kind: str, largest: float, smallest: float, diameter: float) -> None:
     if not smallest <= largest:
         raise InputError(
             "smallest_stone", f"{MM * smallest:.0f} mm, larger than the largest", f"at most {MM * largest:.0f} mm"
         )
-    share = fact(f"{kind}_stone_share")
-    if largest > share * diameter:
+    if largest >= diameter:
+        share = fact(f"{kind}_stone_share")
         raise InputError(
             "largest_stone",
             f"{MM * largest:.0f} mm in a {kind} kiln {diameter:.2f} m across",
-            f"{MM * share * diameter:.0f} mm or less, {share:.2g} of the diameter ({share.basis}): "
-            "break the stone smaller, or charge more of it",
+            f"stone that goes into it, best of {MM * share * diameter:.0f} mm or less: break it smaller, "
+            "or charge more of it",
             f'largest_stone="{10 * int(100 * share * diameter):.0f} mm"',
         )
-    if kind == "flare":
-        return
+
+
+def _refuse_vault(stone: float, diameter: float, room: float, vault: float) -> None:
+    """Refuse a flare kiln with no room (m of its height) for a vault, or a vault that nothing can be fired in."""
+    narrowest = fact("mouth_width_least")
+    if room <= 0.0:
+        bulk = fact("stone_bulk_density")
+        got = "stone that fills the kiln and leaves no room for a vault"
+        raise InputError("charge_density", got, f"less than {bulk:.0f} kg/m³, as loose stone lies", "")
+    if vault > diameter / 2.0:
+        got = f"a vault {2.0 * vault:.2f} m wide in a kiln {diameter:.2f} m across"
+        raise InputError("height_to_diameter, charge_density", got, "a lower kiln, or more stone in it", "")
+    if 2.0 * vault < narrowest:
+        raise InputError(
+            "stone",
+            f"{stone:.0f} kg, over a vault {MM * 2.0 * vault:.0f} mm wide",
+            f"stone enough for a vault as wide as a firing mouth, {MM * narrowest:.0f} mm "
+            f"({narrowest.basis}); for less, make a trial burn in a stove or a forge",
+            'stone="200 kg"',
+        )
+
+
+def _beyond_rules(kind: str, told: dict[str, float | None]) -> Iterator[str]:
+    for name, given in told.items():
+        usual, unit = fact(f"{kind}_{name}"), " kg/m³" if name == "charge_density" else ""
+        if given is None or usual.low <= given <= usual.high:
+            continue
+        other = "flare" if kind == "shaft" else "shaft"
+        theirs = fact(f"{other}_{name}")
+        fits = theirs.low <= given <= theirs.high
+        yield (
+            f"a {name.replace('_', ' ')} of {given:.4g}{unit} for a {kind} kiln; {usual.low:.4g} to "
+            f"{usual.high:.4g}{unit} are known ({usual.basis})"
+        ) + (f", and it would suit a {other} kiln, which goes by other rules" if fits else "")
+
+
+def _beyond_flare(stone: float, largest: float, diameter: float) -> Iterator[str]:
+    least, most, share = fact("flare_batch_least"), fact("flare_batch_most"), fact("flare_stone_share")
+    if stone < least:
+        yield (
+            f"{stone:.0f} kg, less than the smallest flare kiln that the rules were read from; {least:.0f} kg or more "
+            f"are known ({least.basis})"
+        )
+    if stone > most:
+        yield (
+            f"{stone / TONNE:.0f} t, more than the largest flare kiln that the rules were read from; "
+            f"{most / TONNE:.0f} t or less are known ({most.basis}), and more is burnt in turns, in two kilns, or "
+            "drawn from a shaft"
+        )
+    if largest > share * diameter:
+        yield _wide_stone("flare", largest, diameter, share)
+
+
+def _wide_stone(kind: str, largest: float, diameter: float, share: Fact) -> str:
+    return (
+        f"stone of {MM * largest:.0f} mm in a {kind} kiln {diameter:.2f} m across; {MM * share * diameter:.0f} mm or "
+        f"less are known, {share:.2g} of the diameter ({share.basis}): break it smaller, or charge more of it"
+    )
+
+
+def _beyond_shaft(stone: float, largest: float, smallest: float, diameter: float, height: float) -> Iterator[str]:
+    tallest, share = fact("shaft_height_most"), fact("shaft_stone_share")
+    if height > tallest:
+        yield (
+            f"{stone / TONNE:.0f} t held at once, a shaft {height:.1f} m high; {tallest:.0f} m at most are known "
+            f"({tallest.basis}): less stone, a smaller height_to_diameter, or two shafts"
+        )
+    if largest > share * diameter:
+        yield _wide_stone("shaft", largest, diameter, share)
     least, most, spread = fact("shaft_stone_least"), fact("shaft_stone_most"), fact("shaft_stone_spread")
     if not least <= smallest <= largest <= most:
-        raise InputError(
-            "largest_stone, smallest_stone",
-            f"{MM * smallest:.0f} to {MM * largest:.0f} mm for a shaft",
-            f"{MM * least:.0f} to {MM * most:.0f} mm ({most.basis}): break the large, sieve out the small, "
-            "or burn larger stone in a flare kiln",
-            'largest_stone="80 mm", smallest_stone="50 mm"',
+        yield (
+            f"stone of {MM * smallest:.0f} to {MM * largest:.0f} mm for a shaft; {MM * least:.0f} to "
+            f"{MM * most:.0f} mm are known ({most.basis}): break the large, sieve out the small, or burn larger stone "
+            "in a flare kiln"
         )
     if largest > spread * smallest:
-        raise InputError(
-            "smallest_stone",
-            f"{MM * smallest:.0f} mm beside {MM * largest:.0f} mm in one shaft",
-            f"largest over smallest of {spread:.0f} at most ({spread.basis}): sieve out what is smaller than "
-            f"{MM * largest / spread:.0f} mm",
-            f'smallest_stone="{MM * largest / spread:.0f} mm"',
+        yield (
+            f"stone of {MM * smallest:.0f} mm beside {MM * largest:.0f} mm in one shaft; largest over smallest of "
+            f"{spread:.0f} at most is known ({spread.basis}): sieve out what is smaller than "
+            f"{MM * largest / spread:.0f} mm"
         )
 
 
@@ -393,8 +424,9 @@ def size_kiln(
     Raises
     ------
     InputError
-        If the batch or the stone lies outside what the rules were read from; the text says which
-        limit was hit and what would lift it.
+        If no such kiln can be: stone as wide as the kiln, no room for a vault, or a vault narrower than a
+        firing mouth or wider than the kiln. What only lies outside what the rules were read from is done,
+        and `warnings` say so.
 
     Notes
     -----
@@ -421,12 +453,17 @@ def size_kiln(
     volume = stone / density
     diameter = (4.0 * volume / (math.pi * proportion)) ** (1.0 / 3.0)
     height, area = proportion * diameter, math.pi / 4 * diameter**2
-    _refuse_batch(kind, stone, height)
-    _refuse_stone(kind, largest_stone, smallest, diameter)
-
+    _refuse_impossible(kind, largest_stone, smallest, diameter)
     flare = kind == "flare"
     bed = stone / fact("stone_bulk_density") / area if flare else height
-    vault = (1.5 * (height - bed) * area / math.pi) ** (1.0 / 3.0) if flare else None
+    vault = (1.5 * max(height - bed, 0.0) * area / math.pi) ** (1.0 / 3.0) if flare else None
+    if flare:
+        _refuse_vault(stone, diameter, height - bed, vault)
+        beyond = _beyond_flare(stone, largest_stone, diameter)
+    else:
+        beyond = _beyond_shaft(stone, largest_stone, smallest, diameter, height)
+    told = {"charge_density": charge_density, "height_to_diameter": height_to_diameter}
+    outside = tuple(f"{OUTSIDE}{one}." for one in (*beyond, *_beyond_rules(kind, told)))
     mouths, mouth_width, mouth_height = _mouths(diameter, vault) if flare else (0, None, None)
     mouth_area = mouths * mouth_width * mouth_height if flare else None
     eyes = _draw_eyes(diameter)
@@ -473,7 +510,7 @@ def size_kiln(
         vault_stones=dome.stones,
         grate_bars=grate.bars,
         grate_bar_length=grate.length,
-        warnings=_warnings(kind, largest_stone, diameter),
+        warnings=(*outside, *_warnings(kind, largest_stone, diameter)),
         basis=rests_on(
             f"{kind}_charge_density",
             f"{kind}_height_to_diameter",
