@@ -660,6 +660,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: Number = ...,
+        altitude: Amount = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
@@ -707,6 +708,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: float = ...,
+        altitude: float = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: float | None = ...,
         fire_bricks: int | None = ...,
@@ -754,6 +756,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: Number = ...,
+        altitude: Amount = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
@@ -814,6 +817,8 @@ class Kiln(limekit.kiln.sizing.Kiln):
     def outer_thickness(self) -> Quantity | None: ...
     @property
     def wall_moisture(self) -> Quantity: ...
+    @property
+    def altitude(self) -> Quantity: ...
     @property
     def outer_diameter(self) -> Quantity | None: ...
     @property
@@ -1404,7 +1409,10 @@ air_demand: _air_demand
 """Return the least dry air that burns a fuel, as kilograms of air a kilogram of fuel."""
 
 class _air_pressure(Protocol):
+    @overload
     def __call__(self, altitude: Amount = ...) -> Quantity: ...
+    @overload
+    def __call__(self, *, altitude: Amount = ..., kiln: limekit.kiln.sizing.Kiln) -> Quantity: ...
     @staticmethod
     def plain(altitude: float = ...) -> float: ...
 
@@ -2065,13 +2073,13 @@ class _design_kiln(Protocol):
         *,
         kiln: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] = ...,
         fuel: limekit.fire.fuel.Fuel | Mapping[str, Any] | str = ...,
-        conversion: Number | None = ...,
+        fire: limekit.kiln.keeping.Fire | Mapping[str, Any] = ...,
         putty_density: Amount = ...,
         efficiency: Number | None = ...,
         gas_temperature: Amount = ...,
         co2_fraction: Number = ...,
         burning_time: limekit.kiln.design.BurningTime | Mapping[str, Any] | Amount = ...,
-        excess_air: Number = ...,
+        air_temperature: Amount = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
         clay: Number | None = ...,
@@ -2087,7 +2095,10 @@ class _design_kiln(Protocol):
         smallest_stone: Amount | None = ...,
         height_to_diameter: Number | None = ...,
         chimney_height: Amount = ...,
+        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
+        conversion: Number | None = ...,
+        excess_air: Number = ...,
         burning_time_low: Amount | None = ...,
         burning_time_high: Amount | None = ...,
         burning_time_spread: Number = ...,
@@ -2099,13 +2110,13 @@ class _design_kiln(Protocol):
         *,
         kiln: limekit.kiln.sizing.Kiln = ...,
         fuel: limekit.fire.fuel.Fuel = ...,
-        conversion: float | None = ...,
+        fire: limekit.kiln.keeping.Fire = ...,
         putty_density: float = ...,
         efficiency: float | None = ...,
         gas_temperature: float = ...,
         co2_fraction: float = ...,
         burning_time: limekit.kiln.design.BurningTime = ...,
-        excess_air: float = ...,
+        air_temperature: float = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
         clay: float | None = ...,
@@ -2121,7 +2132,10 @@ class _design_kiln(Protocol):
         smallest_stone: float | None = ...,
         height_to_diameter: float | None = ...,
         chimney_height: float = ...,
+        altitude: float = ...,
         fuel_moisture: float | None = ...,
+        conversion: float | None = ...,
+        excess_air: float = ...,
         burning_time_low: float | None = ...,
         burning_time_high: float | None = ...,
         burning_time_spread: float = ...,
@@ -2290,9 +2304,9 @@ class _fire_kiln(Protocol):
         stone_sizes: Mapping[Any, Any] | None = ...,
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: Amount = ...,
-        altitude: Amount = ...,
         wind_pressure: Amount = ...,
         levels: int = ...,
+        altitude: Amount = ...,
         chimney_height: Amount = ...,
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
@@ -2333,9 +2347,9 @@ class _fire_kiln(Protocol):
         stone_sizes: Mapping[Any, Any] | None = ...,
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: float = ...,
-        altitude: float = ...,
         wind_pressure: float = ...,
         levels: int = ...,
+        altitude: float = ...,
         chimney_height: float = ...,
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
@@ -2602,7 +2616,17 @@ fuel_volume: _fuel_volume
 """Return the room some fuel takes as it is sold; the reverse of `fuel_mass_in`."""
 
 class _gas_density(Protocol):
+    @overload
     def __call__(self, temperature: Amount, altitude: Amount = ..., gas_molar_mass: Amount = ...) -> Quantity: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        temperature: Amount,
+        altitude: Amount = ...,
+        gas_molar_mass: Amount = ...,
+        kiln: limekit.kiln.sizing.Kiln,
+    ) -> Quantity: ...
     @staticmethod
     def plain(temperature: float, altitude: float = ..., gas_molar_mass: float = ...) -> float: ...
 
@@ -3128,6 +3152,8 @@ class _run_shaft(Protocol):
         kiln_diameter: Amount | None = ...,
         kiln_height: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -3155,6 +3181,8 @@ class _run_shaft(Protocol):
         kiln_diameter: float | None = ...,
         kiln_height: float | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: float = ...,
         fuel_moisture: float | None = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -3234,6 +3262,8 @@ class _shaft_window(Protocol):
         kiln_diameter: Amount | None = ...,
         kiln_height: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -3261,6 +3291,8 @@ class _shaft_window(Protocol):
         kiln_diameter: float | None = ...,
         kiln_height: float | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: float = ...,
         fuel_moisture: float | None = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -3494,8 +3526,19 @@ sort_draw: _sort_draw
 """Judge a burn by its sorted weights."""
 
 class _stack_draught(Protocol):
+    @overload
     def __call__(
         self, height: Amount, gas_temperature: Amount, air_temperature: Amount = ..., altitude: Amount = ...
+    ) -> Quantity: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        height: Amount,
+        gas_temperature: Amount,
+        air_temperature: Amount = ...,
+        altitude: Amount = ...,
+        kiln: limekit.kiln.sizing.Kiln,
     ) -> Quantity: ...
     @staticmethod
     def plain(height: float, gas_temperature: float, air_temperature: float = ..., altitude: float = ...) -> float: ...

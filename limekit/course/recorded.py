@@ -27,6 +27,7 @@ DESIGNED = {
     "excess_air": "fuel.excess_air",
     "putty_density": "lime.putty_density",
 }
+AROUND = {"altitude": "kiln.altitude", "air_temperature": "burn.air_temperature"}
 OF_THINGS = ("kiln.stone", *(f"stone.{name}" for name in MADE_OF), "fuel.name", "fuel.fuel_moisture")
 KEYS = (*DESIGNED.values(), *OF_THINGS)  # what a design rests on
 
@@ -84,7 +85,7 @@ def design_of(record: Record, assessment: Assessment | None = None, **changed) -
     InputError
         If no such kiln can be drawn up.
     """
-    known = {name: plain(record.quantity(key)) for name, key in DESIGNED.items()}
+    known = {name: plain(record.quantity(key)) for name, key in (DESIGNED | AROUND).items()}
     mass = None if "putty_volume" in changed else changed.pop("stone", plain(record.quantity("kiln.stone")))
     known["stone"] = plain(record.stone).but(mass=mass)
     fuel = plain(record.fuel)
@@ -113,8 +114,13 @@ def whose(record: Record) -> str:
     return f"Yours: {', '.join(words[True])}.{invented}{unknown}"
 
 
+def around(record: Record) -> dict[str, float]:
+    """Return where and in what weather the kiln of a record stands: altitude and air temperature, SI floats."""
+    return {name: plain(record.quantity(key)) for name, key in AROUND.items()}
+
+
 def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
-    """Return the fuel, the stone and the fire of a record, as `limekit.fire_kiln` takes them, in plain SI floats.
+    """Return fuel, stone, fire and air of a record, as `limekit.fire_kiln` takes them, in plain SI floats.
 
     Parameters
     ----------
@@ -128,7 +134,8 @@ def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
     dict
     """
     fuel, stone = plain(record.fuel), plain(record.stone)
-    burnt = BurntFuel.of(fuel.kind, fuel.moisture, fact("start_temperature"))
+    outside = around(record)
+    burnt = BurntFuel.of(fuel.kind, fuel.moisture, outside["air_temperature"])
     if assessment is not None:
         found = plain(assessment.stone)
         stone = stone.but(reaction_coefficient=found.reaction_coefficient, lime_conductivity=found.lime_conductivity)
@@ -137,4 +144,4 @@ def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
         heat_up_time=fact("watch_time"),
         conversion=plain(record.quantity("burn.conversion")),
     )
-    return {"fuel": fuel, "stone": stone, "fire": fire}
+    return {"fuel": fuel, "stone": stone, "fire": fire, **outside}

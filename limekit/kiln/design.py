@@ -16,6 +16,7 @@ from limekit.fire.draught import Draught, draught_flow
 from limekit.fire.fuel import OAK, Fuel, FuelKind, air_demand, fuels
 from limekit.grading import Keeping, judge_stone
 from limekit.kiln.heat import FuelDemand, fuel_demand
+from limekit.kiln.keeping import USUAL_FIRE, Fire
 from limekit.kiln.sizing import Kiln, size_kiln, stone_for_putty
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone.burning import burning_time as time_to_burn
@@ -23,7 +24,6 @@ from limekit.stone.burning import refuse_cold_gas
 from limekit.things import Thing
 from limekit.units import HOUR, MM, CubicMetre, Kelvin, KilogramPerCubicMetre, Metre, Second, Share, Unit
 
-ROOM_TEMPERATURE = fact("start_temperature")
 DRAUGHT_SPREAD = fact("draught_spread")
 
 
@@ -40,7 +40,9 @@ class BurningTime(Thing):
 
 
 FROM_THE_MODEL, AS_THE_RULES = BurningTime.plain(), Kiln.plain()
-Outline = Annotated[Kiln, Fields(("largest_stone", "smallest_stone", "height_to_diameter", "chimney_height"))]
+DECIDED = "largest_stone", "smallest_stone", "height_to_diameter", "chimney_height", "altitude"
+Outline = Annotated[Kiln, Fields(DECIDED)]
+Kept = Annotated[Fire, Fields(("conversion", "excess_air"))]
 
 
 class Row(NamedTuple):
@@ -260,13 +262,13 @@ def design_kiln(
     *,
     kiln: Outline = AS_THE_RULES,
     fuel: Fuel = OAK,
-    conversion: Share | None = None,
+    fire: Kept = USUAL_FIRE,
     putty_density: KilogramPerCubicMetre = fact("putty_density"),
     efficiency: Share | None = None,
     gas_temperature: Kelvin = fact("flare_gas_temperature"),
     co2_fraction: Share = fact("co2_fraction"),
     burning_time: BurningTime = FROM_THE_MODEL,
-    excess_air: Share = fact("excess_air"),
+    air_temperature: Kelvin = fact("start_temperature"),
 ) -> KilnDesign:
     """Draw up a first flare kiln from the putty wanted, or from the stone at hand.
 
@@ -280,12 +282,14 @@ def design_kiln(
     kiln : Kiln
         What is decided of it, or that one by one: `largest_stone` and `smallest_stone` across the
         pieces charged (without a smallest, half the largest), `height_to_diameter` of the inside, as for
-        `size_kiln`, and `chimney_height` over the draw eyes, as wide as they are together.
+        `size_kiln`, `chimney_height` over the draw eyes, as wide as they are together, and the `altitude` of the
+        ground.
     fuel : Fuel
         The fuel, or one of `limekit.fuel_names` with its fuel_moisture beside it.
-    conversion : Share, optional
-        Share of the calcium carbonate that burns, over the whole charge; also what the largest
-        stone is burnt to. Without it, what flare kilns reach between burns.
+    fire : Fire
+        What of it is decided, or that one by one: `conversion`, the share of the calcium carbonate that
+        burns, over the whole charge, and what the largest stone is burnt to, without which it is what
+        flare kilns reach between burns; and `excess_air`, air beyond the least that burns the fuel.
     putty_density : KilogramPerCubicMetre
         Of the putty wanted.
     efficiency : Share, optional
@@ -298,8 +302,8 @@ def design_kiln(
         For the largest stone, from a trial burn, or its fields one by one: `burning_time_low` and
         `burning_time_high` where they are known, else `burning_time_spread` either way. Without
         one, from the model of one stone.
-    excess_air : Share
-        Air beyond the least that burns the fuel, as a share of it.
+    air_temperature : Kelvin
+        Outside; the stone starts there.
 
     Returns
     -------
@@ -327,9 +331,9 @@ def design_kiln(
     0.69 m across, 380 kg of oak
     """
     refuse_cold_gas(gas_temperature, co2_fraction)
-    told = {"flare_largest_stone": kiln.largest_stone, "flare_conversion": conversion}
+    told = {"flare_largest_stone": kiln.largest_stone, "flare_conversion": fire.conversion}
     known = fact("flare_conversion")
-    conversion = known if conversion is None else conversion
+    conversion = known if fire.conversion is None else fire.conversion
     conversions = Span(conversion, min(known.low, conversion), max(known.high, conversion))
     made_of = stone.made_of
     charged = _charge(stone.mass, putty_volume, conversions, putty_density=putty_density, **made_of)
@@ -337,7 +341,7 @@ def design_kiln(
     proportion = kiln.height_to_diameter
     size = size_kiln.plain(
         charged.middle, largest, smallest_stone=kiln.smallest_stone, height_to_diameter=proportion
-    ).but(chimney_height=kiln.chimney_height)
+    ).but(chimney_height=kiln.chimney_height, altitude=kiln.altitude)
     usual = rests_on(*(key for key, said in told.items() if said is None))
     diameter, height = _inside(charged.middle, proportion)
     demand = fuel_demand.plain(
@@ -351,7 +355,14 @@ def design_kiln(
 
     needed = burning_time.burning_time
     if needed is None:
-        needed = time_to_burn.plain(largest, gas_temperature, co2_fraction, conversion=conversion, stone=stone)
+        needed = time_to_burn.plain(
+            largest,
+            gas_temperature,
+            co2_fraction,
+            conversion=conversion,
+            stone=stone,
+            start_temperature=air_temperature,
+        )
     parts = (
         _scaled(fact("heat_up_pace"), size.kiln_height),
         _burning(burning_time, needed),
@@ -361,9 +372,10 @@ def design_kiln(
     rate = demand.fuel_mass.middle / wanted.middle
     draught = draught_flow.plain(
         size.air_way(sauter_diameter.plain({size.largest_stone: 1.0, size.smallest_stone: 1.0})),
-        (gas_temperature + ROOM_TEMPERATURE) / 2,
+        (gas_temperature + air_temperature) / 2,
+        air_temperature=air_temperature,
         air_demand=air_demand.plain(fuel.kind, fuel.moisture),
-        excess_air=excess_air,
+        excess_air=fire.excess_air,
         fuel_rate=rate,
     )
     keeping = judge_stone.plain(stone.calcium_carbonate, stone.magnesium_carbonate, stone.clay).keeping

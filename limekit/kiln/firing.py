@@ -24,7 +24,7 @@ from limekit.kiln.keeping import USUAL_FIRE, Fire
 from limekit.kiln.lighting import BESIDE, FiringPlan, flare_kiln, read_stoking
 from limekit.kiln.sizing import Kiln
 from limekit.limestone import USUAL_STONE, Stone
-from limekit.units import DAY, HOUR, Kelvin, Kilogram, Metre, Pascal, Second, Share
+from limekit.units import DAY, HOUR, Kelvin, Kilogram, Pascal, Second, Share
 
 LEVELS, MOST_LEVELS = 20, 200
 SAME_MASS = 1e-6  # of a charge, within which two are one
@@ -117,7 +117,6 @@ def fire_kiln(
     stone_sizes: Mapping | None = None,
     arrangement: Arrangement = "mixed",
     air_temperature: Kelvin = fact("start_temperature"),
-    altitude: Metre = 0.0,
     wind_pressure: Pascal = 0.0,
     levels: int = LEVELS,
 ) -> Firing:
@@ -127,8 +126,8 @@ def fire_kiln(
     ----------
     kiln : Kiln, KilnDesign or mapping
         From `limekit.size_kiln` or `limekit.design_kiln`, or what the first would be given; filled
-        with the stone it was sized for. Chimney, wall, cover and how the charge is laid may be given
-        beside it: ``chimney_height="2 m", wall_kind="rubble", laid="by hand"``.
+        with the stone it was sized for. Altitude, chimney, wall, cover and how the charge is laid
+        may be given beside it: ``chimney_height="2 m", wall_kind="rubble", laid="by hand"``.
     fuel : Fuel
         The fuel, or one of `limekit.fuel_names` with its fuel_moisture beside it.
     stone : Stone
@@ -143,8 +142,6 @@ def fire_kiln(
         How the sizes lie: all at every level, or the largest at the bottom.
     air_temperature : Kelvin
         Outside; stone and wall start there.
-    altitude : Metre
-        Above the sea.
     wind_pressure : Pascal
         That wind adds to the draught: 5 Pa are no rare thing, and nobody knows them beforehand.
     levels : int
@@ -203,7 +200,6 @@ def fire_kiln(
         shares=tuple(read_sizes(stone_sizes, kiln.smallest_stone, kiln.largest_stone).items()),
         arrangement=arrangement,
         air_temperature=air_temperature,
-        altitude=altitude,
         wind_pressure=wind_pressure,
         levels=levels,
     )

@@ -28,6 +28,7 @@ from limekit.limestone import Stone
 from limekit.units import Unit
 
 BESIDE = (  # of a kiln, that no rule of size works out
+    "altitude",
     "chimney_height",
     "layers",
     "wall_kind",
@@ -103,7 +104,6 @@ class FiringPlan:
     shares: tuple[tuple[float, float], ...]
     arrangement: Arrangement
     air_temperature: float
-    altitude: float
     wind_pressure: float
     levels: int
 
@@ -111,14 +111,14 @@ class FiringPlan:
         """Return the kiln with its fire lit, over the plan's stone or another, as for `make_charge`."""
         kiln, fire, air = self.kiln, self.fire, self.air_temperature
         stones = sauter_diameter.plain(dict(self.shares))
-        way = kiln.air_way(stones, altitude=self.altitude, wind_pressure=self.wind_pressure)
+        way = kiln.air_way(stones, wind_pressure=self.wind_pressure)
         by_level = (dict(self.shares), self.levels, self.arrangement)
         charge = make_charge(kiln.stone, *by_level, stone or self.stone, lays, way.bed_porosity)
         ring = math.pi * kiln.kiln_diameter
         faces = np.full((self.levels + 1, charge.members), ring * kiln.bed_height / self.levels)
         faces[0] = ring * kiln.hearth_height + way.kiln_area
         wall = Wall(damp(read_layers(kiln.wall), kiln.wall_moisture), faces.ravel(), kiln.kiln_diameter, air)
-        column = Column(charge, wall, air, air, air_pressure.plain(self.altitude))
+        column = Column(charge, wall, air, air, air_pressure.plain(kiln.altitude))
         burnt = BurntFuel.of(self.fuel.kind, self.fuel.moisture, air)
         stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fire.stoking, fire.heat_up_time)
         mouth = fact("mouth_open_share") * kiln.air_opening_area

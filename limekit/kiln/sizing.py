@@ -48,7 +48,7 @@ class Kiln(Thing):
     material and its thickness from the fire outward, are those of a wall other than the usual, and
     ``wall_kind`` names one such as country kilns have; its bricks are not counted. In its first burn a wall has
     ``wall_moisture``, water as a share of its dry mass. A ``cover`` other than earth on slabs with draw eyes in
-    it leaves its own share of the section open.
+    it leaves its own share of the section open. ``altitude`` is that of the ground it stands on.
 
     A charge that is ``laid`` poured stands level on its hearth, as on a grate. Laid by hand, it stands on
     its own vault: the gas comes in at the vault's crown, the fire has a hearth no lower than
@@ -87,6 +87,7 @@ class Kiln(Thing):
     layers: Sequence | None = None
     wall_kind: WallKind | None = None
     wall_moisture: Share = 0.0
+    altitude: Metre = 0.0
     cover: Cover | None = None
     outer_diameter: Metre | None = None
     fire_bricks: int | None = None

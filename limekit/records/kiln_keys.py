@@ -13,7 +13,7 @@ from limekit.units import Unit
 QUANTITIES = {
     "stone": ("calcium_carbonate", "magnesium_carbonate", "clay", "stone_moisture", "loss_on_ignition", "density"),
     "trial": ("gas_temperature", "reaction_coefficient", "lime_conductivity"),
-    "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion"),
+    "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion", "air_temperature"),
     "kiln": (
         "stone",
         "kiln_diameter",
@@ -21,6 +21,7 @@ QUANTITIES = {
         "largest_stone",
         "smallest_stone",
         "chimney_height",
+        "altitude",
         "efficiency",
     ),
     "fuel": ("fuel_moisture", "fuel_mass", "excess_air"),

@@ -11,7 +11,7 @@ import pandas as pd
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import design_of
+from limekit.course.recorded import around, design_of
 from limekit.edge import plain
 from limekit.estimate import shown
 from limekit.facts import fact
@@ -117,11 +117,12 @@ def throttle_explorer(record: Record) -> Explorer:
     """
     design = design_of(record)
     size, evenness = design.size, design.size.smallest_stone / design.size.largest_stone
-    wanted = design.fuel_rate.middle
+    wanted, outside = design.fuel_rate.middle, around(record)
     fire = {
         "air_demand": air_demand.plain(design.fuel, plain(record.quantity("fuel.fuel_moisture"))),
         "excess_air": plain(record.quantity("fuel.excess_air")),
         "fuel_rate": wanted,
+        "air_temperature": outside["air_temperature"],
     }
 
     def flow(largest: float, charge_fines: float, **state) -> Draught:
@@ -143,14 +144,14 @@ def throttle_explorer(record: Record) -> Explorer:
             design.demand.fuel_mass.middle,
         )
 
-    mean_gas = (plain(record.quantity("burn.gas_temperature")) + fact("start_temperature")) / 2.0
+    mean_gas = (plain(record.quantity("burn.gas_temperature")) + outside["air_temperature"]) / 2.0
     start = {
         "largest_stone": f"{MM * size.largest_stone} mm",
         "charge_fines": 0.0,
         "damper": 1.0,
         "chimney_height": record.quantity("kiln.chimney_height"),
         "gas_temperature": f"{mean_gas - ZERO_CELSIUS} degC",
-        "altitude": "0 m",
+        "altitude": f"{outside['altitude']} m",
     }
     ends = {
         "largest_stone": STONES,

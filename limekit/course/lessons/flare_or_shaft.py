@@ -11,9 +11,8 @@ from limekit.chemistry import loss_on_ignition
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import design_of
+from limekit.course.recorded import around, design_of
 from limekit.edge import plain
-from limekit.facts import fact
 from limekit.fire.fuel import FuelKind, as_fired, fuels
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.shaft.state import LIMITS
@@ -64,9 +63,10 @@ def shaft_explorer(record: Record, shaft: Kiln, fuel: FuelKind = "coke") -> Expl
     batch = design_of(record).quicklime.middle
     lime = 1.0 - loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate)
     draws = np.geomspace(*(lime * shaft.stone / (hours * HOUR) for hours in (SLOWEST, QUICKEST)), DRAWS)
-    heat = BurntFuel.of(fuel, as_fired(fuel, None), fact("start_temperature")).heat
+    outside = around(record)
+    heat = BurntFuel.of(fuel, as_fired(fuel, None), outside["air_temperature"]).heat
     ratios = np.linspace(LEANEST / heat, RICHEST / heat, RATIOS)
-    window = shaft_window.plain(shaft, draw_rates=draws, fuel_ratios=ratios, fuel=fuel, stone=stone)
+    window = shaft_window.plain(shaft, draw_rates=draws, fuel_ratios=ratios, fuel=fuel, stone=stone, **outside)
 
     def look(draw_rate: float, fuel_ratio: float) -> Drawn:
         draw = int(np.argmin(np.abs(np.log(window.draw_rates / draw_rate))))

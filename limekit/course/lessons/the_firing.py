@@ -21,6 +21,7 @@ from limekit.kiln.column.charge import read_sizes
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.kiln.firing import Firing, fire_kiln
+from limekit.kiln.lighting import BESIDE
 from limekit.kiln.schedule import stoking_schedule
 from limekit.kiln.sizing import size_kiln
 from limekit.pictures import firing as pictures
@@ -92,7 +93,7 @@ class OwnKiln:
         )
         dry = 1.0 - self.burning["stone"].stone_moisture
         size = size.but(
-            chimney_height=self.size.chimney_height,
+            **{name: getattr(self.size, name) for name in BESIDE},
             stone=size.stone * dry / (1.0 - changed.get("stone_moisture", 1.0 - dry)),
         )
         sizes = read_sizes(None, smallest, largest)
@@ -120,7 +121,7 @@ class OwnKiln:
 
     def fuel_at(self, fuel_moisture: float) -> BurntFuel:
         """Return its fuel at some moisture."""
-        return BurntFuel.of(self.burning["fuel"].kind, fuel_moisture, fact("start_temperature"))
+        return BurntFuel.of(self.burning["fuel"].kind, fuel_moisture, self.burning["air_temperature"])
 
 
 HOURLY = ("fuel_moisture", "fire_temperature", "hours", "largest_stone", "charge_fines", "chimney_height", "damper")

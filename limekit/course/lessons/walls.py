@@ -11,7 +11,7 @@ import pandas as pd
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import design_of, inside_of
+from limekit.course.recorded import around, design_of, inside_of
 from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
@@ -67,14 +67,15 @@ def wall_explorer(record: Record) -> Explorer:
         Its kiln's inside measures, hours and fuel are used.
     """
     design, inside = design_of(record), inside_of(record)
+    air = {"air_temperature": around(record)["air_temperature"]}
     heating_value = design.demand.lower_heating_value
 
     def watch(lining: tuple, fill: tuple, outer: tuple, firing_time: float, gas_temperature: float) -> Watched:
         layers = read_layers([*lining, *fill, *outer])
         fired = fire_wall.plain(
-            layers, *inside, firing_time, gas_temperature, cooling_time=max(WATCHED - firing_time, HOUR)
+            layers, *inside, firing_time, gas_temperature, cooling_time=max(WATCHED - firing_time, HOUR), **air
         )
-        settled = steady_wall.plain(layers, gas_temperature, inside[0]).interface_temperatures
+        settled = steady_wall.plain(layers, gas_temperature, inside[0], **air).interface_temperatures
         return Watched(layers, fired, settled, firing_time, heating_value)
 
     return Explorer(
@@ -162,6 +163,7 @@ def choice_explorer(record: Record) -> Explorer:
         Its kiln's inside measures, hours and fuel are used.
     """
     design, inside = design_of(record), inside_of(record)
+    air = {"air_temperature": around(record)["air_temperature"]}
 
     start = {
         "lining": "firebrick",
@@ -180,6 +182,7 @@ def choice_explorer(record: Record) -> Explorer:
             fill,
             outer,
             heating_value=design.demand.lower_heating_value,
+            **air,
             **limits,
         )
         return Compared(choices, limits["thickness_most"])

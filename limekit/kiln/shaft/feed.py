@@ -30,6 +30,7 @@ class Shaft:
     eye_area: float
     layers: tuple
     sizes: dict[float, float]
+    altitude: float
 
     @property
     def area(self) -> float:
@@ -65,6 +66,7 @@ def read_shaft(kiln: Kiln | None, stone_size: float | None) -> Shaft:
             eye_area=fact("mouth_share") * math.pi / 4.0 * across**2,
             layers=kiln.wall,
             sizes=sizes,
+            altitude=kiln.altitude,
         )
     return Shaft(
         diameter=kiln.kiln_diameter,
@@ -73,6 +75,7 @@ def read_shaft(kiln: Kiln | None, stone_size: float | None) -> Shaft:
         eye_area=kiln.eye_area,
         layers=kiln.wall,
         sizes=sizes or read_sizes(None, kiln.smallest_stone, kiln.largest_stone),
+        altitude=kiln.altitude,
     )
 
 

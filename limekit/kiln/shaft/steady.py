@@ -41,7 +41,7 @@ MAP_SIDE = 12
 
 
 COKE = Fuel.plain(kind="coke")
-ShaftKiln = Annotated[Kiln | None, Fields(("kiln_diameter", "kiln_height", "layers"))]
+ShaftKiln = Annotated[Kiln | None, Fields(("kiln_diameter", "kiln_height", "layers", "wall_kind", "altitude"))]
 
 
 @dataclass(frozen=True)
@@ -120,6 +120,7 @@ def _draught(shaft: Shaft, feed: Feed, level: np.ndarray, gas_to_air: float) -> 
         sauter_diameter=sauter_diameter.plain(shaft.sizes),
         air_opening_area=shaft.eye_area,
         eye_area=shaft.area,
+        altitude=shaft.altitude,
     )
     flux = float(feed.stone_flux[0, 0] * feed.fuel_ratio[0, 0] * feed.fuel.air * (1.0 + feed.excess_air))
     state = level[::-1], level[0], feed.air_temperature, gas_to_air
@@ -152,7 +153,7 @@ def run_shaft(
     kiln : Kiln, optional
         From ``size_kiln(kind="shaft")``. Without one, `kiln_diameter`, `kiln_height` and
         `stone_size` are wanted, and with one, they take the place of its own; so do the `layers` of
-        a wall, as for `steady_wall`.
+        a wall, as for `steady_wall`, or its `wall_kind`. `altitude` bears on what it draws.
     draw_rate : KilogramPerSecond
         Lime drawn, counted as if burnt through: it sets the pace of the stone, which is heavier
         by what it loses.

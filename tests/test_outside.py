@@ -1,0 +1,83 @@
+"""Altitude and air temperature of a record reach every draught, firing and wall."""
+
+import pytest
+
+import limekit
+from limekit.course import recorded
+from limekit.course.lessons import draught, sizing, the_firing, walls
+from limekit.edge import plain
+from limekit.records.kiln_record import Record
+
+HOURS = {"hours": 2 * 3600.0, "levels": 3}
+HIGH = {"kiln": {"altitude": "3000 m"}}
+COLD = {"burn": {"air_temperature": "-10 degC"}}
+
+
+@pytest.fixture
+def records(tmp_path):
+    """The example as it is, high in the hills, and in frost."""
+    kept = [{}, HIGH, COLD]
+    found = [Record.load(tmp_path / f"{place}.toml") for place in range(len(kept))]
+    for record, changed in zip(found, kept, strict=True):
+        for section, values in changed.items():
+            record.keep(section, **values)
+    return found
+
+
+def test_a_design_draws_less_in_the_hills_and_more_in_frost(records):
+    usual, high, cold = (recorded.design_of(record) for record in records)
+    assert high.draught.fuel_rate_most < usual.draught.fuel_rate_most < cold.draught.fuel_rate_most
+    assert high.kiln.altitude == 3000.0
+    assert high.size.kiln_diameter == usual.size.kiln_diameter
+    said = limekit.design_kiln(stone="500 kg", altitude="3000 m", air_temperature="-10 degC", excess_air=0.8)
+    assert {one.name: one.kind for one in said.basis if one.name in ("altitude", "air_temperature", "excess_air")} == {
+        "altitude": "given",
+        "air_temperature": "given",
+        "excess_air": "given",
+    }
+
+
+def test_a_record_is_fired_where_it_stands(records):
+    usual, high, cold = (
+        limekit.fire_kiln.plain(recorded.design_of(record), **(recorded.firing_of(record) | HOURS))
+        for record in records
+    )
+    assert high.burn.column.air_pressure < 0.75 * usual.burn.column.air_pressure
+    assert high.fuel_used < usual.fuel_used
+    assert cold.burn.column.air_temperature == pytest.approx(263.15)
+    assert cold.history.flue_temperature[0] != usual.history.flue_temperature[0]
+
+
+def test_every_lesson_that_draws_or_burns_moves_with_the_record(records):
+    def throttled(record):
+        explorer = draught.throttle_explorer(record)
+        return explorer.model(**explorer.values).draught.fuel_rate_most
+
+    usual, high, cold = (throttled(record) for record in records)
+    assert high < usual < cold
+    for explorer in (walls.wall_explorer, walls.choice_explorer):
+        usual, high, cold = (str(explorer(record)) for record in records)
+        assert cold != usual == high
+    trial = limekit.read_trial(limekit.example_path("trial_example.csv"))
+    assessment = limekit.assess_trial(trial)
+    fired = [the_firing.OwnKiln(record, assessment).fire(hours=HOURS["hours"]) for record in records]
+    assert fired[1].fuel_used < fired[0].fuel_used
+    assert fired[2].plan.air_temperature == pytest.approx(263.15)
+    assert fired[1].plan.kiln.altitude == 3000.0
+    said = [sizing.why_longer(record, assessment) for record in records]
+    assert len(set(said)) == 3
+
+
+def test_a_shaft_draws_less_high_up():
+    asked = {"draw_rate": "10 tonne/day", "fuel_ratio": 0.075}
+    size = limekit.size_kiln(stone="30 tonne", largest_stone="80 mm", kind="shaft")
+    low, high = (plain(limekit.run_shaft(size, **asked, altitude=f"{altitude} m")) for altitude in (0, 3000))
+    assert high.stack_pressure < 0.8 * low.stack_pressure
+    assert high.efficiency == pytest.approx(low.efficiency)
+
+
+def test_a_kiln_s_altitude_is_its_own_wherever_it_is_told():
+    size = limekit.size_kiln(stone="500 kg", largest_stone="80 mm")
+    by_field = limekit.fire_kiln(size, altitude="2000 m", hours="2 h", levels=3)
+    by_kiln = limekit.fire_kiln(size.with_(altitude="2000 m"), hours="2 h", levels=3)
+    assert by_field.fuel_used == by_kiln.fuel_used < limekit.fire_kiln(size, hours="2 h", levels=3).fuel_used
