@@ -250,7 +250,7 @@ class Breath(NamedTuple):
     mass_flux: float
     stack_pressure: float
     losses: dict[str, float]
-    flue_share: float
+    flue_share: float = 0.0
 
 
 @dataclass(frozen=True, repr=False)
