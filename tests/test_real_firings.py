@@ -1,0 +1,86 @@
+"""The table of real firings: read, counted, and the plain line through it worked by hand."""
+
+import dataclasses
+import math
+
+import pytest
+
+from limekit.estimate import Span
+from limekit.facts import TAGS
+from limekit.kiln.real_firings import known, plain_line, real_firings
+from limekit.units import HOUR
+
+
+def of(name):
+    return next(one for one in real_firings() if one.id == name)
+
+
+def test_every_firing_has_a_source_its_place_and_a_name_of_its_own():
+    found = real_firings()
+    assert len({one.id for one in found}) == len(found)
+    assert all(one.source and one.place and one.tag in TAGS and one.name for one in found)
+
+
+def test_every_figure_lies_in_its_own_range():
+    for one in real_firings():
+        for figure in (one.stone, one.fuel, one.hours, one.lime):
+            assert figure is None or 0.0 < figure.low <= figure.middle <= figure.high, one.id
+
+
+def test_what_was_drawn_weighs_what_burnt_stone_may():
+    """CaO is 0.56 of CaCO3; raw core left in the lime, and masses said in round numbers, make it more."""
+    counted = [one for one in real_firings() if one.lime and one.stone and not one.set_aside]
+    assert all(0.5 <= one.lime.middle / one.stone.middle <= 0.71 for one in counted)
+
+
+def test_a_mass_that_was_worked_out_says_from_what():
+    assert all(bool(one.stone_from) is (one.stone is not None or one.record == "class") for one in real_firings())
+
+
+def test_figures_are_those_of_the_sources():
+    """Burgbau Friesach 2018: 18 t, 25 solid m³ of spruce, 90 to 100 h; Valmalenco: 200 quintals of wood."""
+    friesach = of("FRI18")
+    assert friesach.stone.middle == 18_000.0
+    assert (friesach.hours.low, friesach.hours.high) == (90 * HOUR, 100 * HOUR)
+    assert 25 * 400 <= friesach.fuel.low < friesach.fuel.middle < friesach.fuel.high <= 25 * 570
+    assert of("TOR").fuel == Span(20_000.0, 20_000.0, 20_000.0)
+
+
+def test_what_is_set_aside_is_not_counted():
+    counted = {one.id for figure in ("hours", "fuel") for one in known(figure)}
+    assert counted.isdisjoint(one.id for one in real_firings() if one.set_aside)
+    assert {"CER", "GUE15", "BOU", "GRD"}.isdisjoint(counted)
+    assert len({one.kiln for one in known("hours")}) >= 15
+    assert len({one.kiln for one in known("fuel")}) >= 8
+
+
+def made(kiln, tonnes, hours):
+    stone, fired = Span(*[1000.0 * tonnes] * 3), Span(*[hours * HOUR] * 3)
+    return dataclasses.replace(of("FRI18"), kiln=kiln, stone=stone, hours=fired)
+
+
+def test_a_power_is_found_again():
+    line = plain_line(tuple(made(str(mass), mass, 20.0 * mass**0.4) for mass in (0.2, 1.0, 5.0, 20.0)), "hours")
+    assert line[:3] == pytest.approx((20.0 * HOUR, 0.4, 1.0))
+
+
+def test_a_kiln_with_several_burns_counts_once():
+    once = tuple(made(str(mass), mass, hours) for mass, hours in ((0.2, 10.0), (1.0, 30.0), (8.0, 60.0), (20.0, 70.0)))
+    often = (*once, once[0], once[0])
+    assert plain_line(often, "hours")[:3] == pytest.approx(plain_line(once, "hours")[:3])
+
+
+def test_the_range_holds_nine_in_ten_of_a_log_normal():
+    line = plain_line(known("hours"), "hours")
+    at = line.at(3000.0)
+    assert math.log(at.high / at.middle) == pytest.approx(1.645 * math.log(line.scatter), rel=1e-3)
+    assert at.low * at.high == pytest.approx(at.middle**2)
+
+
+def test_hours_grow_more_slowly_than_the_stone():
+    """Said of flare kilns by those who fire them: 10 to 24 h for some hundred kilos, three to seven days for 5 to 20 t
+    (Storemyr 2024, report of 21 April)."""
+    line = plain_line(known("hours"), "hours")
+    assert 0.2 < line.exponent < 0.5
+    assert 10 <= line.at(500.0).middle / HOUR <= 26
+    assert 55 <= line.at(10_000.0).middle / HOUR <= 168
