@@ -147,3 +147,12 @@ def test_the_looser_a_charge_lies_the_sooner_it_is_burnt():
     assert limekit.fire_kiln(SIZE, levels=6).finish == fired[0].finish
     with pytest.raises(InputError, match="by hand"):
         limekit.fire_kiln(SIZE, laid="byhand")
+
+
+def test_places_of_a_charge_are_counted_from_the_vault_s_crown():
+    laid = limekit.fire_kiln.plain(SIZE, laid="by hand", hours=3600.0, levels=5).history.heights
+    level = SIZE.but(laid="poured").charge_height / 5
+    assert np.diff(laid) == pytest.approx(SIZE.but(laid="by hand").charge_height / 5)
+    assert laid[0] == pytest.approx(SIZE.vault_height + (SIZE.kiln_height - SIZE.vault_height) / 10)
+    poured = limekit.fire_kiln.plain(SIZE, laid="poured", hours=3600.0, levels=5).history.heights
+    assert poured[0] == pytest.approx(SIZE.hearth_height + level / 2)

@@ -6,6 +6,7 @@ import limekit
 from limekit.course import recorded
 from limekit.course.lessons import draught, sizing, the_firing, walls
 from limekit.edge import plain
+from limekit.errors import InputError
 from limekit.records.kiln_record import Record
 
 HOURS = {"hours": 2 * 3600.0, "levels": 3}
@@ -81,3 +82,28 @@ def test_a_kiln_s_altitude_is_its_own_wherever_it_is_told():
     by_field = limekit.fire_kiln(size, altitude="2000 m", hours="2 h", levels=3)
     by_kiln = limekit.fire_kiln(size.with_(altitude="2000 m"), hours="2 h", levels=3)
     assert by_field.fuel_used == by_kiln.fuel_used < limekit.fire_kiln(size, hours="2 h", levels=3).fuel_used
+
+
+def test_what_a_record_says_of_laying_wall_and_cover_reaches_its_kiln(tmp_path):
+    record = Record.load(tmp_path / "my_kiln.toml")
+    usual = recorded.design_of(record)
+    record.keep("kiln", laid="with flues", wall_kind="rubble", cover="slabs")
+    record.save()
+    design = recorded.design_of(Record.load(tmp_path / "my_kiln.toml"))
+    assert (design.kiln.laid, design.kiln.wall_kind, design.kiln.cover) == ("with flues", "rubble", "slabs")
+    assert design.draught.fuel_rate_most > usual.draught.fuel_rate_most
+    firing = limekit.fire_kiln.plain(usual, **(recorded.firing_of(record) | HOURS))
+    assert (firing.plan.kiln.laid, firing.plan.kiln.wall_kind) == ("with flues", "rubble")
+    with pytest.raises(InputError, match="by hand"):
+        record.keep("kiln", laid="thrown")
+
+
+def test_how_a_charge_is_laid_is_chosen_in_the_lesson_on_draught_and_kept(tmp_path):
+    explorer = draught.throttle_explorer(Record.load(tmp_path / "my_kiln.toml"))
+    draws = []
+    for laid in ("poured", "by hand", "with flues"):
+        explorer.set(laid=laid)
+        draws.append(explorer.result.draught.fuel_rate_most)
+        assert ("flues" in explorer.sentence) is (laid == "with flues")
+    assert draws[0] < draws[1] < draws[2]
+    assert draught._kept(explorer.result)["kiln"]["laid"] == "with flues"

@@ -9,6 +9,7 @@ from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.design import KilnDesign, design_kiln
 from limekit.kiln.keeping import Fire
 from limekit.limestone import MADE_OF
+from limekit.records.kiln_keys import CHOSEN
 from limekit.records.kiln_record import Record
 from limekit.records.trial_sheet import read_trial
 from limekit.stone.assessment import Assessment
@@ -85,7 +86,7 @@ def design_of(record: Record, assessment: Assessment | None = None, **changed) -
     InputError
         If no such kiln can be drawn up.
     """
-    known = {name: plain(record.quantity(key)) for name, key in (DESIGNED | AROUND).items()}
+    known = {name: plain(record.quantity(key)) for name, key in (DESIGNED | AROUND).items()} | standing(record)
     mass = None if "putty_volume" in changed else changed.pop("stone", plain(record.quantity("kiln.stone")))
     known["stone"] = plain(record.stone).but(mass=mass)
     fuel = plain(record.fuel)
@@ -119,6 +120,11 @@ def around(record: Record) -> dict[str, float]:
     return {name: plain(record.quantity(key)) for name, key in AROUND.items()}
 
 
+def standing(record: Record) -> dict[str, str]:
+    """Return what a record says of how its charge is laid, its wall and its cover, where it says so."""
+    return {name: record["kiln"][name] for name in CHOSEN["kiln"] if name in record["kiln"]}
+
+
 def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
     """Return fuel, stone, fire and air of a record, as `limekit.fire_kiln` takes them, in plain SI floats.
 
@@ -144,4 +150,4 @@ def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
         heat_up_time=fact("watch_time"),
         conversion=plain(record.quantity("burn.conversion")),
     )
-    return {"fuel": fuel, "stone": stone, "fire": fire, **outside}
+    return {"fuel": fuel, "stone": stone, "fire": fire, **outside, **standing(record)}

@@ -17,6 +17,7 @@ from limekit.fire.fuel import OAK, Fuel, FuelKind, air_demand, fuels
 from limekit.grading import Keeping, judge_stone
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.keeping import USUAL_FIRE, Fire
+from limekit.kiln.lighting import BESIDE
 from limekit.kiln.sizing import Kiln, size_kiln, stone_for_putty
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone.burning import burning_time as time_to_burn
@@ -40,7 +41,7 @@ class BurningTime(Thing):
 
 
 FROM_THE_MODEL, AS_THE_RULES = BurningTime.plain(), Kiln.plain()
-DECIDED = "largest_stone", "smallest_stone", "height_to_diameter", "chimney_height", "altitude"
+DECIDED = "largest_stone", "smallest_stone", "height_to_diameter", *BESIDE
 Outline = Annotated[Kiln, Fields(DECIDED)]
 Kept = Annotated[Fire, Fields(("conversion", "excess_air"))]
 
@@ -282,8 +283,8 @@ def design_kiln(
     kiln : Kiln
         What is decided of it, or that one by one: `largest_stone` and `smallest_stone` across the
         pieces charged (without a smallest, half the largest), `height_to_diameter` of the inside, as for
-        `size_kiln`, `chimney_height` over the draw eyes, as wide as they are together, and the `altitude` of the
-        ground.
+        `size_kiln`, `chimney_height` over the draw eyes, as wide as they are together, the `altitude` of the
+        ground, and how it is walled, covered and laid, as for `fire_kiln`.
     fuel : Fuel
         The fuel, or one of `limekit.fuel_names` with its fuel_moisture beside it.
     fire : Fire
@@ -341,7 +342,7 @@ def design_kiln(
     proportion = kiln.height_to_diameter
     size = size_kiln.plain(
         charged.middle, largest, smallest_stone=kiln.smallest_stone, height_to_diameter=proportion
-    ).but(chimney_height=kiln.chimney_height, altitude=kiln.altitude)
+    ).but(**{name: getattr(kiln, name) for name in BESIDE})
     usual = rests_on(*(key for key, said in told.items() if said is None))
     diameter, height = _inside(charged.middle, proportion)
     demand = fuel_demand.plain(

@@ -8,6 +8,7 @@ from limekit import glossary
 from limekit.chemistry import inert
 from limekit.edge import take_one
 from limekit.errors import InputError
+from limekit.kiln.sizing import Kiln
 from limekit.units import Unit
 
 QUANTITIES = {
@@ -36,6 +37,7 @@ WORDS = {
     "fuel": ("name", "note"),
     "lime": ("available_lime_from", "putty_ready", "note"),
 }
+CHOSEN = {"kiln": ("laid", "wall_kind", "cover")}  # words among those that a `Kiln` knows
 
 CARBONATES = ("calcium_carbonate", "magnesium_carbonate")
 DIGITS = 12  # that a kept quantity is written with
@@ -56,6 +58,8 @@ def check(section: str, name: str, given) -> float | str:
         if not isinstance(given, str) or not given.strip() or not given.isprintable():
             raise InputError(asked, repr(given), "words on one line, in quotation marks", f'{name} = "..."')
         return given
+    if name in CHOSEN.get(section, ()):
+        return Kiln.read_field(name, given)
     example = f'{name} = "{glossary.entry(name).example}"'
     try:
         return take_one(given, unit_of_key(name), name)
@@ -65,7 +69,7 @@ def check(section: str, name: str, given) -> float | str:
 
 def known_keys(section: str) -> tuple[str, ...]:
     """Return every key a section may hold."""
-    return (*QUANTITIES[section], *WORDS[section])
+    return (*QUANTITIES[section], *WORDS[section], *CHOSEN.get(section, ()))
 
 
 def near(word: str, known) -> str | None:

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import asdict, dataclass
+from typing import get_args
 
 import numpy as np
 import pandas as pd
 
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
-from limekit.course.controls import Slider
+from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.recorded import around, design_of
 from limekit.edge import plain
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.air import GRAVITY
-from limekit.fire.bed import porosity_with_fines, sauter_diameter
+from limekit.fire.bed import Laid, porosity_with_fines, sauter_diameter
 from limekit.fire.draught import PARTS, AirWay, Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
 from limekit.pictures import fire as pictures
@@ -96,6 +97,7 @@ class Drawn:
     largest_stone: float
     smallest_stone: float
     chimney_height: float
+    laid: Laid
     rates: np.ndarray
     wanted: float
     fuel: float
@@ -108,7 +110,7 @@ class Drawn:
 
 
 def throttle_explorer(record: Record) -> Explorer:
-    """Slide the stone, its fines, the damper and the chimney of a record's kiln; see what throttles it.
+    """Slide the stone, its fines, how it is laid, damper and chimney of a record's kiln; see what throttles it.
 
     Parameters
     ----------
@@ -125,12 +127,13 @@ def throttle_explorer(record: Record) -> Explorer:
         "air_temperature": outside["air_temperature"],
     }
 
-    def flow(largest: float, charge_fines: float, **state) -> Draught:
+    def flow(largest: float, charge_fines: float, laid: Laid, **state) -> Draught:
         charge = Counter({float(fact("fines_size")): charge_fines})
         for piece in (largest, evenness * largest):
             charge[piece] += (1.0 - charge_fines) / 2.0
-        gaps = porosity_with_fines.plain(charge_fines)
-        return draught_flow.plain(size.air_way(sauter_diameter.plain(charge), bed_porosity=gaps), **fire, **state)
+        way = size.but(laid=laid).air_way(sauter_diameter.plain(charge))
+        way = way.but(bed_porosity=porosity_with_fines.plain(charge_fines, way.bed_porosity))
+        return draught_flow.plain(way, **fire, **state)
 
     def draw(largest_stone: float, charge_fines: float, **state) -> Drawn:
         rates = [flow(float(largest), charge_fines, **state).fuel_rate_most for largest in SIZES]
@@ -139,6 +142,7 @@ def throttle_explorer(record: Record) -> Explorer:
             largest_stone,
             evenness * largest_stone,
             state["chimney_height"],
+            state["laid"],
             np.array(rates),
             wanted,
             design.demand.fuel_mass.middle,
@@ -146,6 +150,7 @@ def throttle_explorer(record: Record) -> Explorer:
 
     mean_gas = (plain(record.quantity("burn.gas_temperature")) + outside["air_temperature"]) / 2.0
     start = {
+        "laid": size.laid,
         "largest_stone": f"{MM * size.largest_stone} mm",
         "charge_fines": 0.0,
         "damper": 1.0,
@@ -160,7 +165,10 @@ def throttle_explorer(record: Record) -> Explorer:
         "gas_temperature": {"low": "100 degC", "high": "1000 degC", "label": "gas in the charge, on the mean"},
     }
     return Explorer(
-        [Slider(name, start=value, **ends.get(name, {})) for name, value in start.items()],
+        [
+            Choice("laid", {one: one for one in get_args(Laid)}, start=size.laid, label="the charge is"),
+            *(Slider(name, start=value, **ends.get(name, {})) for name, value in start.items() if name != "laid"),
+        ],
         model=draw,
         picture=lambda drawn: pictures.throttle(
             drawn.losses,
@@ -179,6 +187,7 @@ def throttle_explorer(record: Record) -> Explorer:
                 ("just lit", {"gas_temperature": "100 degC"}),
                 ("no chimney", {"chimney_height": "0 m"}),
                 ("a chimney of four metres", {"chimney_height": "4 m"}),
+                ("poles set in it that burn out to flues", {"laid": "with flues"}),
                 ("its chips left in", {"charge_fines": 0.1}),
                 ("a chimney, and the damper forgotten at a quarter", {"chimney_height": "4 m", "damper": 0.25}),
                 ("high in the hills", {"altitude": "2500 m"}),
@@ -197,10 +206,11 @@ def _throttle_words(drawn: Drawn) -> str:
     share = 100.0 * max(drawn.losses.values()) / found.stack_pressure
     hours = drawn.fuel / found.fuel_rate_most / HOUR
     takes = "take" if found.throttle.endswith("s") else "takes"
+    beside = f"; {100.0 * found.flue_share:.0f} % of the gas goes by the flues" if found.flue_share else ""
     return (
         f"A draught of {found.stack_pressure:.1f} Pa feeds {_span(HOUR * found.fuel_rate_most, spread)} kg of fuel an "
         f"hour where {shown(HOUR * drawn.wanted, 2)} are asked for, so the whole {shown(drawn.fuel, 2)} kg would take "
-        f"{shown(hours, 2)} hours or more; {found.throttle} {takes} {share:.0f} % of it."
+        f"{shown(hours, 2)} hours or more; {found.throttle} {takes} {share:.0f} % of it{beside}."
     )
 
 
@@ -218,6 +228,7 @@ def _kept(drawn: Drawn) -> dict:
             "largest_stone": f"{MM * drawn.largest_stone:.0f} mm",
             "smallest_stone": f"{MM * drawn.smallest_stone:.0f} mm",
             "chimney_height": f"{drawn.chimney_height:.2f} m",
+            "laid": drawn.laid,
         }
     }
 
