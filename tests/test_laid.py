@@ -88,7 +88,7 @@ def test_a_chimney_of_the_height_named_carries_the_fire_wanted_through_flues():
     assert limekit.draught_flow.plain(**asked, chimney_height=high).fuel_rate_most == pytest.approx(wanted)
 
 
-@pytest.mark.parametrize("flues", [-1, 2.5, 400])
+@pytest.mark.parametrize("flues", [-1, 2.5, 400, "3", True, [3], math.nan, math.inf])
 def test_flues_that_cannot_be_are_refused(flues):
     with pytest.raises(InputError, match="flues"):
         WAY.but(flues=flues).breathe(*HOT)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numbers
 from collections.abc import Mapping
 from typing import Literal
 
@@ -155,8 +156,8 @@ def flues_share(flues: int, flue_width: float, kiln_diameter: float) -> float:
     InputError
         If they are no whole number, or leave no room for stone.
     """
-    if flues < 0 or flues != int(flues):
-        raise InputError("flues", f"{flues}", "a whole number, or 0 for none", "flues=3")
+    if isinstance(flues, bool) or not isinstance(flues, numbers.Real) or flues < 0 or flues % 1:
+        raise InputError("flues", told(flues), "a whole number, or 0 for none", "flues=3")
     taken = flues * (flue_width / kiln_diameter) ** 2
     if taken >= 1.0:
         held = f"{flues} of {MM * flue_width:.0f} mm in a kiln {kiln_diameter:.2f} m across"
