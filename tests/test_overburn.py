@@ -100,23 +100,49 @@ def test_a_log_that_cannot_be_read_is_refused(times, levels, said):
 
 
 def test_words_follow_the_index():
-    found = [overburn.overburn_class.plain(hours * HOUR) for hours in (0.0, 0.099, 0.1, 0.29, 0.3, 0.99, 1.0, 50.0)]
+    found = [overburn.overburn_class.plain(hours * HOUR) for hours in (0.0, 0.19, 0.2, 1.99, 2.0, 99.0, 100.0, 5e3)]
     assert found == ["soft-burnt"] * 2 + ["medium-burnt"] * 2 + ["hard-burnt"] * 2 + ["dead-burnt risk"] * 2
 
 
 @pytest.mark.parametrize(
     ("level", "time", "word"),
     [
-        # Lezzerini 2024: best near 900 degC; Vola 2017: lively at 1050, falling fast by 1150 degC. The holds are ours.
-        ("900 degC", "2 h", "soft-burnt"),
-        ("1050 degC", "1 h", "soft-burnt"),
-        ("1150 degC", "2 h", "dead-burnt risk"),
-        # Stanmore & Gilot 2005: dead-burnt above about 1150 degC.
-        ("1200 degC", "1 h", "dead-burnt risk"),
+        # Carran 2012, doi 10.1007/978-94-007-4635-0_22, abstract: at 900 degC the best of 2 to 5 h were 3.5 to 4.5.
+        ("900 degC", "4.5 h", "soft-burnt"),
+        # Leontakianakos 2013, Bull. Geol. Soc. Greece 47:2040, abstract: 2 h, liveliest at 1050 and slaking at 1200.
+        ("1050 degC", "2 h", "soft-burnt"),
+        ("1200 degC", "2 h", "hard-burnt"),
+        # Can. J. Chem. 33:881 (1955), abstract: dead-burnt by six hours at 1400 to 1550 degC.
+        ("1400 degC", "6 h", "dead-burnt risk"),
+        ("1550 degC", "6 h", "dead-burnt risk"),
     ],
 )
-def test_words_keep_the_order_that_was_read(level, time, word):
+def test_words_keep_to_burns_that_were_tried(level, time, word):
     assert limekit.overburn_class(limekit.overburn_index(level, time)) == word
+
+
+def test_the_line_of_dead_lime_lies_between_what_slaked_and_what_was_dead():
+    line = fact("overburn_dead_from")
+    assert line.low == pytest.approx(index(1200.0, 2.0), rel=0.05)
+    assert line.high == pytest.approx(index(1475.0, 6.0), rel=0.05)
+    assert float(line) == pytest.approx(np.sqrt(line.low * line.high), rel=0.1)
+
+
+@pytest.mark.parametrize(
+    ("times", "levels"),
+    [
+        # Storemyr 2017, slides on the burn at Hyllestad: five nights, printed as about these; 2.5 t of marble.
+        ([0, 12, 36, 60, 84, 108], [20, 900, 1000, 1000, 900, 900]),
+        # Burgbau Friesach: up to 1200 degC by the end of 71 h, risen to here in a straight line.
+        ([0, 71], [20, 1200]),
+        # Burgbau Friesach 2018: 1100 degC at most, held here over the whole of its 100 h.
+        ([0, 100], [1100, 1100]),
+    ],
+    ids=["five nights", "up to 1200", "100 h at 1100"],
+)
+def test_lime_of_long_firings_that_was_used_is_not_called_dead(times, levels):
+    followed = overburn.overburn_history.plain(np.array(times) * HOUR, np.array(levels) + 273.15)
+    assert overburn.overburn_class.plain(followed) in ("medium-burnt", "hard-burnt")
 
 
 def test_gas_temperatures_a_stone_never_has_are_refused():

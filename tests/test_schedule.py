@@ -41,7 +41,7 @@ def test_what_came_out_adds_up_and_is_read_off_the_charge(firing):
     assert sum(shares.values()) == pytest.approx(1.0)
     assert shares["raw"] == pytest.approx(1.0 - firing.conversion)
     hot = fire_kiln.plain(size_kiln.plain(500.0, 0.1), chimney_height=1.5, hours=36000.0).history.came_out()
-    assert hot["dead-burnt risk"] > shares["dead-burnt risk"]
+    assert hot["hard-burnt"] > shares["hard-burnt"]
     assert min(hot.values()) >= 0.0
 
 

@@ -1,12 +1,14 @@
 """Over-burning: how much heat for how long dulls the lime, as an index of which only the order is claimed.
 
 Lime left in the fire sinters: its grains grow and its pores close, so that it
-slakes late or not at all. Temperature matters more than time (Lezzerini 2024;
-Vola 2017), and lime is called dead-burnt above about 1150 °C (Stanmore & Gilot
-2005). No coefficient for lump lime was read. The index therefore counts hours
-at 1150 °C that would do the same, each hour weighed by exp(−(E/R)(1/T − 1/T_d))
-with an assumed activation energy E; that hotter and longer are worse is
-known, how much worse is not.
+slakes late or not at all. Temperature matters more than time (Lezzerini 2024).
+The index counts hours at 1150 °C that would do the same, each hour weighed by
+exp(−(E/R)(1/T − 1/T_d)) with an assumed activation energy E. The lines between
+its words are burns that were tried: two marbles were at their liveliest after
+2 h at 1050 °C and still slaked after 2 h at 1200 (Leontakianakos 2013); pure
+lime was dead-burnt after 6 h at 1400 to 1550 (Can. J. Chem. 33:881, 1955).
+Between those two lies a factor of some hundreds, so where lime dies in it is
+a guess.
 """
 
 from __future__ import annotations
@@ -71,7 +73,7 @@ def overburn_index(
     hold_time : Second
         That it is held there.
     overburn_activation_energy : JoulePerMole
-        Assumed, 200 to 500 kJ/mol; at 0 time alone would count.
+        Assumed, 120 to 500 kJ/mol; at 0 time alone would count.
 
     Returns
     -------
@@ -150,9 +152,9 @@ def overburn_class(overburn_index: Second) -> str:
     Returns
     -------
     str
-        "soft-burnt", from 0.1 h "medium-burnt", from 0.3 h "hard-burnt", from 1 h "dead-burnt
-        risk". The lines between are the kit's own, drawn so that an hour at 1150 °C is a risk.
-        Slake a piece to be sure.
+        "soft-burnt", from 0.2 h "medium-burnt", from 2 h "hard-burnt", from 100 h "dead-burnt
+        risk". Of the last line no more is known than that it lies between 6 and 2000 h, and
+        lower where the stone holds clay. Slake a piece to be sure.
 
     Examples
     --------

@@ -300,13 +300,13 @@ def left_explorer(record: Record, assessment: Assessment) -> Explorer:
 
 def _left_words(firing: Firing) -> str:
     rawest = min(firing.places, key=lambda place: place.conversion)
-    best = max(firing.places, key=lambda place: place.overburn)
+    hardest = max(firing.places, key=lambda place: place.overburn)
     done = f"Let out after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel"
     return (
         f"{done}, {100 * firing.conversion:.0f} % has burnt: {firing.raw_stone:.0f} kg of stone is still raw, most of "
         f"it in the {rawest.part} third ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
-        f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt, first of all the "
-        f"{MM * best.size:.0f} mm stones of the {best.part} third."
+        f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt; the hardest burnt are the "
+        f"{MM * hardest.size:.0f} mm stones of the {hardest.part} third."
     )
 
 
