@@ -23,10 +23,13 @@ from limekit.stone.posterior import (
     make_grid,
     piece_table,
     posterior,
+    ways,
 )
 from limekit.stone.trial import Trial, TrialPiece
 
-GLOW, CO2, START = "bright cherry", 0.12, 293.15
+GLOW, CO2, START, RED = "bright cherry", 0.12, 293.15, 900.0
+GAS = tuple(map(float, ways().trial_co2))
+WIDTHS = {"sphere": 1.0, "cylinder": 0.8, "slab": 0.487}  # of the ball that the kit takes the stone for
 SIZES = np.linspace(0.02, 0.09, 12)
 HOUR = 3600.0
 DRY = Stone.plain(stone_moisture=0.0)
@@ -34,43 +37,66 @@ SPREADS = np.linspace(0.05, 0.3, 6)
 KILN_STONE, KILN_LEVEL, KILN_CO2 = 0.08, 1273.15, 0.25
 
 
-def burnt_in(sizes, times, level, pace, conductivity):
+def burnt_in(sizes, times, level, pace, conductivity, transfer=fact("heat_transfer_coefficient"), co2=CO2):
     """Shares burnt by the reduced model's own marcher, for a truth that lies on no grid."""
-    piece = Piece(diameter=sizes, reaction_coefficient=pace, lime_conductivity=conductivity)
-    gas = (np.full(np.broadcast_shapes(np.shape(sizes), np.shape(level)), level), gas_pressure(CO2))
-    return march(piece, lambda _: gas, START, until=times)[1].conversion
+    piece = Piece(sizes, transfer, reaction_coefficient=pace, lime_conductivity=conductivity)
+    around = (np.full(np.broadcast_shapes(np.shape(sizes), np.shape(level)), level), gas_pressure(co2))
+    return march(piece, lambda _: around, START, until=times)[1].conversion
 
 
 @pytest.fixture(scope="module")
 def table():
-    grid = make_grid([TrialPiece("any", 0.05, HOUR, glow=GLOW)], CO2)
-    burnt = [piece_table(float(size), HOUR, (grid.levels, DRY, CO2, START)) for size in SIZES]
+    grid = make_grid([TrialPiece("any", 0.05, HOUR, glow=GLOW)], GAS)
+    burnt = [piece_table(float(size), HOUR, (grid.levels, DRY, GAS, START)) for size in SIZES]
     return grid, burnt
 
 
-@pytest.fixture(scope="module")
-def found_beside_true(table):
-    """Two hundred seeded synthetic trials of twelve pieces, weighed and broken open, each assessed.
+def another_process(random, count, grid):
+    """Draw trials that the kit's own process would not: what burnt in twelve pieces, the fires, and hours in a kiln.
 
-    Over six seeds the ranges held the temperature 91 to 96 and the time 87 to 94 times in a hundred.
+    The fire rises over a quarter of an hour at most, and then swings as it is stoked. Stones are balls, rods and
+    flags; a rod or flag between one with as much face to its volume as the ball that the kit takes it for, and
+    one as slow to warm to its heart as the box that it is (Carslaw & Jaeger). Carbon dioxide is off by up to half,
+    in the stove and in the kiln; heat transfer is another in each.
     """
+    mean, deviation = glow_spread(GLOW)
+    level = mean + deviation * random.normal(size=3 * count)
+    level = level[(level > grid.levels[0]) & (level < grid.levels[-1])][:count]
+    keys = ("reaction_coefficient", "lime_conductivity", "heat_transfer_coefficient", "heat_transfer_coefficient")
+    pace, conductivity, stove, kiln = (lognormal(fact(key), random.normal(size=count)) for key in keys)
+    stove_gas, kiln_gas = (
+        gas_pressure(share * random.uniform(0.5, 1.5, count)) for share in (fact("stove_co2_fraction"), KILN_CO2)
+    )
+    rise, swing, start = (random.uniform(0.0, most, count) for most in (HOUR / 4, 60.0, 2 * np.pi))
+    spread = random.choice(SPREADS, size=count)
+    lays = np.exp(spread * random.normal(size=(len(SIZES), count)))
+    shapes, in_kiln = random.choice(len(WIDTHS), size=lays.shape), random.choice(len(WIDTHS), size=count)
+
+    def fire(time):
+        risen = np.minimum(time / rise, 1.0)
+        waves = swing * np.sin(2 * np.pi * time / 1500.0 + start)
+        return RED + (level - RED + waves) * risen, np.broadcast_to(stove_gas, lays.shape)
+
+    true, hours = np.empty(lays.shape), np.empty(count)
+    for place, (shape, width) in enumerate(WIDTHS.items()):
+        stone = {"shape": shape, "reaction_coefficient": pace, "lime_conductivity": conductivity}
+        tried = Piece(width * SIZES[:, None], heat_transfer_coefficient=stove, **stone)
+        burnt = march(tried, fire, START, until=HOUR * lays)[1].conversion
+        true[shapes == place] = burnt[shapes == place]
+        piece, gas = Piece(width * KILN_STONE, heat_transfer_coefficient=kiln, **stone), np.full(count, KILN_LEVEL)
+        needed = march(piece, lambda _, gas=gas: (gas, kiln_gas), START, conversion=0.99)[0]
+        hours[in_kiln == place] = needed[in_kiln == place]
+    return true, level, hours * np.exp(spread * random.normal(size=count))
+
+
+def found_beside_true(table, count):
+    """Seeded trials of twelve pieces from `another_process`, weighed and broken open, each assessed."""
     grid, burnt = table
     random = np.random.default_rng(1)
-    count = 200
-    mean, deviation = glow_spread(GLOW)
-    level = mean + deviation * random.normal(size=2 * count)
-    level = level[(level > grid.levels[0]) & (level < grid.levels[-1])][:count]
-    pace = lognormal(fact("reaction_coefficient"), random.normal(size=count))
-    conductivity = lognormal(fact("lime_conductivity"), random.normal(size=count))
-    spread = random.choice(SPREADS, size=count)
-    lays = np.exp(spread * random.normal(size=(12, count)))
-    true = burnt_in(SIZES[:, None], HOUR * lays, level, pace, conductivity)
+    true, level, hours = another_process(random, count, grid)
     by_weight = true + 0.02 * random.normal(size=true.shape)
     core = SIZES[:, None] * np.cbrt(1.0 - true)
     by_core = core + 0.0015 * random.normal(size=core.shape)
-    kiln = Piece(diameter=KILN_STONE, reaction_coefficient=pace, lime_conductivity=conductivity)
-    gas = (np.full(count, KILN_LEVEL), gas_pressure(KILN_CO2))
-    hours = march(kiln, lambda _: gas, START, conversion=0.99)[0] * np.exp(spread * random.normal(size=count))
     rows = []
     for n in range(count):
         seen = [
@@ -84,7 +110,7 @@ def found_beside_true(table):
             for i, size in enumerate(SIZES)
         ]
         probability = posterior(grid, seen, burnt, SPREADS)
-        known = Posterior(grid, SPREADS, probability, DRY, CO2, START)
+        known = Posterior(grid, SPREADS, probability, DRY, GAS, START)
         middle = known.times(np.array(KILN_STONE), KILN_LEVEL, KILN_CO2, 0.99)
         rows.append(
             (
@@ -95,25 +121,31 @@ def found_beside_true(table):
     return rows
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("which", [0, 1], ids=["gas temperature", "burning time in the kiln"])
-def test_the_ninety_percent_range_holds_the_truth_nine_times_in_ten(found_beside_true, which):
-    held = [found.low <= true <= found.high for found, true in (row[which] for row in found_beside_true)]
-    assert 0.85 <= np.mean(held) <= 0.95
+def share_held(rows, which):
+    return np.mean([found.low <= true <= found.high for found, true in (row[which] for row in rows)])
 
 
 @pytest.mark.slow
-def test_a_trial_narrows_what_the_glow_alone_leaves_open(found_beside_true):
-    widths = [found.high - found.low for found, _ in (row[0] for row in found_beside_true)]
+def test_the_ninety_percent_range_holds_the_truth_nine_times_in_ten(table):
+    rows = found_beside_true(table, 200)
+    assert 0.85 <= share_held(rows, 0) <= 0.95, "gas temperature"
+    assert 0.85 <= share_held(rows, 1) <= 0.95, "burning time in the kiln"
+
+
+def test_the_ninety_percent_range_holds_the_truth_by_forty_trials_and_is_narrower_than_the_glow_alone(table):
+    rows = found_beside_true(table, 40)
+    for which in (0, 1):
+        assert share_held(rows, which) >= 0.77  # one in a hundred of forty draws at nine in ten falls below
+    widths = [found.high - found.low for found, _ in (row[0] for row in rows)]
     assert np.median(widths) < 0.8 * 2 * NINETY * glow_spread(GLOW)[1]
 
 
 def test_the_forward_table_is_the_reduced_model(table):
     grid, burnt = table
-    middle = int(np.argmin(np.abs(LAYS)))
+    middle, transfers = int(np.argmin(np.abs(LAYS))), np.tile(ways().trial_transfer, len(grid.levels))
     for point in (0, 777, 2591):
         values = (grid.gas_temperature[point], grid.reaction_coefficient[point], grid.lime_conductivity[point])
-        direct = burnt_in(SIZES, np.full(12, HOUR), *values)
+        direct = burnt_in(SIZES, np.full(12, HOUR), *values, transfers[point], GAS[point % len(GAS)])
         assert [shares[middle, point] for shares in burnt] == pytest.approx(direct, abs=0.01)
 
 

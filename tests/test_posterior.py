@@ -7,10 +7,11 @@ from limekit import Stone, fact
 from limekit.stone.front import gas_pressure, threshold
 from limekit.stone.narrowing import NextMeasurement, _thermometer_bins, rank_measurements
 from limekit.stone.posterior import (
-    DEVIATIONS,
     LAYS,
     LEVELS,
     NINETY,
+    UNKNOWN,
+    WAYS,
     Posterior,
     Seen,
     glow_denied,
@@ -20,6 +21,7 @@ from limekit.stone.posterior import (
     lognormal,
     make_grid,
     piece_table,
+    ways,
 )
 from limekit.stone.trial import TrialPiece
 
@@ -132,7 +134,7 @@ def test_an_untried_stone_is_known_as_published(untried):
     mean = np.exp(together.sum(axis=1) @ np.log(paces))
     known = fact("reaction_coefficient")
     assert known.low < mean < known.high
-    values, weights = untried.with_lay(np.zeros(81))
+    values, weights = untried.with_lay(np.zeros(WAYS))
     assert weights.sum() == pytest.approx(1.0)
     assert (weights * np.log(values)).sum() == pytest.approx(0.0, abs=1e-12)
 
@@ -149,8 +151,23 @@ def test_a_middling_stone_burns_in_a_middling_time_and_never_in_gas_too_cold(unt
     times = untried.middling_times(sizes, [cold, hot], 0.25, 0.95)
     assert np.isnan(times[cold]).all()
     all_stones = untried.times(np.array(sizes)[:, None], hot, 0.25, 0.95)
-    middle = len(DEVIATIONS) ** 2 // 2  # the published medians of both
-    assert times[hot] == pytest.approx(all_stones[:, middle], rel=1e-3)
+    assert times[hot] == pytest.approx(all_stones[:, 0], rel=1e-2)  # the first way is the published middle of all
+
+
+def test_every_unknown_alone_keeps_its_published_law_and_no_two_lean_on_each_other():
+    known = np.array(ways())
+    assert [one[0] for one in known] == pytest.approx([float(fact(key)) for key in UNKNOWN])
+    for one, key in zip(known, UNKNOWN, strict=True):
+        assert np.mean((one > fact(key).low) & (one < fact(key).high)) == pytest.approx(0.9, abs=0.01)
+    assert np.corrcoef(np.log(known)) == pytest.approx(np.eye(len(UNKNOWN)), abs=0.05)
+
+
+def test_measured_carbon_dioxide_counts_as_known():
+    stone, levels = STONE, tuple(make_grid([], CO2).levels)
+    as_told = piece_table(0.05, 3600.0, (levels, stone, CO2, START))
+    by_way = piece_table(0.05, 3600.0, (levels, stone, (CO2,) * WAYS, START))
+    assert as_told == pytest.approx(by_way, abs=1e-12)
+    assert np.abs(as_told - piece_table(0.05, 3600.0, (levels, stone, tuple(ways().trial_co2), START))).max() > 0.01
 
 
 # the measurement not yet made

@@ -97,7 +97,7 @@ def test_a_known_miss_fails_when_the_kit_is_mended_and_when_it_gets_worse():
 def test_only_bands_inside_the_forecast_s_own_middle_half_weigh():
     before = limekit.burning_time_range(diameter="80 mm", gas_temperature="1000 degC")
     half = float((before.inner_high - before.inner_low) / before.median) / 2
-    assert pytest.approx(half, abs=0.015) == published.WEIGHS
+    assert 0.8 * half < published.WEIGHS <= half
     known = next(case for case in CASES if case.weighs)
     assert not dataclasses.replace(known, high=known.expected * 1.3, low=known.expected * 0.8).weighs
     assert not dataclasses.replace(known, kind=OWN).weighs

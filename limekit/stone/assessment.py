@@ -26,6 +26,7 @@ from limekit.stone.posterior import (
     make_grid,
     piece_table,
     posterior,
+    ways,
 )
 from limekit.stone.trial import Trial, TrialPiece
 from limekit.units import HOUR, MM, Kelvin, Metre, Second, Share, Unit
@@ -33,7 +34,7 @@ from limekit.units import HOUR, MM, Kelvin, Metre, Second, Share, Unit
 SIZES = 12
 AT_THE_END = 1e-3  # of a size, within which an answer is the end of the band and no answer
 SURPRISING = 2.0  # deviations of the prior, from which the stones are said to deny glow and thermometer
-HELD = ("heat_transfer_coefficient", "co2_diffusivity")  # by the trial as well, at the facts' own values
+UNTRIED = ("heat_transfer_coefficient", "co2_diffusivity")  # of a kiln's, whatever a trial finds
 ENOUGH = 4  # pieces, below which the range is said to rest on too few
 
 EstimatedKelvin = Annotated[Estimate, Unit("K", "level")]
@@ -50,8 +51,9 @@ class Assessment:
 
     Every figure is a median with its 90 and 50 % ranges. The ranges hold the errors of scale,
     ruler and eye, the spread of how pieces lay, and what the published figures leave open on the
-    reaction coefficient and the lime's conductivity; heat transfer to the piece, diffusion and the
-    gas's carbon dioxide are held at the values of the basis.
+    reaction coefficient, the lime's conductivity, heat transfer to a piece (in the trial's fire, and
+    again in the kiln) and, where it was not given, the trial's carbon dioxide; diffusion is held at
+    the value of the basis.
     `stone` is the trial's, with the two medians.
     """
 
@@ -102,8 +104,8 @@ class Assessment:
 
         Notes
         -----
-        ln t = ln t(k, λ) + s z: the burning time with each reaction coefficient k and conductivity λ of the
-        posterior, each spread of lay s and a normal deviate z; the ranges are its weighted quantiles.
+        ln t = ln t(k, λ, α) + s z: the burning time with each reaction coefficient k, conductivity λ and heat
+        transfer α of the posterior, each spread of lay s and a normal deviate z; the ranges are its weighted quantiles.
         """
         refuse_cold_gas(gas_temperature, co2_fraction)
         made = _forecast(self.posterior, diameter, gas_temperature, co2_fraction, conversion)
@@ -149,7 +151,9 @@ class Assessment:
 
     @property
     def _grounds(self) -> tuple[Ground, ...]:
-        return Ground("trial", f"{len(self.comparisons)} pieces", "given", ""), *rests_on(*HELD)
+        return Ground("trial", f"{len(self.comparisons)} pieces", "given", ""), *rests_on(
+            "heat_transfer_coefficient", *UNTRIED
+        )
 
     @edge
     def next_measurement(
@@ -211,7 +215,7 @@ def assess_trial(
     trial : Trial
         From `limekit.read_trial`.
     co2_fraction : Share, optional
-        In the gas of the trial's fire. Without it, what a wood stove's holds.
+        In the gas of the trial's fire, if it was measured. Without it, what a wood stove's may hold.
     start_temperature : Kelvin
         Of the stones before.
 
@@ -227,8 +231,9 @@ def assess_trial(
     Notes
     -----
     Bayes' rule, p(fire, stone, lay | pieces) ∝ p(fire, stone, lay) Π p(piece | fire, stone, lay), on a fixed
-    grid of gas temperature × reaction coefficient × lime conductivity × spread of lay. Prior:
-    published ranges as lognormal laws, glow by the disagreement of the tables, thermometers by their
+    grid of gas temperature × ways × spread of lay; a way has a reaction coefficient, a lime conductivity,
+    heat transfer in the trial's fire and in the kiln, and the trial's carbon dioxide. Prior: published
+    ranges as lognormal laws, glow by the disagreement of the tables, thermometers by their
     error.
     """
     comparisons = compare_trial(trial)
@@ -246,10 +251,10 @@ def assess_trial(
         )
     pieces = [piece for piece, _ in pairs]
     usual = () if co2_fraction is not None else rests_on("stove_co2_fraction")
-    co2_fraction = fact("stove_co2_fraction") if co2_fraction is None else co2_fraction
-    grid = make_grid(pieces, co2_fraction)
+    gas = tuple(map(float, ways().trial_co2)) if co2_fraction is None else float(co2_fraction)
+    grid = make_grid(pieces, gas)
     spreads = lay_spreads()
-    fire = (grid.levels, trial.stone, float(co2_fraction), float(start_temperature))
+    fire = (grid.levels, trial.stone, gas, float(start_temperature))
     burnt = (piece_table(one.diameter, float(piece.time_in_heat), fire) for piece, one in pairs)
     probability = posterior(grid, [one for _, one in pairs], burnt, spreads)
     points = probability.sum(axis=1)
@@ -292,8 +297,8 @@ def burning_time_range(
     Returns
     -------
     Estimate
-        The published ranges of reaction coefficient and conductivity, and pieces that lie well or badly. The
-        median is `limekit.burning_time` with the kit's figures, by the reduced model.
+        The published ranges of reaction coefficient, conductivity and heat transfer, and pieces that lie well or
+        badly. The median is `limekit.burning_time` with the kit's figures, by the reduced model.
 
     Raises
     ------
@@ -302,19 +307,23 @@ def burning_time_range(
 
     Notes
     -----
-    ln t = ln t(k, λ) + s z: the burning time with each reaction coefficient k and conductivity λ of their
-    published laws, each spread of lay s and a normal deviate z; the ranges are its weighted quantiles.
+    ln t = ln t(k, λ, α) + s z: the burning time with each reaction coefficient k, conductivity λ and heat
+    transfer α of their published laws, each spread of lay s and a normal deviate z; the ranges are its
+    weighted quantiles.
 
     Examples
     --------
     >>> print(burning_time_range(diameter="50 mm", gas_temperature="1000 degC"))
-    3.45 h (nine times in ten between 2.36 h and 5.14 h)
+    3.46 h (nine times in ten between 2.29 h and 5.28 h)
     """
     refuse_cold_gas(gas_temperature, co2_fraction)
     chemistry.refuse_unburnable(stone.calcium_carbonate, stone.magnesium_carbonate)
     known = Posterior.untried(stone, float(co2_fraction), float(start_temperature))
     made = _forecast(known, diameter, gas_temperature, co2_fraction, conversion)
-    return replace(made, basis=rests_on("reaction_coefficient", "lime_conductivity", "lay_spread", *HELD))
+    return replace(
+        made,
+        basis=rests_on("reaction_coefficient", "lime_conductivity", "lay_spread", *UNTRIED),
+    )
 
 
 def _forecast(known: Posterior, diameter, gas_temperature, co2_fraction, conversion) -> Estimate:

@@ -1,10 +1,13 @@
 """What a trial burn says of the fire and the stone: a posterior on a grid, the same every time it is run.
 
-Unknown are the gas temperature, the reaction coefficient and the lime
-shell's conductivity, and how much better or worse than the middle a piece
-lay. Each piece burns in the reduced model at every point of the grid; how it
-lay is a factor on its time in the heat, lognormal about 1, whose spread is
-one more unknown. What was weighed and measured is compared with what burnt.
+Unknown are the gas temperature; the reaction coefficient and the lime shell's
+conductivity; how well heat passes to a piece, in the trial's fire and again in
+the kiln; and how much better or worse than the middle a piece lay. The
+temperature has a grid of its own; the others are told by ways they may be
+together, spread evenly over their chances. Each piece burns in the reduced
+model at every temperature each way; how it lay is a factor on its time in the
+heat, lognormal about 1, whose spread is one more unknown. What was weighed and
+measured is compared with what burnt.
 """
 
 from __future__ import annotations
@@ -12,6 +15,7 @@ from __future__ import annotations
 import functools
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from scipy.special import ndtr, ndtri
@@ -22,18 +26,18 @@ from limekit.limestone import Stone
 from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
 from limekit.stone.march import march
-from limekit.stone.reduced import Stones
+from limekit.stone.reduced import Make, burn_all
 
 REMEMBERED = 64  # pieces
-LEVELS = 32
+LEVELS = 24
 LEAST_CHANCE = 1e-6  # of any level, so that no note can forbid one
 APART = 3.0  # deviations, beyond which glow and thermometer deny each other
 DEVIATIONS = np.linspace(-2.5, 2.5, 9)  # of a normal law, from its middle
 CHANCES = np.exp(-0.5 * DEVIATIONS**2) / np.sum(np.exp(-0.5 * DEVIATIONS**2))
 SPREADS = 6  # of lay
-STONES = len(DEVIATIONS) ** 2  # reaction coefficients × conductivities
+WAYS, STRIDE = 121, 21  # that stone and fires may be, on a lattice of the steps 1, 21, 21², … mod 121
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
-MARKS = (np.arange(71) / 70) ** 2  # shares of the longest time, at which what has burnt is kept
+MARKS = (np.arange(41) / 40) ** 2  # shares of the longest time, at which what has burnt is kept
 NINETY = float(ndtri(0.95))  # half a 90 % range in deviations
 
 
@@ -59,7 +63,7 @@ def lognormal(known: Fact, deviations):
 class Grid:
     """Points of gas temperature (K), reaction coefficient (m/s) and lime conductivity (W/mK), with their prior.
 
-    All four of one shape, (points,).
+    All four of one shape, (points,): every level each of the `ways`.
     """
 
     gas_temperature: np.ndarray
@@ -70,7 +74,7 @@ class Grid:
     @property
     def levels(self) -> tuple[float, ...]:
         """The gas temperatures, each once; K."""
-        return tuple(float(level) for level in self.gas_temperature[::STONES])
+        return tuple(float(level) for level in self.gas_temperature[::WAYS])
 
     def by_level(self, chances: np.ndarray) -> np.ndarray:
         """Return chances of shape (points,) added up to one for each level."""
@@ -86,7 +90,7 @@ def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
     an edited note burns nothing again. Glow noted on several pieces is one eye and one set of
     tables, so it counts once. Without glow or thermometer every level is as likely.
     """
-    floor, ceiling = float(threshold(gas_pressure(co2_fraction))), float(fact("hottest_fire"))
+    floor, ceiling = float(threshold(gas_pressure(np.min(co2_fraction)))), float(fact("hottest_fire"))
     levels = floor + (np.arange(LEVELS) + 0.5) / LEVELS * (ceiling - floor)
     if glow_denied(pieces):
         return levels, np.full(LEVELS, 1.0 / LEVELS)
@@ -116,33 +120,67 @@ def glow_denied(pieces) -> bool:
     return abs(one - other) > APART * math.hypot(spread, error)
 
 
+UNKNOWN = (
+    "reaction_coefficient",
+    "lime_conductivity",
+    "heat_transfer_coefficient",
+    "heat_transfer_coefficient",
+    "stove_co2_fraction",
+)
+
+
+class Ways(NamedTuple):
+    """What may be unknown of a stone and of the fires it lies in, equally likely one by one; shape (121,).
+
+    The reaction coefficient (m/s), the lime's conductivity (W/mK), heat transfer to a piece in the
+    trial's fire and in the kiln (W/m²K), and carbon dioxide in the trial's gas (share).
+    """
+
+    reaction_coefficient: np.ndarray
+    lime_conductivity: np.ndarray
+    trial_transfer: np.ndarray
+    kiln_transfer: np.ndarray
+    trial_co2: np.ndarray
+
+
+@functools.cache
+def ways() -> Ways:
+    """Return the ways, each unknown by its published law; the first is the middle of all.
+
+    Notes
+    -----
+    Way n has of unknown j the share (n 21^j + 60 mod 121 + ½)/121 of its chances below it: a lattice, on which
+    every unknown alone is spread evenly, and all of them together are about unrelated.
+    """
+    places = (np.outer(STRIDE ** np.arange(len(UNKNOWN)), np.arange(WAYS)) + WAYS // 2) % WAYS
+    laws = ndtri((places + 0.5) / WAYS)
+    return Ways(*(lognormal(fact(key), law) for key, law in zip(UNKNOWN, laws, strict=True)))
+
+
 def make_grid(pieces, co2_fraction: float) -> Grid:
     """Return the grid for a trial's pieces in gas of a carbon dioxide fraction."""
     levels, prior = level_prior(pieces, co2_fraction)
-    of_stone = np.outer(CHANCES, CHANCES).ravel()
-    return Grid(*_points(tuple(levels)), np.outer(prior, of_stone).ravel())
+    known = ways()
+    return Grid(
+        np.repeat(levels, WAYS),
+        np.tile(known.reaction_coefficient, LEVELS),
+        np.tile(known.lime_conductivity, LEVELS),
+        np.repeat(prior, WAYS) / WAYS,
+    )
 
 
-def _points(levels: tuple[float, ...]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    paces, conductivities = (lognormal(fact(key), DEVIATIONS) for key in ("reaction_coefficient", "lime_conductivity"))
-    return tuple(axis.ravel() for axis in np.meshgrid(levels, paces, conductivities, indexing="ij"))
-
-
-Fire = tuple[tuple[float, ...], Stone, float, float]
+Fire = tuple[tuple[float, ...], Stone, float | tuple[float, ...], float]
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
 def _history(diameter: float, longest: float, fire: Fire) -> np.ndarray:
     """Burn one piece at every grid point and keep the share burnt at each of `MARKS` of a time (s)."""
     levels, stone, co2_fraction, start_temperature = fire
-    level, pace, conductivity = _points(levels)
-    stone = stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
-    stones = Stones(Piece.of(stone, diameter), start_temperature)
-    burnt = [stones.conversion]
-    for length in longest * np.diff(MARKS):
-        stones.step(length, level, gas_pressure(co2_fraction))
-        burnt.append(stones.conversion)
-    return np.stack(burnt)
+    pace, conductivity, transfer, *_ = ways()
+    pressure = np.broadcast_to(gas_pressure(np.array(co2_fraction)), WAYS)
+    by_way = (np.tile(one, LEVELS) for one in (pace, conductivity, transfer, pressure))
+    make, lengths = Make.of(Piece.of(stone, diameter)).told, longest * np.diff(MARKS)
+    return burn_all(make, *by_way, np.repeat(levels, WAYS), start_temperature, lengths)
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
@@ -155,7 +193,7 @@ def piece_table(diameter: float, time: float, fire: Fire) -> np.ndarray:
         m, and s in the heat for a piece that lay in the middle way.
     fire : tuple
         The grid's gas temperatures (K), the stone's make-up as fields of `Piece`, the gas's carbon
-        dioxide (share) and the stone's temperature before (K).
+        dioxide (share, one or a tuple by way) and the stone's temperature before (K).
 
     Returns
     -------
@@ -273,8 +311,8 @@ class Posterior:
     probability : ndarray, shape (points, spreads)
     stone : Stone
         As it was taken to be before the trial.
-    co2_fraction : float
-        In the trial's gas.
+    co2_fraction : float or tuple
+        In the trial's gas, one or by way.
     start_temperature : float
         K.
     """
@@ -283,7 +321,7 @@ class Posterior:
     spreads: np.ndarray
     probability: np.ndarray
     stone: Stone
-    co2_fraction: float
+    co2_fraction: float | tuple[float, ...]
     start_temperature: float
 
     @classmethod
@@ -303,18 +341,20 @@ class Posterior:
 
         Returns
         -------
-        paces, conductivities : ndarray, shape (81,)
+        paces, conductivities : ndarray, shape (121,)
             m/s, W/mK.
-        probability : ndarray, shape (81, spreads)
+        probability : ndarray, shape (121, spreads)
         """
-        together = self.probability.reshape(LEVELS, STONES, len(self.spreads)).sum(axis=0)
-        return self.grid.reaction_coefficient[:STONES], self.grid.lime_conductivity[:STONES], together
+        known = ways()
+        together = self.probability.reshape(LEVELS, WAYS, len(self.spreads)).sum(axis=0)
+        return known.reaction_coefficient, known.lime_conductivity, together
 
     def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
-        """Return a middling piece's burning time (s), by diameter of shape (..., 1) and stone: (..., 81)."""
-        paces, conductivities, _ = self.of_stone()
-        piece = Piece.of(self.stone.but(reaction_coefficient=paces, lime_conductivity=conductivities), diameter)
-        level = np.full(np.broadcast_shapes(np.shape(diameter), paces.shape), gas_temperature)
+        """Return a middling piece's burning time (s) in a kiln, by diameter of shape (..., 1) and way: (..., 121)."""
+        pace, conductivity, _, transfer, _ = ways()
+        stone = self.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+        piece = Piece.of(stone, diameter, heat_transfer_coefficient=transfer)
+        level = np.full(np.broadcast_shapes(np.shape(diameter), pace.shape), gas_temperature)
         pressure = gas_pressure(co2_fraction)
         return march(piece, lambda _: (level, pressure), self.start_temperature, conversion=conversion)[0]
 
@@ -332,7 +372,7 @@ class Posterior:
         return {level: times[:, hot.index(level)] if level in hot else never for level in levels}
 
     def with_lay(self, middle: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Return values, and their weights, that logs of shape (81,) take on as pieces lie well or badly."""
+        """Return values, and their weights, that logs of shape (121,) take on as pieces lie well or badly."""
         logs = middle[:, None, None] + self.spreads[None, :, None] * DEVIATIONS
         return np.exp(logs), self.of_stone()[2][..., None] * CHANCES
 

@@ -20,7 +20,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE
-from limekit.compiled import anywhere, choose, part
+from limekit.compiled import anywhere, choose, entry, part
 from limekit.stone.front import LAWS, Laws, Piece, core_left, front_balance, front_steepness, gas_resistance
 from limekit.stone.shell import shell_conduction
 from limekit.stone.warming import Warming, done, heat_content, level_at
@@ -131,6 +131,12 @@ class Make(NamedTuple):
             warming=Warming.of(piece),
             laws=LAWS,
         )
+
+    @property
+    def told(self) -> Make:
+        """The same in floats, as compiled loops take it."""
+        floats = (one if isinstance(one, (int, Laws, Warming)) else float(one) for one in self)
+        return Make(*floats)._replace(warming=Warming(*map(float, self.warming)))
 
 
 class State(NamedTuple):
@@ -397,3 +403,53 @@ def settled(make, state, flow, burnt, core_heat, core_temperature, shell_heat):
     peak = np.maximum(state.core_peak, core_temperature)
     core_heat = choose(conversion < 1.0, core_heat, heat_content(make.warming, core_temperature, peak))
     return State(conversion, flow.level, core_heat, core_temperature, peak, shell_heat, flow.burning, state.burning)
+
+
+@entry
+def burn_all(make, paces, conductivities, transfers, co2_pressures, levels, start_temperature, lengths):
+    """Burn one piece in many ways, each in gas of one temperature, and return how much has burnt in time.
+
+    Parameters
+    ----------
+    make : Make
+        In floats; its reaction coefficient, its lime's conductivity and its heat transfer count for nothing.
+    paces, conductivities, transfers, co2_pressures, levels : ndarray, shape (ways,)
+        Reaction coefficient, m/s; the lime's conductivity, W/mK; heat transfer, W/m²K; the gas, Pa and K.
+    start_temperature : float
+        K.
+    lengths : ndarray, shape (steps,)
+        Of the steps, s.
+
+    Returns
+    -------
+    ndarray, shape (steps + 1, ways)
+        Share of the calcium carbonate.
+    """
+    burnt = np.zeros((len(lengths) + 1, len(levels)))
+    for way in range(len(levels)):
+        one = Make(
+            make.curved,
+            make.radius,
+            transfers[way],
+            conductivities[way],
+            make.stone_conductivity,
+            make.co2_diffusivity,
+            paces[way],
+            make.gas_film_coefficient,
+            make.carbonate,
+            make.carbonate_by_face,
+            make.volume,
+            make.by_mass,
+            make.lime_capacity,
+            make.water,
+            make.calcium_gas,
+            make.magnesium_gas,
+            make.warming,
+            make.laws,
+        )
+        state = charged(one, start_temperature)
+        for turn in range(len(lengths)):
+            if state.conversion < 1.0:
+                state, _ = step(one, state, lengths[turn], levels[way], co2_pressures[way], FRONT_TOLERANCE)
+            burnt[turn + 1, way] = state.conversion
+    return burnt

@@ -8,7 +8,7 @@ import time
 import numpy as np
 
 from limekit.stone.assessment import assess_trial
-from limekit.stone.posterior import LEVELS, STONES, _history, piece_table
+from limekit.stone.posterior import LEVELS, WAYS, _history, piece_table
 from limekit.stone.trial import Trial, TrialPiece
 
 
@@ -28,7 +28,7 @@ def test_a_trial_of_twelve_stones():
             assess_trial.plain(trial)
             kept.append(time.perf_counter() - start)
     print(
-        f"\n12 stones on {LEVELS * STONES} points and 6 spreads of lay: {min(first):.2f} s, "
+        f"\n12 stones on {LEVELS * WAYS} points and 6 spreads of lay: {min(first):.2f} s, "
         f"with nothing changed {min(again):.3f} s"
     )
-    assert LEVELS * STONES >= 2500
+    assert LEVELS * WAYS >= 2500

@@ -17,6 +17,7 @@ from limekit.units import HOUR, ZERO_CELSIUS
 FELT = 0.01  # share of the fuel wanted that must be turned away before the draught is a limit
 NONE = 1e-9  # kg/s of air
 HOPELESS = 400.0  # h
+COOLER = 50.0  # K, by which a fire that over-burns is to be cooler
 
 
 class Limit(NamedTuple):
@@ -130,10 +131,11 @@ def _easing(burn: Burn) -> Limit | None:
     )
 
 
-def _over_burning(burn: Burn, dead_share: float) -> Limit | None:
+def _over_burning(burn: Burn, dead_share: float, wanted: float | None) -> Limit | None:
     if dead_share < FELT:
         return None
-    cooler = float(fact("dead_burnt_from"))
+    dead = float(fact("dead_burnt_from"))
+    cooler = dead if wanted is None or wanted > dead else wanted - COOLER
     hottest = float(burn.moments.gas_temperature[:, 1].max())
     return Limit(
         "heat",
@@ -169,7 +171,7 @@ def find_limits(
         _too_cold(burn),
         _turned_away(burn),
         _unfinished(burn, conversion),
-        _over_burning(burn, dead_share),
+        _over_burning(burn, dead_share, fire_temperature),
         _easing(burn),
     ]
     return tuple(limit for limit in found if limit)
