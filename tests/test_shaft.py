@@ -14,7 +14,7 @@ from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.shaft import counterflow
 from limekit.kiln.shaft.counterflow import Feed, Sinking
 from limekit.kiln.shaft.state import LIMITS
-from limekit.kiln.shaft.steady import RATIOS
+from limekit.kiln.shaft.steady import LOSSES, RATIOS
 from limekit.stone.front import Piece
 
 DAY = 1000.0 / 86400.0  # t/day in kg/s
@@ -253,3 +253,28 @@ def test_a_map_of_ones_own():
     found = shaft_window(SIZE, draw_rates="8 tonne/day", fuel_ratios=[0.06, 0.08])
     assert found.conversion.shape == (1, 2)
     assert found.conversion[0, 1] > found.conversion[0, 0]
+
+
+def test_practice_burns_no_better_than_level_layers_and_takes_in_small_shafts_as_reported():
+    # Practical Action KnO-100093, p. 1 and 4: 86 % converted, 42 % efficient; small shafts are reported at 0.37 to 0.5.
+    run = run_shaft(
+        kiln_diameter="1.2 m",
+        kiln_height="7.2 m",
+        stone_size="80 mm",
+        draw_rate="3.6 tonne/day",
+        fuel="charcoal",
+        fuel_ratio=0.11,
+        stone_moisture=0.003,
+        fuel_moisture=0.05,
+    )
+    burnt, efficiency = run.conversion_in_practice, run.efficiency_in_practice
+    assert burnt.low < burnt.middle < burnt.high <= run.conversion + 0.02
+    assert efficiency.low < 0.37 < efficiency.middle < 0.5 < efficiency.high < run.efficiency
+    assert burnt.middle == pytest.approx(0.86, abs=0.03)
+
+
+def test_practice_is_the_level_balance_with_the_fuel_that_is_left():
+    left = np.prod([1.0 - fact(key) for key in LOSSES])
+    usual, level = tall(), tall(20.0, 0.075 * left)
+    assert usual.conversion_in_practice.middle == pytest.approx(level.conversion, abs=0.05)
+    assert usual.efficiency_in_practice.middle == pytest.approx(left * level.efficiency, abs=0.05)

@@ -13,6 +13,7 @@ from typing import Annotated
 import numpy as np
 
 from limekit.edge import Fields, Ground, edge, rests_on
+from limekit.estimate import Span
 from limekit.facts import fact
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import AirWay, spent
@@ -32,12 +33,14 @@ from limekit.units import (
     Pascal,
     Second,
     Share,
+    Unit,
 )
 
 CELLS = (40, 160)  # fewest and most; between them, one for each length of stir
 MAP_CELLS, MAP_TURNS, MAP_BALANCED = 24, 6, 1e-3
 DRAWS, RATIOS = (8.0, 96.0), (1.5, 2.9)  # ends of a map: h in the shaft, MJ of fuel for a kilogram of stone
 MAP_SIDE = 12
+LOSSES = ("shaft_smoke_share", "shaft_cinder_share", "shaft_slip_share")
 
 
 COKE = Fuel.plain(kind="coke")
@@ -52,7 +55,9 @@ class ShaftRun:
     preheating, burning (from 1 to 99 % of what burns in all) and cooling. ``efficiency`` is heat
     of dissociation over the lower heating value of the fuel fed. ``heat_budget`` tells where that
     value goes, in shares that sum to 1; lime and gas count over what stone and air brought in.
-    ``limits`` says what keeps this from being a good burn, and what would lift it.
+    ``limits`` says what keeps this from being a good burn, and what would lift it. All of this is
+    of level layers, whose fuel all burns to carbon dioxide; ``conversion_in_practice`` and
+    ``efficiency_in_practice`` are what smoke, cinders and uneven layers leave of it.
     """
 
     conversion: Share
@@ -64,6 +69,8 @@ class ShaftRun:
     lime_class: str
     efficiency: Share
     fuel_burnt: Share
+    conversion_in_practice: Annotated[Span, Unit("")]
+    efficiency_in_practice: Annotated[Span, Unit("")]
     stone_rate: KilogramPerSecond
     fuel_rate: KilogramPerSecond
     air_rate: KilogramPerSecond
@@ -110,6 +117,16 @@ class ShaftWindow:
     def feasible(self) -> np.ndarray:
         """Where no limit was hit."""
         return self.limit == ""
+
+
+def _in_practice(shaft: Shaft, draw_rate: float, fuel_ratio: float, let_down: tuple) -> tuple[Span, Span]:
+    """Return the share burnt and the efficiency that the losses leave, on the grid of a map."""
+    losses = np.array([(loss, loss.high, loss.low) for loss in map(fact, LOSSES)])
+    useful = np.prod(1.0 - losses, axis=0)[:, None]
+    sinking = Sinking(feed_for(shaft, np.full_like(useful, draw_rate), useful * fuel_ratio, *let_down), MAP_CELLS)
+    sinking.run(MAP_TURNS, MAP_BALANCED)
+    found = Found(sinking)
+    return Span(*map(float, found.conversion)), Span(*map(float, useful[:, 0] * found.efficiency))
 
 
 def _draught(shaft: Shaft, feed: Feed, level: np.ndarray, gas_to_air: float) -> tuple[float, float, str]:
@@ -190,8 +207,9 @@ def run_shaft(
     around it, the facts ``fuel_burn_out`` τ and ``fuel_burns_from`` T_f and an activation energy E. What wood
     gives off as gas is counted as burning with its coal, which flatters wood. Heat is carried up and down
     by glow between lumps, λ = 4 σ d T³/(2/ε − 1), and by a stir of three stones' length. The wall loses by one
-    conductance, found at 900 °C. No carbon monoxide, no fines, no channels: a real kiln takes more fuel,
-    and its gas is less hot where lime and fuel lie bare together.
+    conductance, found at 900 °C. No carbon monoxide, no fines, no channels. What they take in practice is
+    told by the same balance with the share (1 − s)(1 − c)(1 − u) of the fuel: s leaves as smoke, c as
+    cinders and fines, and u is spent beside the stone where layers lie unevenly and gas slips up the wall.
 
     Examples
     --------
@@ -202,17 +220,18 @@ def run_shaft(
     efficiency 0.76, lime at 20 °C
     """
     shaft = read_shaft(kiln, stone_size)
-    fed_at = np.array([[draw_rate]]), np.array([[fuel_ratio]])
-    feed = feed_for(shaft, *fed_at, fuel, stone, excess_air, air_temperature)
+    let_down, one = (fuel, stone, excess_air, air_temperature), np.ones((1, 1))
+    feed = feed_for(shaft, draw_rate * one, fuel_ratio * one, *let_down)
     stir = fact("shaft_mixing") * float(feed.shares @ feed.piece.diameter)
     sinking = Sinking(feed, int(np.clip(math.ceil(shaft.height / stir), *CELLS)))
     sinking.run()
     found, largest = Found(sinking), int(np.argmax(feed.piece.diameter))
-    let_down = float(feed.stone_flux[0, 0] * shaft.area / (1.0 - stone.stone_moisture))
-    fed, air = let_down * fuel_ratio, float(feed.fuel.air * (1.0 + feed.excess_air))
+    stone_rate = float(feed.stone_flux[0, 0] * shaft.area / (1.0 - stone.stone_moisture))
+    fed, air = stone_rate * fuel_ratio, float(feed.fuel.air * (1.0 + feed.excess_air))
     gas = (sinking.gas[:, 0] * MASSES[:, None]).sum(axis=0)
     wanted, given, caution = _draught(shaft, feed, sinking.gas_temperature[0], gas[0] / max(gas[-1], 1e-9))
     heat = float(feed.heating[0, 0])
+    conversion, efficiency = _in_practice(shaft, draw_rate, fuel_ratio, let_down)
     return ShaftRun(
         conversion=float(found.conversion[0]),
         core_diameter=float(feed.piece.diameter[largest] * np.cbrt(1.0 - sinking.stones.conversion[0, -1, largest])),
@@ -223,7 +242,9 @@ def run_shaft(
         lime_class=found.lime_class[0],
         efficiency=float(found.efficiency[0]),
         fuel_burnt=float(found.fuel_burnt[0]),
-        stone_rate=let_down,
+        conversion_in_practice=conversion,
+        efficiency_in_practice=efficiency,
+        stone_rate=stone_rate,
         fuel_rate=fed,
         air_rate=fed * air,
         residence_time=float(feed.residence[0, 0]),
@@ -233,7 +254,7 @@ def run_shaft(
         limits=tuple(in_words(name, figure) for name, figure in found.limits(0)),
         cautions=(caution,) if caution else (),
         profile=profile(sinking),
-        basis=rests_on("shaft_mixing", "fuel_burn_out", "heat_transfer_coefficient"),
+        basis=rests_on("shaft_mixing", "fuel_burn_out", "heat_transfer_coefficient", *LOSSES),
     )
 
 
