@@ -106,6 +106,7 @@ def test_the_state_found_does_not_hang_on_how_the_kiln_was_lit(monkeypatch):
     assert lower.gas_temperature == pytest.approx(steady().gas_temperature, abs=1.0)
 
 
+@pytest.mark.slow
 def test_a_finer_grid_changes_little():
     fine = Sinking(feed(), 110)
     fine.run(40)
