@@ -183,7 +183,7 @@ class Sinking:
         for _ in range(most_turns):
             for _ in range(self.cells):
                 self._sink()
-                self.fuel_left = np.pad(self.fuel_left[:, :-1], ((0, 0), (1, 0)), constant_values=1.0)
+                self.fuel_left = np.hstack((np.ones_like(self.fuel_left[:, :1]), self.fuel_left[:, :-1]))
                 self._step()
             ledger, heat = self.ledger(), self.feed.heating + LEAST_HEAT
             self.warming = ledger["still warming"] / heat
@@ -287,7 +287,8 @@ class Sinking:
 
     @property
     def _between(self) -> np.ndarray:
-        return np.pad(self.gas_temperature, ((0, 0), (0, 1)), constant_values=self.feed.air_temperature)
+        foot = np.full_like(self.gas_temperature[:, :1], self.feed.air_temperature)
+        return np.hstack((self.gas_temperature, foot))
 
     def _glow(self, capacity: np.ndarray) -> np.ndarray:
         """Return the heat that shines from a cell to the one above for each kelvin between them; J/K.
@@ -334,4 +335,6 @@ class Sinking:
 
 def _upward(by_cell: np.ndarray) -> np.ndarray:
     """Return what has joined on the way up, between the cells: all of it at the flue, none at the foot."""
-    return np.pad(np.cumsum(by_cell[:, ::-1], axis=1)[:, ::-1], ((0, 0), (0, 1)))
+    joined = np.zeros((len(by_cell), by_cell.shape[1] + 1))
+    np.cumsum(by_cell[:, ::-1], axis=1, out=joined[:, -2::-1])
+    return joined
