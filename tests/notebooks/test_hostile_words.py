@@ -2,6 +2,7 @@
 
 import itertools
 import re
+import sys
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -75,6 +76,7 @@ def strings(held):
 def hostile(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("LIMEKIT_RECORD", raising=False)
+    monkeypatch.setitem(sys.modules, "__main__", sys.modules["__main__"])  # a shell takes its place for good
     write_hostile(tmp_path)
     return tmp_path
 
