@@ -29,6 +29,7 @@ from limekit.records.kiln_record import Record
 from limekit.records.roster import people_to_watch
 from limekit.records.slaking_log import SlakingLog
 from limekit.stone.assessment import Assessment
+from limekit.stone.overburn import overburn_class
 from limekit.stone.signs import unburnt_allowed
 from limekit.units import HOUR, LITRES, MM, ZERO_CELSIUS
 
@@ -106,6 +107,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     )
     fuel, wood = fuels()[design.fuel].label, design.demand.fuel_mass
     slowest = next((limit for limit in firing.limits if limit.name == "draught"), None)
+    hardest = max(firing.places, key=lambda place: place.overburn)
     keeping = design.keeping
     litres, low, high = (f"{LITRES * getattr(design.putty_volume, end):.0f}" for end in ("middle", "low", "high"))
     putty = (f" for {litres} L of putty", f"putty {low} to {high} L") if keeping.as_putty else ("", keeping.words)
@@ -137,7 +139,8 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         ("4 Is the lime lively?", whole.reactivity.en_class, whole.reactivity.words, at["slake"]),
         (
             "5 Under- or over-burnt?",
-            f"{100 * firing.overburnt_share:.0f} % of the charge at risk of dead-burning",
+            f"{overburn_class.plain(hardest.overburn)} at the most, where the {MM * hardest.size:.0f} mm stones of the "
+            f"{hardest.part} third lie",
             "only the order is claimed; break and slake pieces from every place",
             at["the_firing"],
         ),
