@@ -94,6 +94,11 @@ def test_flues_that_cannot_be_are_refused(flues):
         WAY.but(flues=flues).breathe(*HOT)
 
 
+def test_flues_without_room_are_told_by_number_width_and_kiln():
+    with pytest.raises(InputError, match=r"400 of 120 mm in a kiln 2\.00 m across"):
+        WAY.but(flues=400, flue_width=0.12).breathe(*HOT)
+
+
 def test_a_flue_takes_its_ends_and_its_friction():
     short, long = flue_resistance(0.1, 1.0), flue_resistance(0.1, 2.0)
     assert 2.0 * (long - short) == pytest.approx(fact("laid_flue_friction") / 0.1)

@@ -1,6 +1,7 @@
 """The reduced stone: exact limits, heat and mass that close, many stones at once."""
 
 import copy
+import dataclasses
 
 import numpy as np
 import pytest
@@ -138,3 +139,24 @@ def test_what_leaves_with_the_carbon_dioxide_is_its_own_heat():
         carried, moles = carried + taken.carried, moles + taken.carbon_dioxide / CARBON_DIOXIDE
     each = piece.density * piece.stone_heat_capacity - piece.lime_density * piece.lime_heat_capacity
     assert carried / moles == pytest.approx(each / piece.carbonate * (stones.front_temperature - 298.15), rel=0.02)
+
+
+def test_a_piece_burnt_in_many_ways_at_once_is_each_way_burnt_alone():
+    piece, lengths = Piece(0.05, moisture=0.03), np.full(12, 300.0)
+    ways = np.array([[0.003, 0.012], [0.4, 0.9], [60.0, 200.0], [5000.0, 20000.0], [1223.15, 1323.15]])
+    burnt = reduced.burn_all(reduced.Make.of(piece).told, *ways, 293.15, lengths)
+    assert burnt[0] == pytest.approx(0.0)
+    for way, (pace, conductivity, transfer, pressure, level) in enumerate(ways.T):
+        alone = reduced.Stones(
+            dataclasses.replace(
+                piece,
+                reaction_coefficient=pace,
+                lime_conductivity=conductivity,
+                heat_transfer_coefficient=transfer,
+            ),
+            293.15,
+        )
+        for turn, seconds in enumerate(lengths):
+            alone.step(seconds, level, pressure)
+            assert burnt[turn + 1, way] == pytest.approx(float(alone.conversion), abs=1e-6)
+    assert 0.0 < burnt[-1, 0] < burnt[-1, 1]
