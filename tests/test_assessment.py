@@ -311,3 +311,9 @@ def test_a_range_is_refused_where_nothing_burns_and_for_more_than_a_whole_stone(
         burning_time_range("80 mm", "800 degC")
     with pytest.raises(InputError, match="carbonates that come to"):
         burning_time_range("80 mm", "1000 degC", magnesium_carbonate=0.2)
+
+
+def test_glow_alone_or_a_thermometer_alone_is_a_note_of_the_fire():
+    for noted, silent in (({}, False), ({"glow": None, "gas_temperature": 1273.15}, False), ({"glow": None}, True)):
+        said = assess_trial.plain(trial(**noted)).remarks
+        assert any(remark.startswith("No glow and no thermometer") for remark in said) == silent
