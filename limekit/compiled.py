@@ -37,6 +37,7 @@ ROOMS = (
     "limekit.kiln.wall.in_time",
     "limekit.kiln.column.gas",
     "limekit.kiln.column.updraught",
+    "limekit.kiln.column.rings",
     "limekit.kiln.column.standing",
     "limekit.kiln.column.step",
     "limekit.kiln.column.run",

@@ -47,7 +47,7 @@ def _fire_out(burn: Burn, openings: Openings) -> Burn:
     way = burn.way.but(air_opening_area=share * burn.way.air_opening_area, eye_area=share * burn.way.eye_area)
     nobody = Stoker(burn.stoker.fuel, excess_air=None, unburnt=0.0, times=(0.0,), rates=(0.0,))
     mouth = 0.0 if shut else burn.mouth
-    return Burn(copy.deepcopy(burn.column), way, nobody, mouth=mouth, cover=burn.cover, pace=burn.pace)
+    return Burn(copy.deepcopy(burn.column), way, nobody, burn.rings, mouth=mouth, cover=burn.cover, pace=burn.pace)
 
 
 def _verdict(time: float | None, hottest: float, wanted: float) -> str:

@@ -27,6 +27,7 @@ from limekit.limestone import USUAL_STONE, Stone
 from limekit.units import DAY, HOUR, Kelvin, Kilogram, Pascal, Second, Share
 
 LEVELS, MOST_LEVELS = 20, 200
+RINGS, MOST_RINGS = 2, 5
 SAME_MASS = 1e-6  # of a charge, within which two are one
 LONGEST_FIRING = 14 * DAY  # s, where no hours are set
 LEAST_A_DAY = 0.002  # mean conversion below which a day's firing stands still
@@ -119,6 +120,7 @@ def fire_kiln(
     air_temperature: Kelvin = fact("start_temperature"),
     wind_pressure: Pascal = 0.0,
     levels: int = LEVELS,
+    rings: int = RINGS,
 ) -> Firing:
     """Fire a flare kiln in the model, from lighting until the charge is done.
 
@@ -146,6 +148,8 @@ def fire_kiln(
         That wind adds to the draught: 5 Pa are no rare thing, and nobody knows them beforehand.
     levels : int
         Into which the charge is cut. Twenty give hours some 2 % too long against very many.
+    rings : int
+        Of one section each, into which the charge is cut from the heart to the rim; one has no rim.
 
     Returns
     -------
@@ -177,6 +181,8 @@ def fire_kiln(
     """
     if not 1 <= levels <= MOST_LEVELS:
         raise InputError("levels", f"{levels}", f"1 to {MOST_LEVELS}", f"levels={LEVELS}")
+    if not 1 <= rings <= MOST_RINGS:
+        raise InputError("rings", f"{rings}", f"1 to {MOST_RINGS}", f"rings={RINGS}")
     kiln = flare_kiln(kiln)
     if stone.mass is not None and not math.isclose(stone.mass, kiln.stone, rel_tol=SAME_MASS):
         got = f"{stone.mass:.4g} kg for a kiln sized for {kiln.stone:.4g} kg"
@@ -202,6 +208,7 @@ def fire_kiln(
         air_temperature=air_temperature,
         wind_pressure=wind_pressure,
         levels=levels,
+        rings=rings,
     )
     burn = plan.light()
     keep_up(burn, fire.hours, conversion)
@@ -231,7 +238,7 @@ def fire_kiln(
         fuel_per_quicklime=fuel_used / balance.quicklime if reached > 0.0 else None,
         efficiency=budget.dissociation_heat / budget.fuel_heat if fuel_used else 0.0,
         heat_budget=budget,
-        lime_temperature=float(told.stone_temperature[-1].max()),
+        lime_temperature=float(max(one.stone_temperature[-1].max() for one in told.rings or (told,))),
         limits=limits,
         cautions=(*kiln.outside_data, *burn.column.wall.over_limit()),
         verdict=_verdict(finish, known, limits),

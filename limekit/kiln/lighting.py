@@ -18,9 +18,10 @@ from limekit.fire.fuel import Fuel
 from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.charge import STRAIGHT, Arrangement, Lays, make_charge
 from limekit.kiln.column.column import Column
+from limekit.kiln.column.rings import Rings
 from limekit.kiln.column.stoking import BurntFuel, Stoker
 from limekit.kiln.cover import cover_conductance
-from limekit.kiln.keeping import Fire
+from limekit.kiln.keeping import Fire, usual_slow_start, usual_stoking_rate
 from limekit.kiln.sizing import Kiln, size_kiln
 from limekit.kiln.wall.in_time import Wall
 from limekit.kiln.wall.layers import damp, read_layers
@@ -93,8 +94,9 @@ def read_stoking(stoking) -> tuple[tuple[float, ...], tuple[float, ...]]:
 class FiringPlan:
     """A firing as it is meant to be, in SI floats; fields as the arguments of `limekit.fire_kiln`.
 
-    `shares` are sizes in metre, each with its share of the stone; of the fire, `stoking` is times
-    and rates, and `excess_air` what is held, None where the door stands open.
+    `rings` are those a kiln is cut into, `shares` are sizes in metre, each with its share of the
+    stone; of the fire, `stoking` is times and rates, and `excess_air` what is held, None where the
+    door stands open.
     """
 
     kiln: Kiln
@@ -106,6 +108,19 @@ class FiringPlan:
     air_temperature: float
     wind_pressure: float
     levels: int
+    rings: int
+
+    @property
+    def stoking_rate(self) -> float:
+        """Fuel that is fed at most, where no rates are set; kg/s."""
+        told = self.fire.stoking_rate
+        return float(usual_stoking_rate(self.kiln.stone) if told is None else told)
+
+    @property
+    def slow_start(self) -> float:
+        """In which the fire is let grow; s."""
+        told, times = self.fire.heat_up_time, self.fire.stoking[0]
+        return float(told if told is not None else 0.0 if times else usual_slow_start(self.kiln.stone))
 
     def light(self, stone: Stone | None = None, lays: Lays = STRAIGHT, pace: float = 1.0) -> Burn:
         """Return the kiln with its fire lit, over the plan's stone or another, as for `make_charge`."""
@@ -113,13 +128,16 @@ class FiringPlan:
         stones = sauter_diameter.plain(dict(self.shares))
         way = kiln.air_way(stones, wind_pressure=self.wind_pressure)
         by_level = (dict(self.shares), self.levels, self.arrangement)
-        charge = make_charge(kiln.stone, *by_level, stone or self.stone, lays, way.bed_porosity)
-        ring = math.pi * kiln.kiln_diameter
-        faces = np.full((self.levels + 1, charge.members), ring * kiln.bed_height / self.levels)
-        faces[0] = ring * kiln.hearth_height + way.kiln_area
+        charge = make_charge(kiln.stone, *by_level, stone or self.stone, lays, way.bed_porosity, self.rings)
+        rings = Rings.of(self.rings, kiln.kiln_diameter, way.bed_height, stones, self.levels, fire.flame_share)
+        around = math.pi * kiln.kiln_diameter
+        faces = np.zeros((self.levels + 1, charge.members, charge.rings))
+        faces[0] = (around * kiln.hearth_height + way.kiln_area) / charge.rings
+        faces[1:, :, -1] = around * kiln.bed_height / self.levels
         wall = Wall(damp(read_layers(kiln.wall), kiln.wall_moisture), faces.ravel(), kiln.kiln_diameter, air)
         column = Column(charge, wall, air, air, air_pressure.plain(kiln.altitude))
         burnt = BurntFuel.of(self.fuel.kind, self.fuel.moisture, air)
-        stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fire.stoking, fire.heat_up_time)
+        stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fire.stoking, self.stoking_rate, self.slow_start)
         mouth = fact("mouth_open_share") * kiln.air_opening_area
-        return Burn(column, way, stoker, fire.damper, mouth, cover_conductance(way.kiln_area, kiln.cover), pace)
+        cover = cover_conductance(way.kiln_area, kiln.cover)
+        return Burn(column, way, stoker, rings, fire.damper, mouth, cover, pace)

@@ -78,7 +78,7 @@ def light_members(plan: FiringPlan, unknowns: Unknowns, stoking) -> Burn:
     stone = plan.stone.but(**found)
     burn = plan.light(stone, pace=PACE)
     loss, wall = unknowns.loss_factor, burn.column.wall
-    wall.face_area = wall.face_area * np.tile(loss, plan.levels + 1)
+    wall.face_area = wall.face_area * np.tile(np.repeat(loss, plan.rings), plan.levels + 1)
     burn.mouth, burn.cover = burn.mouth * loss, burn.cover * loss
     burn.stoker = replace(
         burn.stoker,

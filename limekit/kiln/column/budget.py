@@ -66,7 +66,7 @@ def heat_budget(burn: Burn, member: int = 0) -> HeatBudget:
     drying = float(charge.mean(column.stones.gone[0])[member] * mass * fact("water_vaporisation_heat"))
     air = burn.stoker.fuel.air_heat
     stored, lost = (
-        float(part.reshape(column.gas_temperature.shape)[:, member].sum())
+        float(charge.by_ring(part.reshape(column.gas_temperature.shape))[:, member].sum())
         for part in (column.wall.heat_stored, column.wall.heat_lost)
     )
     return HeatBudget(

@@ -10,11 +10,13 @@ from limekit.facts import fact
 from limekit.fire.draught import AirWay, Breath
 from limekit.kiln.column.column import Column
 from limekit.kiln.column.gas import MASSES
+from limekit.kiln.column.rings import Rings
 from limekit.kiln.column.run import NOW, SHORTEST, Moments, Pulse, Surroundings, run
 from limekit.kiln.column.standing import Bench
 from limekit.kiln.column.step import Closeness
 from limekit.kiln.column.stoking import Stoker
 
+FLOWS = {"fed", "air", "fire", "unburnt", "stones", "wall", "flue", "leaks", "gas_in", "gas_out"}  # summed over rings
 ROOM, TOLD = 256, 8  # moments that a run has room for; and that it writes between two calls of `after`
 
 
@@ -26,6 +28,8 @@ class Burn:
     column : Column
     way : AirWay
     stoker : Stoker
+    rings : Rings
+        As many as the column's charge has.
     damper : float
         Open share of the flue.
     mouth : float or ndarray
@@ -43,6 +47,7 @@ class Burn:
         column: Column,
         way: AirWay,
         stoker: Stoker,
+        rings: Rings,
         damper: float = 1.0,
         mouth=0.0,
         cover=0.0,
@@ -50,10 +55,12 @@ class Burn:
         close: Closeness | None = None,
     ) -> None:
         self.column, self.way, self.stoker = column, way, stoker
+        self.rings = rings
         self.damper, self.mouth, self.cover, self.pace = damper, mouth, cover, pace
         self.close = close or Closeness()
         members = column.charge.members
-        hearth = np.maximum(column.gas_temperature[0], float(fact("flare_gas_temperature")))
+        below = column.charge.by_ring(column.gas_temperature[0]).mean(axis=-1)
+        hearth = np.maximum(below, float(fact("flare_gas_temperature")))
         self._pulse = Pulse(
             clock=np.array([0.0, SHORTEST, SHORTEST, SHORTEST, 1.0, 1.0]),
             hearth=hearth,
@@ -61,6 +68,7 @@ class Burn:
             drawn=np.zeros(members),
             burnt=column.charge.mean(column.stones.conversion),
             pace=np.zeros(1),
+            passing=np.zeros((members, len(column.charge.mass), column.charge.rings - 1)),
         )
         self._pulse.drawn[:] = self.breathe().mass_flux * way.kiln_area
         self._written, self._moments = 0, self._room(0)
@@ -82,14 +90,33 @@ class Burn:
 
     @property
     def moments(self) -> Moments:
-        """The kilns at the end of every step so far."""
+        """The kilns at the end of every step so far, by member: flows together, and the mean of all else."""
+        charge = self.column.charge
+        told = self.by_column
+        if charge.rings == 1:
+            return told
+
+        def by_member(name: str, values: np.ndarray) -> np.ndarray:
+            if name == "time":
+                return values
+            rings = charge.by_ring(values)
+            return rings.sum(axis=-1) if name in FLOWS else rings.mean(axis=-1)
+
+        return Moments(*(by_member(name, values) for name, values in zip(Moments._fields, told, strict=True)))
+
+    @property
+    def by_column(self) -> Moments:
+        """The kilns at the end of every step so far, ring by ring of each."""
         return Moments(*(one[: self._written] for one in self._moments))
 
     def breathe(self) -> Breath:
         """Return the air that the kilns could draw as they are, and what holds it back."""
         column, pulse = self.column, self._pulse
+        gas, top = (
+            column.charge.by_ring(one).mean(axis=-1) for one in (column.gas_temperature[1:], column.flue_temperature)
+        )
         state = column.air_temperature, pulse.gas_to_air, self.damper, pulse.hearth
-        return self.way.breathe(column.gas_temperature[1:], column.flue_temperature, *state)
+        return self.way.breathe(gas, top, *state)
 
     def run(self, until: float, conversion: float = np.inf, after: Callable | None = None) -> None:
         """Go on until a time (s since lighting), or until the slowest member has burnt to a mean conversion.
@@ -102,6 +129,7 @@ class Burn:
         """
         column, members = self.column, self.column.charge.members
         around = Surroundings(
+            rings=self.rings,
             heads=self.way.heads,
             damper=float(self.damper),
             mouth=np.broadcast_to(np.asarray(self.mouth, dtype=float), members).copy(),
@@ -124,14 +152,14 @@ class Burn:
     def _room(self, moments: int) -> Moments:
         """Return moments to be written to."""
         levels, sizes = self.column.charge.mass.shape
-        members = self.column.charge.members
-        single, stones = (moments, members), (moments, levels, sizes, members)
+        columns = self.column.charge.columns
+        single, stones = (moments, columns), (moments, levels, sizes, columns)
         shapes = {
             "time": (moments,),
-            "leaks": (moments, levels + 1, members),
-            "gas_temperature": (moments, levels + 1, members),
-            "gas_in": (moments, len(MASSES), members),
-            "gas_out": (moments, len(MASSES), members),
+            "leaks": (moments, levels + 1, columns),
+            "gas_temperature": (moments, levels + 1, columns),
+            "gas_in": (moments, len(MASSES), columns),
+            "gas_out": (moments, len(MASSES), columns),
             **dict.fromkeys(("stone_temperature", "lime_temperature", "conversion"), stones),
         }
         return Moments(*(np.empty(shapes.get(name, single)) for name in Moments._fields))

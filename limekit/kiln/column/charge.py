@@ -40,17 +40,20 @@ STRAIGHT = Lays(np.ones((1, 1)), np.ones(1))  # all alike
 
 @dataclass(frozen=True, eq=False)
 class Charge:
-    """Stones by level from the bottom up, by size from small to large, and by member of an ensemble.
+    """Stones by level from the bottom up, by size from small to large, and by column.
+
+    Kilns side by side are the members of an ensemble; each is cut into rings of one section, from the
+    heart to the rim, and a column is one ring of one kiln: those of the first kiln come first.
 
     Parameters
     ----------
     sizes : ndarray, shape (sizes,)
         m.
     mass : ndarray, shape (levels, sizes)
-        Dry stone, kg.
+        Dry stone of a whole kiln, kg.
     piece : Piece
-        Fields that broadcast to (sizes, members).
-    members : int
+        Fields that broadcast to (sizes, columns).
+    members, rings : int
     porosity : float
         Gaps, as a share of the charge.
     """
@@ -59,16 +62,27 @@ class Charge:
     mass: np.ndarray
     piece: Piece
     members: int
+    rings: int
     porosity: float
 
     @property
+    def columns(self) -> int:
+        """Rings of all kilns."""
+        return self.members * self.rings
+
+    @property
     def like(self) -> np.ndarray:
-        """Zeros of the full shape, (levels, sizes, members)."""
-        return np.zeros((*self.mass.shape, self.members))
+        """Zeros of the full shape, (levels, sizes, columns)."""
+        return np.zeros((*self.mass.shape, self.columns))
+
+    def by_ring(self, values) -> np.ndarray:
+        """Return something that ends on columns with axes of kilns and of rings in their place."""
+        return np.reshape(values, (*np.shape(values)[:-1], self.members, self.rings))
 
     def mean(self, values) -> np.ndarray:
         """Return the mean by mass of something of the full shape, for each member."""
-        return np.einsum("ls,lsm->m", self.mass, values) / self.mass.sum()
+        by_column = np.einsum("ls,lsc->c", self.mass, values) / self.mass.sum()
+        return self.by_ring(by_column).mean(axis=-1)
 
 
 def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> dict[float, float]:
@@ -120,6 +134,7 @@ def make_charge(
     stone: Stone = USUAL_STONE,
     lays: Lays = STRAIGHT,
     porosity: float = fact("bed_porosity"),
+    rings: int = 1,
 ) -> Charge:
     """Return a charge; floats in SI.
 
@@ -136,6 +151,8 @@ def make_charge(
     lays : Lays
         Each size is charged once for every way in which pieces lie.
     porosity : float
+    rings : int
+        Into which a kiln is cut.
 
     Raises
     ------
@@ -146,12 +163,21 @@ def make_charge(
     sizes = np.repeat(list(shares), len(lays.shares))
     factor = np.tile(lays.factors, (len(shares), 1))
     paces = ("lime_conductivity", "stone_conductivity", "co2_diffusivity", "reaction_coefficient")
-    lying = stone.but(**{name: factor * getattr(stone, name) for name in paces})
-    piece = Piece.of(lying, sizes[:, None], heat_transfer_coefficient=factor * fact("heat_transfer_coefficient"))
+    members = max(np.shape(factor * getattr(stone, name))[1] for name in paces)
+
+    def by_ring(values) -> np.ndarray:
+        """Return values by size and member, or alike in all members, once for every ring."""
+        return values if values.shape[1] == 1 else np.repeat(values, rings, axis=1)
+
+    lying = stone.but(**{name: by_ring(factor * getattr(stone, name)) for name in paces})
+    piece = Piece.of(
+        lying, sizes[:, None], heat_transfer_coefficient=by_ring(factor * fact("heat_transfer_coefficient"))
+    )
     return Charge(
         sizes=sizes,
         mass=mass * (1.0 - stone.stone_moisture) * (by_level[..., None] * lays.shares).reshape(levels, -1),
         piece=piece,
-        members=np.broadcast_shapes(piece.reaction_coefficient.shape, piece.lime_conductivity.shape)[1],
+        members=members,
+        rings=rings,
         porosity=float(porosity),
     )

@@ -25,7 +25,7 @@ class Column:
     ----------
     charge : Charge
     wall : Wall
-        Of ``(levels + 1) × members`` levels, the hearth first, members side by side.
+        Of ``(levels + 1) × columns`` levels, the hearth first, columns side by side.
     air_temperature, start_temperature : float
         Outside and of the stone, K.
     air_pressure : float
@@ -36,7 +36,7 @@ class Column:
     Attributes
     ----------
     stones : Stones
-        Of shape (levels, sizes, members).
+        Of shape (levels, sizes, columns).
     now : Now
         All that moves on, stones and wall with it.
     """
@@ -52,19 +52,19 @@ class Column:
     ) -> None:
         self.charge, self.wall, self.coefficient = charge, wall, float(coefficient)
         self.air_temperature, self.air_pressure = float(air_temperature), float(air_pressure)
-        levels, members, start = len(charge.mass), charge.members, float(start_temperature)
+        levels, columns, start = len(charge.mass), charge.columns, float(start_temperature)
         self.stones = Stones(charge.piece, start, charge.like)
         self.stones.state = State(*(one.copy() for one in self.stones.state))
         piece = charge.piece
-        areas = charge.mass[:, :, None] / (piece.density * piece.volume_by_face)
-        self._faces = (wall.face_area * self.coefficient).reshape(levels + 1, members)
+        areas = charge.mass[:, :, None] / (charge.rings * piece.density * piece.volume_by_face)
+        self._faces = (wall.face_area * self.coefficient).reshape(levels + 1, columns)
         self._faces[1:] += (areas * piece.heat_transfer_coefficient).sum(axis=1)
-        own = np.full((members, levels), start)
+        own = np.full((columns, levels), start)
         self.now = Now(
             stones=self.stones.state,
-            up=Updraught(np.full((members, levels + 2), start), *np.zeros((3, members, levels))),
-            gas=np.full((members, levels + 1), start),
-            co2_pressure=np.zeros((members, levels)),
+            up=Updraught(np.full((columns, levels + 2), start), *np.zeros((3, columns, levels))),
+            gas=np.full((columns, levels + 1), start),
+            co2_pressure=np.zeros((columns, levels)),
             takes=self._faces[1:].T.copy(),
             own=own,
             own_before=own.copy(),
@@ -76,22 +76,22 @@ class Column:
 
     @property
     def gas_temperature(self) -> np.ndarray:
-        """Mean in the hearth and in each level over the last step; K, shape (levels + 1, members)."""
+        """Mean in the hearth and in each level over the last step; K, shape (levels + 1, columns)."""
         return self.now.gas.T
 
     @property
     def flue_temperature(self) -> np.ndarray:
-        """Of the gas as it leaves; K, shape (members,)."""
+        """Of the gas as it leaves; K, shape (columns,)."""
         return self.now.up.between[:, -1]
 
     @property
     def kiln(self) -> Kiln:
         """What of the kilns stays as it is."""
         charge, piece, make = self.charge, self.charge.piece, self.stones.make
-        shape = (len(charge.sizes), charge.members)
+        shape, rings = (len(charge.sizes), charge.columns), charge.rings
 
         def by_size(of: NamedTuple) -> list:
-            """Return fields as arrays by size and member, but for those that are alike in all."""
+            """Return fields as arrays by size and column, but for those that are alike in all."""
             return [
                 one if name in ALIKE else np.broadcast_to(np.asarray(one, dtype=float), shape).copy()
                 for name, one in zip(of._fields, of, strict=True)
@@ -101,10 +101,10 @@ class Column:
         by_burnt = (latent + piece.carbonate * fact("dissociation_heat_at_25")) / piece.density
         return Kiln(
             makes=type(make)(*by_size(make))._replace(warming=type(make.warming)(*by_size(make.warming))),
-            mass=np.ascontiguousarray(charge.mass),
+            mass=np.ascontiguousarray(charge.mass / rings),
             by_burnt=np.broadcast_to(by_burnt, shape).copy(),
             by_water=float(fact("drying_heat") - fact("water_vaporisation_heat")),
-            gaps=charge.mass.sum(axis=1) / piece.density * charge.porosity / (1.0 - charge.porosity),
+            gaps=charge.mass.sum(axis=1) / (rings * piece.density) * charge.porosity / (1.0 - charge.porosity),
             faces=self._faces,
             wall=self.wall.modes,
             wall_area=self.wall.face_area.reshape(self._faces.shape),
@@ -130,4 +130,4 @@ class Column:
         """Heat in the stones, with what burning and drying took up; J, shape (members,)."""
         kiln, (water, _) = self.kiln, self.stones.gone
         held = self.stones.heat_held + kiln.by_burnt * self.stones.conversion
-        return np.einsum("ls,lsm->m", self.charge.mass, held - kiln.by_water * water)
+        return self.charge.mass.sum() * self.charge.mean(held - kiln.by_water * water)

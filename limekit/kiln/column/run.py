@@ -7,7 +7,9 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.compiled import entry, part
-from limekit.fire.draught import Heads, air_drawn, air_terms, viscosity
+from limekit.fire.draught import Heads, air_drawn, air_terms
+from limekit.kiln.column.gas import carried
+from limekit.kiln.column.rings import Rings, burn_up, exchange, share_gas, state_of
 from limekit.kiln.column.standing import Bench, Kiln, Now, burnt_share, lime_at
 from limekit.kiln.column.step import LEAST, STILL, Closeness, step_kiln
 
@@ -24,7 +26,9 @@ class Feeding(NamedTuple):
     Parameters
     ----------
     times, rates : ndarray
-        Fuel fed from each moment on (s, kg/s); none is as much as the draught can burn.
+        Fuel fed from each moment on (s, kg/s); none is as much as the draught and the arms can.
+    most : float
+        Fuel that the arms feed at most once the fire is full; kg/s.
     heat_up_time, kindling_share : float
         In which the fire grows to what the draught can burn (s), and from which share of it.
     heat, air, air_heat : float
@@ -41,6 +45,7 @@ class Feeding(NamedTuple):
 
     times: np.ndarray
     rates: np.ndarray
+    most: float
     heat_up_time: float
     kindling_share: float
     heat: float
@@ -58,6 +63,7 @@ class Feeding(NamedTuple):
 class Surroundings(NamedTuple):
     """The air's way and what leaks: damper's open share, mouth (m², by member), cover (W/K), Stefan and Boltzmann's."""
 
+    rings: Rings
     heads: Heads
     damper: float
     mouth: np.ndarray
@@ -77,6 +83,8 @@ class Pulse(NamedTuple):
         K; mass of gas over mass of air; kg/s; mean conversion.
     pace : ndarray, shape (1,)
         Of burning, of the slowest over the last step; 1/s.
+    passing : ndarray, shape (members, levels, rings - 1)
+        Heat from each ring to the next outward; W.
     """
 
     clock: np.ndarray
@@ -85,13 +93,17 @@ class Pulse(NamedTuple):
     drawn: np.ndarray
     burnt: np.ndarray
     pace: np.ndarray
+    passing: np.ndarray
 
 
 NOW, NEXT, LAST, BEFORE_LAST, LINE, LINE_BEFORE = range(6)
 
 
 class Moments(NamedTuple):
-    """Kilns at the end of each step; arrays of moments first, and of members last.
+    """Kilns at the end of each step; arrays of moments first, and of columns last.
+
+    As `limekit.kiln.column.burn.Burn` gives it to others, of members last: what flows is the sum over
+    a kiln's rings, and the rest their mean.
 
     Parameters
     ----------
@@ -101,15 +113,15 @@ class Moments(NamedTuple):
         kg/s of fuel and of air, over the step.
     fire, unburnt, stones, wall, flue : ndarray
         W: in the fire's gas, in fuel that did not burn, taken by stones and wall, and in the gas that left.
-    leaks : ndarray, shape (moments, levels + 1, members)
+    leaks : ndarray, shape (moments, levels + 1, columns)
         W that left the gas past the wall.
-    gas_in, gas_out : ndarray, shape (moments, 4, members)
+    gas_in, gas_out : ndarray, shape (moments, 4, columns)
         mol/s of each part.
-    gas_temperature : ndarray, shape (moments, levels + 1, members)
+    gas_temperature : ndarray, shape (moments, levels + 1, columns)
         Mean in the hearth and in each level; K.
     flue_temperature : ndarray
         Of the gas as it leaves; K.
-    stone_temperature, lime_temperature, conversion : ndarray, shape (moments, levels, sizes, members)
+    stone_temperature, lime_temperature, conversion : ndarray, shape (moments, levels, sizes, columns)
         K, K and share of the calcium carbonate.
     burnt : ndarray
         Mean conversion.
@@ -135,24 +147,27 @@ class Moments(NamedTuple):
 
 
 @part
-def draw(kiln, now, around, member, hearth, gas_to_air):
-    """Return the air that a kiln could draw as it is, kg/s; as `limekit.fire.draught.AirWay.breathe`."""
+def draw(kiln, now, around, first, means, hearth, gas_to_air):
+    """Return the air that a kiln could draw as it is, kg/s, as `limekit.fire.draught.AirWay.breathe`.
+
+    Of its rings the mean counts.
+    """
     if around.damper <= 0.0:
         return 0.0
-    levels = len(kiln.gaps)
-    colder = hotness = stickiness = 0.0
-    for level in range(levels):
-        gas = now.gas[member, level + 1]
-        colder += 1.0 / gas
-        hotness += gas
-        stickiness += viscosity(gas, around.heads.sutherland_factor, around.heads.sutherland_temperature) * gas
+    rings = len(means)
+    colder = stickiness = hotness = top = 0.0
+    for ring in range(rings):
+        colder += means[ring, 0] / rings
+        stickiness += means[ring, 1] / rings
+        hotness += means[ring, 2] / rings
+        top += now.up.between[first + ring, -1] / rings
     terms = air_terms(
         around.heads,
-        colder / levels,
-        stickiness / levels,
-        hotness / levels,
+        colder,
+        stickiness,
+        hotness,
         hearth,
-        now.up.between[member, levels + 1],
+        top,
         kiln.air_temperature,
         gas_to_air,
         around.damper,
@@ -191,7 +206,7 @@ def stoke(feeding, wanted, grown, draught, excess_air, quality):
     kept, least = 1.0 - feeding.unburnt, feeding.air * (1.0 + excess_air)
     burnt = kept * wanted
     if not feeding.ample:
-        burnt = min(burnt, grown * draught / least)
+        burnt = min(burnt, grown * min(draught / least, kept * feeding.most))
     air = draught if feeding.open_door else burnt * least
     spare = air - burnt * feeding.air
     gas = (
@@ -205,39 +220,39 @@ def stoke(feeding, wanted, grown, draught, excess_air, quality):
 
 
 @part
-def leaking(kiln, now, around, member, leak):
-    """Set what leaves the gas past the wall to the air outside, in hearth and levels; W/K."""
-    gas, air = now.gas[member, 0], kiln.air_temperature
+def leaking(kiln, now, around, member, column, leak):
+    """Set what leaves a ring's gas past the wall to the air outside, in hearth and levels; W/K."""
+    gas, air, rings = now.gas[column, 0], kiln.air_temperature, around.rings.count
     leak[:] = LEAST
-    leak[0] += around.stefan_boltzmann * around.mouth[member] * (gas**2 + air**2) * (gas + air)
-    leak[-1] += around.cover[member]
+    leak[0] += around.stefan_boltzmann * around.mouth[member] / rings * (gas**2 + air**2) * (gas + air)
+    leak[-1] += around.cover[member] / rings
 
 
 @part
-def note(kiln, now, moments, moment, member, fed, air, fire, unburnt, moved, leaks, gas_in):
-    """Write down what a step moved in a kiln, and how it stands at its end."""
-    moments.fed[moment, member] = fed
-    moments.air[moment, member] = air
-    moments.fire[moment, member] = fire
-    moments.unburnt[moment, member] = unburnt
-    moments.stones[moment, member] = moved.stones
-    moments.wall[moment, member] = moved.wall
-    moments.flue[moment, member] = moved.flue
-    moments.flue_temperature[moment, member] = now.up.between[member, -1]
-    moments.burnt[moment, member] = burnt_share(kiln, now, member)
+def note(kiln, now, moments, moment, column, fed, air, fire, unburnt, moved, leaks, gas_in):
+    """Write down what a step moved in a ring of a kiln, and how it stands at its end."""
+    moments.fed[moment, column] = fed
+    moments.air[moment, column] = air
+    moments.fire[moment, column] = fire
+    moments.unburnt[moment, column] = unburnt
+    moments.stones[moment, column] = moved.stones
+    moments.wall[moment, column] = moved.wall
+    moments.flue[moment, column] = moved.flue
+    moments.flue_temperature[moment, column] = now.up.between[column, -1]
+    moments.burnt[moment, column] = burnt_share(kiln, now, column)
     for one in range(4):
-        moments.gas_in[moment, one, member] = gas_in[one]
-        moments.gas_out[moment, one, member] = moved.gas_out[one]
+        moments.gas_in[moment, one, column] = gas_in[one]
+        moments.gas_out[moment, one, column] = moved.gas_out[one]
     levels, sizes = kiln.mass.shape
     for place in range(levels + 1):
-        moments.leaks[moment, place, member] = leaks[place]
-        moments.gas_temperature[moment, place, member] = now.gas[member, place]
+        moments.leaks[moment, place, column] = leaks[place]
+        moments.gas_temperature[moment, place, column] = now.gas[column, place]
     for level in range(levels):
         for size in range(sizes):
-            at = (moment, level, size, member)
-            moments.stone_temperature[at] = now.stones.core_temperature[level, size, member]
-            moments.lime_temperature[at] = lime_at(kiln, now, level, size, member)
-            moments.conversion[at] = now.stones.conversion[level, size, member]
+            at = (moment, level, size, column)
+            moments.stone_temperature[at] = now.stones.core_temperature[level, size, column]
+            moments.lime_temperature[at] = lime_at(kiln, now, level, size, column)
+            moments.conversion[at] = now.stones.conversion[level, size, column]
 
 
 @part
@@ -301,7 +316,9 @@ def run(
         Moments written.
     """
     clock, members, written = pulse.clock, len(pulse.burnt), 0
-    leak = np.empty(len(kiln.gaps) + 1)
+    rings, levels = around.rings.count, len(kiln.gaps)
+    leak, means, shares = np.empty(levels + 1), np.empty((rings, 3)), np.empty(rings)
+    capacity, side = np.empty(rings), np.empty((rings, levels + 1))
     while written < len(moments.time) and clock[NOW] < until and smallest(pulse.burnt) < conversion:
         left = np.inf
         if pulse.pace[0] > 0.0:
@@ -317,33 +334,61 @@ def run(
         clock[BEFORE_LAST], clock[LAST] = clock[LAST], seconds
         change, burning = 1e-9, np.inf
         for member in range(members):
-            drawn = draw(kiln, now, around, member, pulse.hearth[member], pulse.gas_to_air[member])
+            first = member * rings
+            for ring in range(rings):
+                state_of(kiln, now, around.heads, first + ring, means[ring])
+            drawn = draw(kiln, now, around, first, means, pulse.hearth[member], pulse.gas_to_air[member])
             draught = drawn + min(max((drawn - pulse.drawn[member]) * trend, -drawn), drawn)
             pulse.drawn[member] = drawn
             fed, air, gas, heat, unburnt = stoke(
                 feeding, wanted, grown, draught, feeding.excess_air[member], feeding.quality[member]
             )
-            gas = (
-                gas[0] + STILL * kiln.air[0],
-                gas[1] + STILL * kiln.air[1],
-                gas[2] + STILL * kiln.air[2],
-                gas[3] + STILL * kiln.air[3],
-            )
-            leaking(kiln, now, around, member, leak)
-            moved = step_kiln(kiln, now, bench, member, seconds, ahead, gas, heat, leak, close)
-            note(kiln, now, moments, written, member, fed, air, heat, unburnt, moved, bench.leaks, gas)
-            change = max(
-                change,
-                np.sqrt(moved.gas_change) / GAS_CHANGE,
-                np.sqrt(moved.stone_change) / STONE_CHANGE,
-                np.sqrt(moved.front_change) / FRONT_CHANGE,
-            )
-            mass = 0.0
-            for one in range(4):
-                mass += 0.5 * around.masses[one] * (gas[one] + moved.gas_out[one])
+            flux = air / around.heads.kiln_area
+            share_gas(around.heads, kiln.air_temperature, means, flux, pulse.gas_to_air[member], shares)
+            for ring in range(rings):
+                capacity[ring] = shares[ring] * carried(kiln.table, gas, now.gas[first + ring, levels // 2 + 1])[1]
+            side[:] = 0.0
+            exchange(around.rings, now, first, capacity, pulse.passing[member], side)
+            mass = hearth = burnt = 0.0
+            for ring in range(rings):
+                column, share = first + ring, shares[ring]
+                given, smoke = burn_up(around.rings, now, column, share * heat, side[ring])
+                entering = (
+                    share * gas[0] + STILL * kiln.air[0],
+                    share * gas[1] + STILL * kiln.air[1],
+                    share * gas[2] + STILL * kiln.air[2],
+                    share * gas[3] + STILL * kiln.air[3],
+                )
+                leaking(kiln, now, around, member, column, leak)
+                below = share * heat - given - smoke
+                moved = step_kiln(kiln, now, bench, column, seconds, ahead, entering, below, side[ring], leak, close)
+                lost = share * unburnt + smoke
+                note(
+                    kiln,
+                    now,
+                    moments,
+                    written,
+                    column,
+                    share * fed,
+                    share * air,
+                    below + given,
+                    lost,
+                    moved,
+                    bench.leaks,
+                    entering,
+                )
+                change = max(
+                    change,
+                    np.sqrt(moved.gas_change) / GAS_CHANGE,
+                    np.sqrt(moved.stone_change) / STONE_CHANGE,
+                    np.sqrt(moved.front_change) / FRONT_CHANGE,
+                )
+                for one in range(4):
+                    mass += 0.5 * around.masses[one] * (entering[one] + moved.gas_out[one])
+                hearth += share * now.gas[column, 0]
+                burnt += moments.burnt[written, column] / rings
             pulse.gas_to_air[member] = mass / max(air, 1e-12) if air > 0.0 else 1.0
-            pulse.hearth[member] = now.gas[member, 0]
-            burnt = moments.burnt[written, member]
+            pulse.hearth[member] = hearth
             burning = min(burning, (burnt - pulse.burnt[member]) / seconds)
             pulse.burnt[member] = burnt
         clock[NOW] += seconds

@@ -20,19 +20,19 @@ class Kiln(NamedTuple):
     Parameters
     ----------
     makes : Make
-        Of arrays of shape (sizes, members).
+        Of arrays of shape (sizes, columns).
     mass : ndarray, shape (levels, sizes)
         Dry stone, kg.
-    by_burnt : ndarray, shape (sizes, members)
+    by_burnt : ndarray, shape (sizes, columns)
         What burning all of it takes up, with drying; J/kg.
     by_water : float
         What drying takes beyond making steam of the water; J/kg.
     gaps : ndarray, shape (levels,)
         Between the stones, m³.
-    faces : ndarray, shape (levels + 1, members)
+    faces : ndarray, shape (levels + 1, columns)
         What stones and wall would take for each kelvin above their faces; W/K.
     wall : Modes
-    wall_area : ndarray, shape (levels + 1, members)
+    wall_area : ndarray, shape (levels + 1, columns)
         m².
     coefficient : float
         From gas to wall, W/m²K.
@@ -68,17 +68,17 @@ class Now(NamedTuple):
     Parameters
     ----------
     stones : State
-        Of shape (levels, sizes, members).
+        Of shape (levels, sizes, columns).
     up : Updraught
-        Of shape (members, …).
-    gas : ndarray, shape (members, levels + 1)
+        Of shape (columns, …).
+    gas : ndarray, shape (columns, levels + 1)
         Mean in hearth and levels over the last step; K.
-    co2_pressure : ndarray, shape (members, levels)
+    co2_pressure : ndarray, shape (columns, levels)
         In the gaps; Pa.
-    takes, own, own_before : ndarray, shape (members, levels)
+    takes, own, own_before : ndarray, shape (columns, levels)
         The stones' line: W/K, K, and K a step ago.
-    wall_modes : ndarray, shape ((levels + 1) · members, modes)
-    wall_flux, wall_taken, wall_lost : ndarray, shape ((levels + 1) · members,)
+    wall_modes : ndarray, shape ((levels + 1) · columns, modes)
+    wall_flux, wall_taken, wall_lost : ndarray, shape ((levels + 1) · columns,)
         W/m², and J since the start.
     """
 
@@ -124,9 +124,9 @@ class Bench(NamedTuple):
 
 
 @part
-def make_at(makes, size, member):
+def make_at(makes, size, column):
     """Return the make of one size of stone in one kiln."""
-    at, heat = (size, member), makes.warming
+    at, heat = (size, column), makes.warming
     return Make(
         makes.curved,
         makes.radius[at],
@@ -187,17 +187,17 @@ def set_state(stones, at, state):
 
 
 @part
-def burnt_share(kiln, now, member):
+def burnt_share(kiln, now, column):
     """Return the mean conversion of a kiln's stone."""
     burnt = total = 0.0
     for level in range(kiln.mass.shape[0]):
         for size in range(kiln.mass.shape[1]):
-            burnt += kiln.mass[level, size] * now.stones.conversion[level, size, member]
+            burnt += kiln.mass[level, size] * now.stones.conversion[level, size, column]
             total += kiln.mass[level, size]
     return burnt / total
 
 
 @part
-def lime_at(kiln, now, level, size, member):
+def lime_at(kiln, now, level, size, column):
     """Return the lime's temperature in one place; K."""
-    return lime_temperature(make_at(kiln.makes, size, member), state_at(now.stones, (level, size, member)))
+    return lime_temperature(make_at(kiln.makes, size, column), state_at(now.stones, (level, size, column)))

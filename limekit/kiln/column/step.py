@@ -74,24 +74,29 @@ def over_time(kiln, bench, seconds):
 
 
 @part
-def offer(kiln, now, bench, member, own, seconds):
+def offer(kiln, now, bench, column, own, seconds):
     """Set what the wall takes from the gas for each kelvin above a temperature of its own, W/K and K."""
-    members = kiln.wall_area.shape[1]
+    columns = kiln.wall_area.shape[1]
     for place in range(len(bench.wall_takes)):
+        bench.wall_takes[place], bench.wall_own[place] = LEAST, kiln.air_temperature
+        if not kiln.wall_area[place, column]:
+            continue
         warmer = 0.0
         for mode in range(len(kiln.wall.paces)):
-            warmer += now.wall_modes[place * members + member, mode] * kiln.wall.face[mode] * bench.once[mode]
+            warmer += now.wall_modes[place * columns + column, mode] * kiln.wall.face[mode] * bench.once[mode]
         resistance = 1.0 / kiln.coefficient + kiln.wall.inward + own
-        bench.wall_takes[place] = kiln.wall_area[place, member] / resistance
+        bench.wall_takes[place] = kiln.wall_area[place, column] / resistance
         bench.wall_own[place] = kiln.air_temperature + warmer / seconds
 
 
 @part
-def absorb(kiln, now, bench, member, leak, seconds):
+def absorb(kiln, now, bench, column, leak, seconds):
     """Let the wall take the heat of a step (W, in the bench), evenly."""
-    members = kiln.wall_area.shape[1]
+    columns = kiln.wall_area.shape[1]
     for place in range(len(bench.wall)):
-        row, area = place * members + member, kiln.wall_area[place, member]
+        row, area = place * columns + column, kiln.wall_area[place, column]
+        if not area:
+            continue
         flux, lost = bench.wall[place] / area, leak * bench.wall[place] / area
         for mode in range(len(kiln.wall.paces)):
             lost += now.wall_modes[row, mode] * kiln.wall.leak[mode] * bench.once[mode]
@@ -103,13 +108,13 @@ def absorb(kiln, now, bench, member, leak, seconds):
 
 
 @part
-def held_in_all(kiln, make, state, size, member):
+def held_in_all(kiln, make, state, size, column):
     """Return the heat in stones with what burning took up, but for the warmth that steam carried off; J/kg."""
-    return heat_held(make, state) + kiln.by_burnt[size, member] * state.conversion
+    return heat_held(make, state) + kiln.by_burnt[size, column] * state.conversion
 
 
 @part
-def stones_take(kiln, now, up, bench, member, level, seconds, gas, front):
+def stones_take(kiln, now, up, bench, column, level, seconds, gas, front):
     """Let a level's stones stand in gas of a temperature (K), and tell the gas what they give to it.
 
     Returns
@@ -119,13 +124,13 @@ def stones_take(kiln, now, up, bench, member, level, seconds, gas, front):
     """
     heat = response = kept = co2 = h2o = 0.0
     for size in range(kiln.mass.shape[1]):
-        make, before = make_at(kiln.makes, size, member), state_at(now.stones, (level, size, member))
-        after, taken = step(make, before, seconds, gas, now.co2_pressure[member, level], front)
+        make, before = make_at(kiln.makes, size, column), state_at(now.stones, (level, size, column))
+        after, taken = step(make, before, seconds, gas, now.co2_pressure[column, level], front)
         set_state(bench.stones, (level, size), after)
         mass = kiln.mass[level, size]
         heat += mass * taken.heat
         response += mass * taken.response
-        rise = held_in_all(kiln, make, after, size, member) - held_in_all(kiln, make, before, size, member)
+        rise = held_in_all(kiln, make, after, size, column) - held_in_all(kiln, make, before, size, column)
         kept += mass * (rise - kiln.by_water * taken.water)
         co2 += mass * taken.carbon_dioxide
         h2o += mass * taken.water
@@ -136,7 +141,7 @@ def stones_take(kiln, now, up, bench, member, level, seconds, gas, front):
 
 
 @part
-def freshen(kiln, now, up, member, gas_in, seconds):
+def freshen(kiln, now, up, column, gas_in, seconds):
     """Let the gas that flowed take the place of what lay in the gaps; in still gas the stones' own stays."""
     co2, passed = gas_in[0], gas_in[0] + gas_in[1] + gas_in[2] + gas_in[3]
     for level in range(len(kiln.gaps)):
@@ -144,14 +149,14 @@ def freshen(kiln, now, up, member, gas_in, seconds):
         co2 += up.co2[level]
         passed += up.co2[level] + up.h2o[level]
         fresh = 0.5 * kiln.air_pressure * (share + co2 / passed)
-        lying = kiln.air_pressure * kiln.gaps[level] / (kiln.makes.laws.gas_constant * now.gas[member, level + 1])
+        lying = kiln.air_pressure * kiln.gaps[level] / (kiln.makes.laws.gas_constant * now.gas[column, level + 1])
         kept = np.exp(-seconds * passed / max(lying, LEAST))
-        now.co2_pressure[member, level] = fresh + kept * (now.co2_pressure[member, level] - fresh)
+        now.co2_pressure[column, level] = fresh + kept * (now.co2_pressure[column, level] - fresh)
 
 
 @part
-def step_kiln(kiln, now, bench, member, seconds, ahead, gas_in, fire_heat, leak, close):
-    """Move one kiln on by a time in which gas of one make-up and heat comes in at the hearth.
+def step_kiln(kiln, now, bench, column, seconds, ahead, gas_in, fire_heat, side, leak, close):
+    """Move one ring of a kiln on by a time in which gas of one make-up and heat comes in at the hearth.
 
     Parameters
     ----------
@@ -159,8 +164,8 @@ def step_kiln(kiln, now, bench, member, seconds, ahead, gas_in, fire_heat, leak,
     now : Now
     bench : Bench
         On it are left what each place lost, to the wall and past it.
-    member : int
-        Which of the kilns side by side.
+    column : int
+        Which ring of which kiln.
     seconds : float
     ahead : float
         Times its last change, that the stones' line is foretold ahead.
@@ -168,6 +173,8 @@ def step_kiln(kiln, now, bench, member, seconds, ahead, gas_in, fire_heat, leak,
         mol/s of each part.
     fire_heat : float
         That the gas brings; W.
+    side : ndarray, shape (levels + 1,)
+        Heat besides, from flames and from the rings beside it; W.
     leak : ndarray, shape (levels + 1,)
         From gas to the air outside past the wall; W/K.
     close : Closeness
@@ -177,21 +184,21 @@ def step_kiln(kiln, now, bench, member, seconds, ahead, gas_in, fire_heat, leak,
     Moved
     """
     levels = len(kiln.gaps)
-    up = Updraught(now.up.between[member], now.up.co2[member], now.up.h2o[member], now.up.brought[member])
+    up = Updraught(now.up.between[column], now.up.co2[column], now.up.h2o[column], now.up.brought[column])
     wall_own_warming, wall_leak = over_time(kiln, bench, seconds)
-    offer(kiln, now, bench, member, wall_own_warming, seconds)
+    offer(kiln, now, bench, column, wall_own_warming, seconds)
     for place in range(levels + 1):
-        bench.faces[place] = kiln.faces[place, member] + leak[place]
+        bench.faces[place] = kiln.faces[place, column] + leak[place]
     for level in range(levels):
-        bench.takes[level] = now.takes[member, level]
-        own = now.own[member, level]
-        bench.own[level] = own + ahead * (own - now.own_before[member, level])
+        bench.takes[level] = now.takes[column, level]
+        own = now.own[column, level]
+        bench.own[level] = own + ahead * (own - now.own_before[column, level])
     coming = level_of(kiln.table, gas_in, fire_heat, up.between[0], close.heat)
     stones, flue, gas_out = 0.0, 0.0, gas_in
     for _ in range(MOST_TURNS):
         for place in range(levels + 1):
             takes = bench.wall_takes[place] + leak[place]
-            drawn = bench.wall_takes[place] * bench.wall_own[place] + leak[place] * kiln.air_temperature
+            drawn = bench.wall_takes[place] * bench.wall_own[place] + leak[place] * kiln.air_temperature + side[place]
             if place:
                 takes += bench.takes[place - 1]
                 drawn += bench.takes[place - 1] * bench.own[place - 1]
@@ -212,24 +219,24 @@ def step_kiln(kiln, now, bench, member, seconds, ahead, gas_in, fire_heat, leak,
             gas = bench.mean[place]
             bench.wall[place] = bench.wall_takes[place] * (gas - bench.wall_own[place])
             bench.leaks[place] = leak[place] * (gas - kiln.air_temperature)
-            bench.lost[place] = bench.wall[place] + bench.leaks[place]
+            bench.lost[place] = bench.wall[place] + bench.leaks[place] - side[place]
             if place:
                 level = place - 1
-                heat, response, kept = stones_take(kiln, now, up, bench, member, level, seconds, gas, close.front)
+                heat, response, kept = stones_take(kiln, now, up, bench, column, level, seconds, gas, close.front)
                 astray = heat - bench.takes[level] * (gas - bench.own[level])
                 astray /= bench.wall_takes[place] + bench.capacity[place]
                 bench.wall[place] -= astray * bench.wall_takes[place]
                 bench.takes[level] = max(response, LEAST)
                 bench.own[level] = gas - heat / bench.takes[level]
-                bench.lost[place] = bench.wall[place] + bench.leaks[place] + kept
+                bench.lost[place] = bench.wall[place] + bench.leaks[place] - side[place] + kept
                 stones += kept
                 worst = max(worst, abs(astray))
         shift, flue, gas_out = settle(kiln.table, up, gas_in, fire_heat, bench.lost)
         if max(worst, shift) < close.gas:
             break
-    absorb(kiln, now, bench, member, wall_leak, seconds)
-    gas_change, stone_change, front_change = take_on(kiln, now, bench, member)
-    freshen(kiln, now, up, member, gas_in, seconds)
+    absorb(kiln, now, bench, column, wall_leak, seconds)
+    gas_change, stone_change, front_change = take_on(kiln, now, bench, column)
+    freshen(kiln, now, up, column, gas_in, seconds)
     wall = 0.0
     for place in range(levels + 1):
         wall += bench.wall[place]
@@ -237,18 +244,18 @@ def step_kiln(kiln, now, bench, member, seconds, ahead, gas_in, fire_heat, leak,
 
 
 @part
-def take_on(kiln, now, bench, member):
+def take_on(kiln, now, bench, column):
     """Take on the state at a step's end, and return how far gas, stones and fronts have moved: mean squares."""
     levels, sizes = kiln.mass.shape
     gas_change = stone_change = front_change = total = 0.0
     for place in range(levels + 1):
-        gas_change += (bench.mean[place] - now.gas[member, place]) ** 2 / (levels + 1)
-        now.gas[member, place] = bench.mean[place]
+        gas_change += (bench.mean[place] - now.gas[column, place]) ** 2 / (levels + 1)
+        now.gas[column, place] = bench.mean[place]
     for level in range(levels):
-        now.own_before[member, level] = now.own[member, level]
-        now.takes[member, level], now.own[member, level] = bench.takes[level], bench.own[level]
+        now.own_before[column, level] = now.own[column, level]
+        now.takes[column, level], now.own[column, level] = bench.takes[level], bench.own[level]
         for size in range(sizes):
-            mass, at = kiln.mass[level, size], (level, size, member)
+            mass, at = kiln.mass[level, size], (level, size, column)
             before, after = state_at(now.stones, at), state_at(bench.stones, (level, size))
             front = core_left(kiln.makes.curved, before.conversion) - core_left(kiln.makes.curved, after.conversion)
             stone_change += mass * (after.core_temperature - before.core_temperature) ** 2

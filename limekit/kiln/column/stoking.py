@@ -76,9 +76,11 @@ class Stoker:
     unburnt : float
         Share of the fuel's heat that leaves as smoke and embers.
     times, rates : sequence of float
-        Fuel fed from each moment on (s, kg/s); none is as much as the draught can burn.
+        Fuel fed from each moment on (s, kg/s); none is as much as the draught and the arms can.
+    most : float
+        Fuel that the arms feed once the fire is full, where no rates are set; kg/s.
     heat_up_time : float
-        In which the fire grows steadily from kindling to what the draught can burn, s.
+        In which the fire grows steadily from kindling to its full, s.
     quality : float or ndarray
         Factor on the fuel's heat.
     ample : bool
@@ -90,6 +92,7 @@ class Stoker:
     unburnt: float
     times: tuple[float, ...] = ()
     rates: tuple[float, ...] = ()
+    most: float = np.inf
     heat_up_time: float = 0.0
     quality: float = 1.0
     ample: bool = False
@@ -100,7 +103,7 @@ class Stoker:
         return float(fact("excess_air").low if self.excess_air is None else self.excess_air)
 
     def wanted(self, time: float) -> float:
-        """Return the fuel (kg/s) that would be fed at a time (s); infinite for all that can burn."""
+        """Return the fuel (kg/s) that would be fed at a time (s); infinite for all that can be."""
         return float(rate_at(self.feeding(1), time)[0])
 
     @property
@@ -114,6 +117,7 @@ class Stoker:
         return Feeding(
             times=np.array(self.times, dtype=float),
             rates=np.array(self.rates, dtype=float),
+            most=float(self.most),
             heat_up_time=float(self.heat_up_time),
             kindling_share=float(fact("kindling_share")),
             heat=float(fuel.heat),
