@@ -431,8 +431,10 @@ class Fire(limekit.kiln.keeping.Fire):
         fire_temperature: Amount | None = ...,
         excess_air: Number = ...,
         air_door: Literal["minded", "open"] = ...,
+        stoking_rate: Amount | None = ...,
         stoking: Sequence[Any] | None = ...,
-        heat_up_time: Amount = ...,
+        heat_up_time: Amount | None = ...,
+        flame_share: Number = ...,
         damper: Number = ...,
         fuel_unburnt: Number = ...,
         hours: Number | None = ...,
@@ -444,8 +446,10 @@ class Fire(limekit.kiln.keeping.Fire):
         fire_temperature: float | None = ...,
         excess_air: float = ...,
         air_door: Literal["minded", "open"] = ...,
+        stoking_rate: float | None = ...,
         stoking: Sequence[Any] | None = ...,
-        heat_up_time: float = ...,
+        heat_up_time: float | None = ...,
+        flame_share: float = ...,
         damper: float = ...,
         fuel_unburnt: float = ...,
         hours: float | None = ...,
@@ -457,8 +461,10 @@ class Fire(limekit.kiln.keeping.Fire):
         fire_temperature: Amount | None = ...,
         excess_air: Number = ...,
         air_door: Literal["minded", "open"] = ...,
+        stoking_rate: Amount | None = ...,
         stoking: Sequence[Any] | None = ...,
-        heat_up_time: Amount = ...,
+        heat_up_time: Amount | None = ...,
+        flame_share: Number = ...,
         damper: Number = ...,
         fuel_unburnt: Number = ...,
         hours: Number | None = ...,
@@ -469,7 +475,11 @@ class Fire(limekit.kiln.keeping.Fire):
     @property
     def excess_air(self) -> Quantity: ...
     @property
-    def heat_up_time(self) -> Quantity: ...
+    def stoking_rate(self) -> Quantity | None: ...
+    @property
+    def heat_up_time(self) -> Quantity | None: ...
+    @property
+    def flame_share(self) -> Quantity: ...
     @property
     def damper(self) -> Quantity: ...
     @property
@@ -660,7 +670,6 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: Number = ...,
-        altitude: Amount = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
@@ -708,7 +717,6 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: float = ...,
-        altitude: float = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: float | None = ...,
         fire_bricks: int | None = ...,
@@ -756,7 +764,6 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: Number = ...,
-        altitude: Amount = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
@@ -817,8 +824,6 @@ class Kiln(limekit.kiln.sizing.Kiln):
     def outer_thickness(self) -> Quantity | None: ...
     @property
     def wall_moisture(self) -> Quantity: ...
-    @property
-    def altitude(self) -> Quantity: ...
     @property
     def outer_diameter(self) -> Quantity | None: ...
     @property
@@ -1413,10 +1418,7 @@ air_demand: _air_demand
 """Return the least dry air that burns a fuel, as kilograms of air a kilogram of fuel."""
 
 class _air_pressure(Protocol):
-    @overload
     def __call__(self, altitude: Amount = ...) -> Quantity: ...
-    @overload
-    def __call__(self, *, altitude: Amount = ..., kiln: limekit.kiln.sizing.Kiln) -> Quantity: ...
     @staticmethod
     def plain(altitude: float = ...) -> float: ...
 
@@ -2077,13 +2079,13 @@ class _design_kiln(Protocol):
         *,
         kiln: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] = ...,
         fuel: limekit.fire.fuel.Fuel | Mapping[str, Any] | str = ...,
-        fire: limekit.kiln.keeping.Fire | Mapping[str, Any] = ...,
+        conversion: Number | None = ...,
         putty_density: Amount = ...,
         efficiency: Number | None = ...,
         gas_temperature: Amount = ...,
         co2_fraction: Number = ...,
         burning_time: limekit.kiln.design.BurningTime | Mapping[str, Any] | Amount = ...,
-        air_temperature: Amount = ...,
+        excess_air: Number = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
         clay: Number | None = ...,
@@ -2098,18 +2100,8 @@ class _design_kiln(Protocol):
         largest_stone: Amount | None = ...,
         smallest_stone: Amount | None = ...,
         height_to_diameter: Number | None = ...,
-        altitude: Amount = ...,
         chimney_height: Amount = ...,
-        layers: Sequence[Any] | None = ...,
-        wall_kind: str | None = ...,
-        wall_moisture: Number = ...,
-        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
-        laid: Literal["poured", "by hand", "with flues"] = ...,
-        flues: int | None = ...,
-        flue_width: Amount = ...,
         fuel_moisture: Number | None = ...,
-        conversion: Number | None = ...,
-        excess_air: Number = ...,
         burning_time_low: Amount | None = ...,
         burning_time_high: Amount | None = ...,
         burning_time_spread: Number = ...,
@@ -2121,13 +2113,13 @@ class _design_kiln(Protocol):
         *,
         kiln: limekit.kiln.sizing.Kiln = ...,
         fuel: limekit.fire.fuel.Fuel = ...,
-        fire: limekit.kiln.keeping.Fire = ...,
+        conversion: float | None = ...,
         putty_density: float = ...,
         efficiency: float | None = ...,
         gas_temperature: float = ...,
         co2_fraction: float = ...,
         burning_time: limekit.kiln.design.BurningTime = ...,
-        air_temperature: float = ...,
+        excess_air: float = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
         clay: float | None = ...,
@@ -2142,18 +2134,8 @@ class _design_kiln(Protocol):
         largest_stone: float | None = ...,
         smallest_stone: float | None = ...,
         height_to_diameter: float | None = ...,
-        altitude: float = ...,
         chimney_height: float = ...,
-        layers: Sequence[Any] | None = ...,
-        wall_kind: str | None = ...,
-        wall_moisture: float = ...,
-        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
-        laid: Literal["poured", "by hand", "with flues"] = ...,
-        flues: int | None = ...,
-        flue_width: float = ...,
         fuel_moisture: float | None = ...,
-        conversion: float | None = ...,
-        excess_air: float = ...,
         burning_time_low: float | None = ...,
         burning_time_high: float | None = ...,
         burning_time_spread: float = ...,
@@ -2322,9 +2304,10 @@ class _fire_kiln(Protocol):
         stone_sizes: Mapping[Any, Any] | None = ...,
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: Amount = ...,
+        altitude: Amount = ...,
         wind_pressure: Amount = ...,
         levels: int = ...,
-        altitude: Amount = ...,
+        rings: int = ...,
         chimney_height: Amount = ...,
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
@@ -2348,8 +2331,10 @@ class _fire_kiln(Protocol):
         fire_temperature: Amount | None = ...,
         excess_air: Number = ...,
         air_door: Literal["minded", "open"] = ...,
+        stoking_rate: Amount | None = ...,
         stoking: Sequence[Any] | None = ...,
-        heat_up_time: Amount = ...,
+        heat_up_time: Amount | None = ...,
+        flame_share: Number = ...,
         damper: Number = ...,
         fuel_unburnt: Number = ...,
         hours: Number | None = ...,
@@ -2365,9 +2350,10 @@ class _fire_kiln(Protocol):
         stone_sizes: Mapping[Any, Any] | None = ...,
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: float = ...,
+        altitude: float = ...,
         wind_pressure: float = ...,
         levels: int = ...,
-        altitude: float = ...,
+        rings: int = ...,
         chimney_height: float = ...,
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
@@ -2391,8 +2377,10 @@ class _fire_kiln(Protocol):
         fire_temperature: float | None = ...,
         excess_air: float = ...,
         air_door: Literal["minded", "open"] = ...,
+        stoking_rate: float | None = ...,
         stoking: Sequence[Any] | None = ...,
-        heat_up_time: float = ...,
+        heat_up_time: float | None = ...,
+        flame_share: float = ...,
         damper: float = ...,
         fuel_unburnt: float = ...,
         hours: float | None = ...,
@@ -2634,17 +2622,7 @@ fuel_volume: _fuel_volume
 """Return the room some fuel takes as it is sold; the reverse of `fuel_mass_in`."""
 
 class _gas_density(Protocol):
-    @overload
     def __call__(self, temperature: Amount, altitude: Amount = ..., gas_molar_mass: Amount = ...) -> Quantity: ...
-    @overload
-    def __call__(
-        self,
-        *,
-        temperature: Amount,
-        altitude: Amount = ...,
-        gas_molar_mass: Amount = ...,
-        kiln: limekit.kiln.sizing.Kiln,
-    ) -> Quantity: ...
     @staticmethod
     def plain(temperature: float, altitude: float = ..., gas_molar_mass: float = ...) -> float: ...
 
@@ -3170,8 +3148,6 @@ class _run_shaft(Protocol):
         kiln_diameter: Amount | None = ...,
         kiln_height: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
-        wall_kind: str | None = ...,
-        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -3199,8 +3175,6 @@ class _run_shaft(Protocol):
         kiln_diameter: float | None = ...,
         kiln_height: float | None = ...,
         layers: Sequence[Any] | None = ...,
-        wall_kind: str | None = ...,
-        altitude: float = ...,
         fuel_moisture: float | None = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -3280,8 +3254,6 @@ class _shaft_window(Protocol):
         kiln_diameter: Amount | None = ...,
         kiln_height: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
-        wall_kind: str | None = ...,
-        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -3309,8 +3281,6 @@ class _shaft_window(Protocol):
         kiln_diameter: float | None = ...,
         kiln_height: float | None = ...,
         layers: Sequence[Any] | None = ...,
-        wall_kind: str | None = ...,
-        altitude: float = ...,
         fuel_moisture: float | None = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -3544,19 +3514,8 @@ sort_draw: _sort_draw
 """Judge a burn by its sorted weights."""
 
 class _stack_draught(Protocol):
-    @overload
     def __call__(
         self, height: Amount, gas_temperature: Amount, air_temperature: Amount = ..., altitude: Amount = ...
-    ) -> Quantity: ...
-    @overload
-    def __call__(
-        self,
-        *,
-        height: Amount,
-        gas_temperature: Amount,
-        air_temperature: Amount = ...,
-        altitude: Amount = ...,
-        kiln: limekit.kiln.sizing.Kiln,
     ) -> Quantity: ...
     @staticmethod
     def plain(height: float, gas_temperature: float, air_temperature: float = ..., altitude: float = ...) -> float: ...

@@ -10,6 +10,7 @@ from limekit.kiln.firing import fire_kiln
 from limekit.kiln.refit import Unknowns, light_members
 from limekit.units import HOUR
 
+PLAIN = {"rings": 1, "flame_share": 0.0, "stoking_rate": np.inf, "laid": "poured"}  # what whole arrays know of
 CLOSE = Closeness(gas=0.0, heat=1e-10, front=1e-10)
 SIZE = size_kiln.plain(300.0, 0.09)
 FIRES = {
@@ -59,7 +60,7 @@ def agree(burn, reference):
 
 @pytest.mark.parametrize("fire", FIRES.values(), ids=FIRES)
 def test_a_firing_is_what_it_comes_to_by_whole_arrays(fire):
-    plan = fire_kiln.plain(SIZE, hours=0.01, **fire).plan
+    plan = fire_kiln.plain(SIZE, hours=0.01, **PLAIN, **({"heat_up_time": 0.0} | fire)).plan
     burn = plan.light()
     burn.close = CLOSE
     reference = by_arrays.Burn.like(burn, CLOSE)
@@ -70,7 +71,7 @@ def test_a_firing_is_what_it_comes_to_by_whole_arrays(fire):
 
 
 def test_kilns_that_differ_in_all_that_a_refit_varies_are_what_they_come_to_by_whole_arrays():
-    plan = fire_kiln.plain(SIZE, hours=0.01, levels=3).plan
+    plan = fire_kiln.plain(SIZE, hours=0.01, levels=3, heat_up_time=0.0, **PLAIN).plan
     deviates = np.array([[0.0, 0.0, 0.0, 0.0], [1.2, -0.8, 0.5, 1.0], [-1.0, 1.5, -0.7, -1.4]])
     burn = light_members(plan, Unknowns.at(deviates, plan), ((0.0, 1.5 * HOUR), (12.0 / HOUR, 20.0 / HOUR)))
     burn.close = CLOSE

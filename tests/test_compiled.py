@@ -105,7 +105,7 @@ tables.rows, compiled.key = changed, lambda: "{key}"
         assert found != usual, fact
         plainly = json.loads(answer(before + FIRE, NUMBA_DISABLE_JIT="1").replace("'", '"'))
         assert [float.fromhex(one) for one in json.loads(found.replace("'", '"'))] == pytest.approx(
-            [float.fromhex(one) for one in plainly], rel=1e-9
+            [float.fromhex(one) for one in plainly], rel=1e-6
         )
 
 
@@ -164,7 +164,7 @@ def test_plain_python_says_the_same():
         )
     assert stone.conversion == pytest.approx(plain.conversion, rel=1e-9)
     assert 0.0 < plain.conversion < 1.0
-    assert fired.conversion == pytest.approx(plainly.conversion, rel=1e-9, abs=1e-12)
+    assert fired.conversion == pytest.approx(plainly.conversion, rel=1e-6, abs=1e-12)
     assert fired.fuel_used == pytest.approx(plainly.fuel_used, rel=1e-9)
     assert plainly.fuel_used > 0.0
 

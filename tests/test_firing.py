@@ -67,14 +67,14 @@ def test_the_heat_budget_is_the_heat_of_the_fuel(options):
 
 def test_heat_carbon_dioxide_and_water_close_at_every_step():
     made = fired(stone_moisture=0.03, fuel_moisture=0.3)
-    mass = made.history.mass[..., None]
+    charge = made.burn.column.charge
     moments = made.burn.moments
     spent = moments.flue + moments.stones + moments.wall + moments.leaks.sum(axis=1)
     assert spent == pytest.approx(moments.fire, rel=1e-6)
     assert moments.gas_out[:, 2:] == pytest.approx(moments.gas_in[:, 2:], rel=1e-9)
     seconds = np.diff(moments.time, prepend=0.0)
     dioxide, water, *_ = np.einsum("t,tpm->p", seconds, moments.gas_out - moments.gas_in)
-    gone = [float((mass * part).sum()) for part in made.burn.column.stones.gone]
+    gone = [float(charge.mass.sum() * charge.mean(part)[0]) for part in made.burn.column.stones.gone]
     assert water * 0.018015 == pytest.approx(gone[0], rel=1e-6)
     assert dioxide * 0.044009 == pytest.approx(gone[1], rel=1e-6)
     assert gone[0] == pytest.approx(500.0 * 0.03, rel=1e-6)
@@ -99,7 +99,7 @@ def test_shorter_steps_and_finer_levels_change_the_finish_by_less_than_two_perce
 def test_one_level_and_many_both_fire():
     one = fired(levels=1)
     assert one.finish > fired(levels=30).finish
-    assert len(one.places) == 3
+    assert len(one.places) == 6
     assert {place.part for place in one.places} == {"bottom"}
 
 
@@ -147,7 +147,7 @@ def test_the_schedule_is_kept_where_the_draught_can_burn_it():
 
 def test_what_the_draught_cannot_burn_is_not_counted_and_is_said():
     firing = fired(stoking="100 kg/h")
-    assert firing.fuel_used == pytest.approx(fired().fuel_used, rel=0.01)
+    assert firing.fuel_used == pytest.approx(fired(stoking_rate=np.inf, heat_up_time=0.0).fuel_used, rel=0.01)
     assert "could not burn" in str(firing.limits[0])
     assert "chimney" in firing.limits[0].lift
 
@@ -177,7 +177,7 @@ def test_the_lowest_stone_is_first_and_hottest_and_the_top_is_left_raw(usual):
 
 
 def test_over_burning_is_that_of_the_stone_module_followed_stone_by_stone():
-    firing = fired(stone_sizes={"60 mm": 1.0}, levels=4)
+    firing = fired(stone_sizes={"60 mm": 1.0}, levels=4, rings=1)
     lime = firing.burn.moments.lime_temperature[:, 0, 0, 0]
     alone = overburn_history.plain(firing.history.times, lime)
     assert firing.history.overburn_index[-1, 0, 0] == pytest.approx(alone, rel=1e-9)
@@ -198,7 +198,7 @@ def test_graded_stone_lies_largest_below():
     [
         ({"damper": 0.0}, "draught", "damper is shut", "Open"),
         (
-            {"air_temperature": 318.15, "chimney_height": 0.0, "start": 250.0},
+            {"air_temperature": 318.15, "chimney_height": 0.0, "laid": "poured", "start": 250.0},
             "draught",
             "does not draw",
             "small quick fire",

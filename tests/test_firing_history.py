@@ -80,6 +80,6 @@ def test_what_came_out_is_sorted_by_how_long_it_was_too_hot():
 def test_levels_lie_evenly_between_the_hearth_s_roof_and_the_rim():
     size = size_kiln.plain(500.0, 0.08)
     heights = fire_kiln.plain(size, hours=2 * HOUR, levels=5).history.heights
-    assert heights[0] - size.hearth_height == pytest.approx(size.bed_height / 10)
-    assert np.diff(heights) == pytest.approx(size.bed_height / 5)
-    assert size.kiln_height - heights[-1] == pytest.approx(size.bed_height / 10)
+    assert heights[0] - size.foot == pytest.approx(size.charge_height / 10)
+    assert np.diff(heights) == pytest.approx(size.charge_height / 5)
+    assert size.kiln_height - heights[-1] == pytest.approx(size.charge_height / 10)

@@ -12,7 +12,7 @@ from limekit.kiln.column.stoking import BurntFuel, Stoker
 
 HOUR, DONE = 3600.0, 0.95
 OAK = BurntFuel.of("oak", 0.2, 293.15)
-BREATH = Breath(0.1, 20.0, {"opening": 3.0, "bed": 12.0, "eye": 5.0, "damper": 0.0, "chimney": 0.0})
+BREATH = Breath(0.1, 20.0, {"opening": 3.0, "bed": 12.0, "eye": 5.0, "damper": 0.0, "chimney": 0.0}, 0.0)
 HOT = [400.0, 1300.0, 1250.0]  # K: hearth, lowest stones, highest
 
 

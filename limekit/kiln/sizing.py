@@ -67,7 +67,7 @@ class Kiln(Thing):
     height_to_diameter: Share | None = None
     bed_height: Metre | None = None
     hearth_height: Metre | None = None
-    laid: Laid = "poured"
+    laid: Laid = "by hand"
     flues: int | None = None
     flue_width: Metre = fact("laid_flue_width")
     vault_span: Metre | None = None

@@ -24,7 +24,10 @@ class Steps(Column):
         told = []
         for member, (heat, gaps) in enumerate(zip(fire_heat, leak.T, strict=True)):
             gas = tuple((gas_in[:, member] + STILL * np.array(kiln.air)).tolist())
-            moved = self.moved(kiln, self.now, bench, member, seconds, ahead, gas, float(heat), gaps + LEAST, close)
+            side = np.zeros(len(gaps))
+            moved = self.moved(
+                kiln, self.now, bench, member, seconds, ahead, gas, float(heat), side, gaps + LEAST, close
+            )
             told.append((heat, moved.flue, moved.stones, moved.wall, bench.leaks.copy(), gas, moved.gas_out))
         names = ("fire", "flue", "stones", "wall", "leaks", "gas_in", "gas_out")
         return SimpleNamespace(
