@@ -12,7 +12,7 @@ import os
 import datetime
 import limekit.balance
 import limekit.chemistry
-import limekit.edge.grounds
+import limekit.edge
 import limekit.estimate
 import limekit.facts
 import limekit.fire.draught
@@ -670,6 +670,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: Number = ...,
+        altitude: Amount = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
@@ -682,7 +683,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: Amount | None = ...,
         warnings: Sequence[str] = ...,
-        basis: Sequence[limekit.edge.grounds.Ground] = ...,
+        basis: Sequence[limekit.edge.Ground] = ...,
     ) -> None: ...
     @classmethod
     def plain(
@@ -717,6 +718,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: float = ...,
+        altitude: float = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: float | None = ...,
         fire_bricks: int | None = ...,
@@ -729,7 +731,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: float | None = ...,
         warnings: tuple[str, ...] = ...,
-        basis: tuple[limekit.edge.grounds.Ground, ...] = ...,
+        basis: tuple[limekit.edge.Ground, ...] = ...,
     ) -> limekit.kiln.sizing.Kiln: ...
     def with_(
         self,
@@ -764,6 +766,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
         wall_moisture: Number = ...,
+        altitude: Amount = ...,
         cover: Literal["open", "slabs", "clay with holes"] | None = ...,
         outer_diameter: Amount | None = ...,
         fire_bricks: int | None = ...,
@@ -776,7 +779,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: Amount | None = ...,
         warnings: Sequence[str] = ...,
-        basis: Sequence[limekit.edge.grounds.Ground] = ...,
+        basis: Sequence[limekit.edge.Ground] = ...,
     ) -> Kiln: ...
     @property
     def stone(self) -> Quantity | None: ...
@@ -824,6 +827,8 @@ class Kiln(limekit.kiln.sizing.Kiln):
     def outer_thickness(self) -> Quantity | None: ...
     @property
     def wall_moisture(self) -> Quantity: ...
+    @property
+    def altitude(self) -> Quantity: ...
     @property
     def outer_diameter(self) -> Quantity | None: ...
     @property
@@ -1418,7 +1423,10 @@ air_demand: _air_demand
 """Return the least dry air that burns a fuel, as kilograms of air a kilogram of fuel."""
 
 class _air_pressure(Protocol):
+    @overload
     def __call__(self, altitude: Amount = ...) -> Quantity: ...
+    @overload
+    def __call__(self, *, altitude: Amount = ..., kiln: limekit.kiln.sizing.Kiln) -> Quantity: ...
     @staticmethod
     def plain(altitude: float = ...) -> float: ...
 
@@ -1568,7 +1576,7 @@ class _burn_stone(Protocol):
         shape: Literal["sphere", "cylinder", "slab"] = ...,
         start_temperature: Amount = ...,
         gas_rise_time: Amount = ...,
-        fire_history: limekit.stone.history.FireHistory | None = ...,
+        fire: limekit.stone.history.FireHistory | None = ...,
         *,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -1594,7 +1602,7 @@ class _burn_stone(Protocol):
         shape: Literal["sphere", "cylinder", "slab"] = ...,
         start_temperature: float = ...,
         gas_rise_time: float = ...,
-        fire_history: limekit.stone.history.FireHistory | None = ...,
+        fire: limekit.stone.history.FireHistory | None = ...,
         *,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -2079,13 +2087,13 @@ class _design_kiln(Protocol):
         *,
         kiln: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] = ...,
         fuel: limekit.fire.fuel.Fuel | Mapping[str, Any] | str = ...,
-        conversion: Number | None = ...,
+        fire: limekit.kiln.keeping.Fire | Mapping[str, Any] = ...,
         putty_density: Amount = ...,
         efficiency: Number | None = ...,
         gas_temperature: Amount = ...,
         co2_fraction: Number = ...,
         burning_time: limekit.kiln.design.BurningTime | Mapping[str, Any] | Amount = ...,
-        excess_air: Number = ...,
+        air_temperature: Amount = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
         clay: Number | None = ...,
@@ -2101,7 +2109,10 @@ class _design_kiln(Protocol):
         smallest_stone: Amount | None = ...,
         height_to_diameter: Number | None = ...,
         chimney_height: Amount = ...,
+        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
+        conversion: Number | None = ...,
+        excess_air: Number = ...,
         burning_time_low: Amount | None = ...,
         burning_time_high: Amount | None = ...,
         burning_time_spread: Number = ...,
@@ -2113,13 +2124,13 @@ class _design_kiln(Protocol):
         *,
         kiln: limekit.kiln.sizing.Kiln = ...,
         fuel: limekit.fire.fuel.Fuel = ...,
-        conversion: float | None = ...,
+        fire: limekit.kiln.keeping.Fire = ...,
         putty_density: float = ...,
         efficiency: float | None = ...,
         gas_temperature: float = ...,
         co2_fraction: float = ...,
         burning_time: limekit.kiln.design.BurningTime = ...,
-        excess_air: float = ...,
+        air_temperature: float = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
         clay: float | None = ...,
@@ -2135,7 +2146,10 @@ class _design_kiln(Protocol):
         smallest_stone: float | None = ...,
         height_to_diameter: float | None = ...,
         chimney_height: float = ...,
+        altitude: float = ...,
         fuel_moisture: float | None = ...,
+        conversion: float | None = ...,
+        excess_air: float = ...,
         burning_time_low: float | None = ...,
         burning_time_high: float | None = ...,
         burning_time_spread: float = ...,
@@ -2304,10 +2318,10 @@ class _fire_kiln(Protocol):
         stone_sizes: Mapping[Any, Any] | None = ...,
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: Amount = ...,
-        altitude: Amount = ...,
         wind_pressure: Amount = ...,
         levels: int = ...,
         rings: int = ...,
+        altitude: Amount = ...,
         chimney_height: Amount = ...,
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
@@ -2350,10 +2364,10 @@ class _fire_kiln(Protocol):
         stone_sizes: Mapping[Any, Any] | None = ...,
         arrangement: Literal["mixed", "graded"] = ...,
         air_temperature: float = ...,
-        altitude: float = ...,
         wind_pressure: float = ...,
         levels: int = ...,
         rings: int = ...,
+        altitude: float = ...,
         chimney_height: float = ...,
         layers: Sequence[Any] | None = ...,
         wall_kind: str | None = ...,
@@ -2622,7 +2636,17 @@ fuel_volume: _fuel_volume
 """Return the room some fuel takes as it is sold; the reverse of `fuel_mass_in`."""
 
 class _gas_density(Protocol):
+    @overload
     def __call__(self, temperature: Amount, altitude: Amount = ..., gas_molar_mass: Amount = ...) -> Quantity: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        temperature: Amount,
+        altitude: Amount = ...,
+        gas_molar_mass: Amount = ...,
+        kiln: limekit.kiln.sizing.Kiln,
+    ) -> Quantity: ...
     @staticmethod
     def plain(temperature: float, altitude: float = ..., gas_molar_mass: float = ...) -> float: ...
 
@@ -3148,6 +3172,8 @@ class _run_shaft(Protocol):
         kiln_diameter: Amount | None = ...,
         kiln_height: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -3175,6 +3201,8 @@ class _run_shaft(Protocol):
         kiln_diameter: float | None = ...,
         kiln_height: float | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: float = ...,
         fuel_moisture: float | None = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -3254,6 +3282,8 @@ class _shaft_window(Protocol):
         kiln_diameter: Amount | None = ...,
         kiln_height: Amount | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: Amount = ...,
         fuel_moisture: Number | None = ...,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -3281,6 +3311,8 @@ class _shaft_window(Protocol):
         kiln_diameter: float | None = ...,
         kiln_height: float | None = ...,
         layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        altitude: float = ...,
         fuel_moisture: float | None = ...,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -3514,8 +3546,19 @@ sort_draw: _sort_draw
 """Judge a burn by its sorted weights."""
 
 class _stack_draught(Protocol):
+    @overload
     def __call__(
         self, height: Amount, gas_temperature: Amount, air_temperature: Amount = ..., altitude: Amount = ...
+    ) -> Quantity: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        height: Amount,
+        gas_temperature: Amount,
+        air_temperature: Amount = ...,
+        altitude: Amount = ...,
+        kiln: limekit.kiln.sizing.Kiln,
     ) -> Quantity: ...
     @staticmethod
     def plain(height: float, gas_temperature: float, air_temperature: float = ..., altitude: float = ...) -> float: ...
