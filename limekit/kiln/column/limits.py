@@ -17,6 +17,10 @@ from limekit.units import HOUR, ZERO_CELSIUS
 FELT = 0.01  # share of the fuel wanted that must be turned away before the draught is a limit
 NONE = 1e-9  # kg/s of air
 HOPELESS = 400.0  # h
+OF_THE_HOURS, OF_THE_FUEL = (
+    0.5,
+    0.1,
+)  # of a full fire below which the start, and under what is fed the draught, set the pace
 COOLER = 50.0  # K, by which a fire that over-burns is to be cooler
 
 
@@ -120,10 +124,25 @@ def _unfinished(burn: Burn, conversion: float) -> Limit | None:
     return Limit("time", said, left)
 
 
-def _easing(burn: Burn) -> Limit | None:
-    if burn.stoker.times:
+def _pace(burn: Burn) -> Limit | None:
+    stoker, seconds = burn.stoker, np.diff(burn.moments.time, prepend=0.0)
+    if stoker.times:
         return None
+    full = burn.moments.time > stoker.heat_up_time
+    if seconds[full].sum() < OF_THE_HOURS * burn.clock:
+        return Limit(
+            "slow start",
+            f"The slow start set the pace: the fire was let grow for {stoker.heat_up_time / HOUR:.3g} h.",
+            "Dry stone in a dry kiln bears a quicker one.",
+        )
+    fed = float(burn.moments.fed.mean(axis=1)[full] @ seconds[full] / seconds[full].sum())
     name, lift, share = throttle(burn.breathe())
+    if fed >= (1.0 - OF_THE_FUEL) * stoker.most:
+        return Limit(
+            "arms",
+            f"What is fed set the pace: {HOUR * fed:.3g} kg an hour once the fire was full.",
+            "More hands or another mouth would shorten the firing, as far as the draught goes.",
+        )
     return Limit(
         "draught",
         f"Draught set the pace: {name} took {100 * share:.0f} % of it.",
@@ -172,6 +191,6 @@ def find_limits(
         _turned_away(burn),
         _unfinished(burn, conversion),
         _over_burning(burn, dead_share, fire_temperature),
-        _easing(burn),
+        _pace(burn),
     ]
     return tuple(limit for limit in found if limit)
