@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from limekit.edge import plain
-from limekit.facts import fact
 from limekit.grading import StoneVerdict, judge_stone
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.design import KilnDesign, design_kiln
@@ -131,7 +130,7 @@ def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
     Parameters
     ----------
     record : Record
-        Its spare air says how hot the fire is. The fire is kept small for the stokers' first turn.
+        Its spare air says how hot the fire is.
     assessment : Assessment, optional
         Of the trial; with it the stone burns as the trial's did, not as the record has it.
 
@@ -147,7 +146,6 @@ def firing_of(record: Record, assessment: Assessment | None = None) -> dict:
         stone = stone.but(reaction_coefficient=found.reaction_coefficient, lime_conductivity=found.lime_conductivity)
     fire = Fire.plain(
         fire_temperature=burnt.temperature(plain(record.quantity("fuel.excess_air"))),
-        heat_up_time=fact("watch_time"),
         conversion=plain(record.quantity("burn.conversion")),
     )
     return {"fuel": fuel, "stone": stone, "fire": fire, **outside, **standing(record)}

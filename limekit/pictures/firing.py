@@ -9,12 +9,13 @@ import numpy as np
 from limekit.kiln.column.budget import HeatBudget
 from limekit.kiln.column.history import PARTS, FiringHistory, Place
 from limekit.kiln.cooling import Cooling
+from limekit.kiln.sizing import Kiln
 from limekit.pictures import looks
 from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.overburn import overburn_class
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
-COLUMNS = 72
+COLUMNS, ACROSS, HALF = 72, 13, 50.0
 HOTTEST, STEP = 1400.0, 200.0
 FIRST_BURNT, BETWEEN_BURNT = 5.0, 45.0  # % of the lines drawn where stone has burnt: 5, 50, 95
 LEAST_WRITTEN = 0.055
@@ -126,6 +127,80 @@ def maps(history: FiringHistory, time: float, finish: float | None):
     )
 
 
+def cut_in_half(kiln: Kiln, history: FiringHistory, time: float):
+    """Draw a kiln cut in half at an hour: on the left how hot its stone is, on the right how far it is burnt.
+
+    Parameters
+    ----------
+    kiln : Kiln
+        In plain SI floats.
+    history : FiringHistory
+        Of its rings, where it is cut into some.
+    time : float
+        s since lighting.
+
+    Returns
+    -------
+    Picture
+    """
+    radius, foot, head = 0.5 * kiln.kiln_diameter, *_edges(history)
+    rings = history.rings or (history,)
+    edges = radius * np.sqrt(np.arange(len(rings) + 1) / len(rings))
+    across = radius * (np.arange(ACROSS) + 0.5) / ACROSS
+    at = min(time, float(history.times[-1]))
+
+    def shown(name: str) -> np.ndarray:
+        by_ring = [looks.between(one.times, one.by_level(getattr(one, name)), at) for one in rings]
+        middles = 0.5 * (edges[:-1] + edges[1:])
+        return np.array([np.interp(across, middles, level) for level in np.array(by_ring).T])
+
+    drawn = Picture("The kiln cut in half: how hot, and how far burnt", "from the middle [m]", "above the floor [m]")
+    heat, burnt = shown("stone_temperature") - ZERO_CELSIUS, 100.0 * shown("conversion")
+    for side, values, scale, most, unit, place in (
+        (-1, heat, looks.GLOWING, HOTTEST, "°C", -0.16),
+        (1, burnt, looks.STONE_TO_LIME, 100.0, "% burnt", 1.0),
+    ):
+        order = slice(None, None, side)
+        drawn.add(
+            "heatmap",
+            unit,
+            np.round(side * across[order], 3),
+            np.round(history.heights, 3),
+            z=np.round(values[:, order], 1),
+            zmin=0.0,
+            zmax=most,
+            zsmooth="best",
+            colorscale=scale,
+            colorbar={"title": {"text": unit, "side": "top"}, "x": place, "thickness": 13, "len": 0.95},
+            hovertemplate=f"%{{y:.2f}} m: %{{z:.0f}} {unit}<extra></extra>",
+        )
+    drawn.add(
+        "contour",
+        "half burnt",
+        np.round(across, 3),
+        np.round(history.heights, 3),
+        z=np.round(burnt, 1),
+        contours={"start": HALF, "end": HALF, "size": 1.0, "coloring": "none", "showlabels": True},
+        line={"color": looks.INK, "width": 1.5},
+        showscale=False,
+        showlegend=False,
+        hoverinfo="skip",
+    )
+    thick = 0.5 * (kiln.outer_diameter - kiln.kiln_diameter)
+    for x0, x1 in ((-radius - thick, -radius), (radius, radius + thick)):
+        drawn.block(x0, x1, 0.0, kiln.kiln_height, looks.GRID)
+    drawn.block(-radius, radius, 0.0, foot, looks.PAPER)
+    drawn.note("the fire", 0.0, 0.5 * foot, font={"color": looks.FIRE_WORDS})
+    drawn.line("middle", [0.0, 0.0], [foot, head], looks.PAPER, width=3, hoverinfo="skip", showlegend=False)
+    wide = radius + thick
+    return drawn.laid(
+        height=520,
+        showlegend=False,
+        xaxis={"range": [-1.05 * wide, 1.05 * wide], "constrain": "domain"},
+        yaxis={"range": [0.0, 1.02 * max(head, kiln.kiln_height)], "scaleanchor": "x"},
+    )
+
+
 def _edges(history: FiringHistory) -> tuple[float, float]:
     half = 0.5 * (history.heights[1] - history.heights[0]) if len(history.heights) > 1 else history.heights[0]
     return float(history.heights[0] - half), float(history.heights[-1] + half)
@@ -168,7 +243,7 @@ def budgets(named: Mapping[str, HeatBudget]):
 
 
 def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
-    """Draw the share burnt of every size in every third of the charge, beside what the whole came to.
+    """Draw the share burnt of every size in every third of every ring, beside what the whole came to.
 
     Parameters
     ----------
@@ -182,13 +257,14 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
     """
     drawn = Picture("What is in the kiln when the fire is let out")
     sizes = sorted({place.size for place in places})
-    found = {(place.part, place.size): place for place in places}
-    grid = [[found.get((part, size)) for size in sizes] for part in PARTS]
+    found = {(place.part + place.ring, place.size): place for place in places}
+    rows = [part + ring for part in PARTS for ring in dict.fromkeys(place.ring for place in places)]
+    grid = [[found.get((row, size)) for size in sizes] for row in rows]
     drawn.add(
         "heatmap",
         "share burnt [%]",
         [f"{MM * size:.0f} mm" for size in sizes],
-        list(PARTS),
+        rows,
         z=[[None if place is None else 100.0 * place.conversion for place in row] for row in grid],
         zmin=0.0,
         zmax=100.0,
@@ -217,12 +293,12 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
             **BESIDE,
         )
     return drawn.laid(
-        height=440,
+        height=500,
         barmode="stack",
         legend=looks.BELOW,
         margin={"b": 105},
         xaxis={"domain": [0.0, 0.68], "title": "size of the stone", "type": "category"},
-        yaxis={"title": "third of the charge", "type": "category"},
+        yaxis={"title": "", "type": "category"},
         xaxis2={"domain": [0.8, 1.0], "anchor": "y2", "type": "category"},
         yaxis2={"anchor": "x2", "title": "share of the stone that can burn [%]", "range": [0, 100]},
     )

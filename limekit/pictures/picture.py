@@ -62,6 +62,12 @@ class Picture(dict):
         line = {"color": colour, "width": 2, "dash": "dash"}
         self["layout"].setdefault("shapes", []).append({**ends, "line": line})
 
+    def block(self, left: float, right: float, low: float, high: float, colour: str) -> None:
+        """Fill a rectangle under the traces."""
+        place = {"x0": left, "x1": right, "y0": low, "y1": high, "layer": "below"}
+        block = {"type": "rect", **place, "fillcolor": colour, "line": {"color": looks.INK, "width": 1}}
+        self["layout"].setdefault("shapes", []).append(block)
+
     def laid(self, **layout) -> Picture:
         """Return the picture with this added to its layout; an axis keeps what it has, and its title is words."""
         for key, value in layout.items():

@@ -21,6 +21,7 @@ from limekit.kiln.column.charge import read_sizes
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.kiln.firing import Firing, fire_kiln
+from limekit.kiln.keeping import usual_stoking_rate
 from limekit.kiln.lighting import BESIDE
 from limekit.kiln.schedule import stoking_schedule
 from limekit.kiln.sizing import size_kiln
@@ -48,6 +49,7 @@ ENDS = {
     "fire_temperature": {"low": "1000 degC", "high": "1300 degC"},
     "chimney_height": {"high": "6 m"},
     "hours": {"low": "6 h", "high": "96 h"},
+    "stoking_rate": {"low": "5 kg/h"},
     "damper": {"low": 0.0},
     "charge_fines": {"high": 0.2},
     "stone_moisture": {"high": 0.06},
@@ -71,6 +73,7 @@ class OwnKiln:
             "largest_stone": f"{MM * self.size.largest_stone} mm",
             "chimney_height": f"{self.size.chimney_height} m",
             "hours": f"{PATIENCE} h",
+            "stoking_rate": f"{HOUR * usual_stoking_rate(self.size.stone):.0f} kg/h",
             "damper": 1.0,
             "charge_fines": 0.0,
             "stone_moisture": self.burning["stone"].stone_moisture,
@@ -124,7 +127,16 @@ class OwnKiln:
         return BurntFuel.of(self.burning["fuel"].kind, fuel_moisture, self.burning["air_temperature"])
 
 
-HOURLY = ("fuel_moisture", "fire_temperature", "hours", "largest_stone", "charge_fines", "chimney_height", "damper")
+HOURLY = (
+    "stoking_rate",
+    "fuel_moisture",
+    "fire_temperature",
+    "hours",
+    "largest_stone",
+    "charge_fines",
+    "chimney_height",
+    "damper",
+)
 
 
 def firing_explorer(record: Record, assessment: Assessment) -> Explorer:
@@ -159,6 +171,46 @@ def firing_explorer(record: Record, assessment: Assessment) -> Explorer:
             )
         },
         keeps=kiln.kept,
+    )
+
+
+LAID = {"by hand, on a vault": "by hand", "by hand, with flues": "with flues", "poured on a grate": "poured"}
+
+
+def half_explorer(record: Record, assessment: Assessment) -> Explorer:
+    """Slide the hour, the stoking and how the charge is laid; see the kiln cut in half, its heart and its rim.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
+    """
+    kiln = OwnKiln(record, assessment)
+    return Explorer(
+        [
+            *kiln.sliders("stoking_rate", "conversion"),
+            Choice("laid", LAID, label="how the charge is laid"),
+            Slider("time", start="96 h", low="0 h", high="96 h", step=2, label="look at hour", plays=True, looks=True),
+        ],
+        model=kiln.fire,
+        picture=lambda firing, time: pictures.cut_in_half(firing.plan.kiln, firing.history, time),
+        words=_half_words,
+    )
+
+
+def _half_words(firing: Firing, time: float) -> str:
+    at = min(time, firing.firing_time)
+    rings = firing.history.rings or (firing.history,)
+    heart, rim = (100 * float(np.interp(at, one.times, one.burnt)) for one in (rings[0], rings[-1]))
+    rawest = min(firing.places, key=lambda place: place.conversion)
+    pace = firing.limits[-1].hit if firing.limits else ""
+    return (
+        f"At hour {at / HOUR:.0f} the heart is {heart:.0f} % burnt and the stone by the wall {rim:.0f} %. When the fire "
+        f"is let out, after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel, the rawest lies at "
+        f"the {rawest.part}{rawest.ring}: the {MM * rawest.size:.0f} mm stones are {100 * rawest.conversion:.0f} % burnt. "
+        f"{pace}"
     )
 
 
@@ -304,9 +356,9 @@ def _left_words(firing: Firing) -> str:
     done = f"Let out after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel"
     return (
         f"{done}, {100 * firing.conversion:.0f} % has burnt: {firing.raw_stone:.0f} kg of stone is still raw, most of "
-        f"it in the {rawest.part} third ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
+        f"it at the {rawest.part}{rawest.ring} ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
         f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt; the hardest burnt are the "
-        f"{MM * hardest.size:.0f} mm stones of the {hardest.part} third."
+        f"{MM * hardest.size:.0f} mm stones at the {hardest.part}{hardest.ring}."
     )
 
 
