@@ -206,11 +206,11 @@ def _half_words(firing: Firing, time: float) -> str:
     heart, rim = (100 * float(np.interp(at, one.times, one.burnt)) for one in (rings[0], rings[-1]))
     rawest = min(firing.places, key=lambda place: place.conversion)
     pace = firing.limits[-1].hit if firing.limits else ""
+    out, burnt = f"after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel", rawest.conversion
     return (
-        f"At hour {at / HOUR:.0f} the heart is {heart:.0f} % burnt and the stone by the wall {rim:.0f} %. When the fire "
-        f"is let out, after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel, the rawest lies at "
-        f"the {rawest.part}{rawest.ring}: the {MM * rawest.size:.0f} mm stones are {100 * rawest.conversion:.0f} % burnt. "
-        f"{pace}"
+        f"At hour {at / HOUR:.0f} the heart is {heart:.0f} % burnt and the stone by the wall {rim:.0f} %. When the "
+        f"fire is let out, {out}, the rawest lies at the {rawest.part}{rawest.ring}: the {MM * rawest.size:.0f} mm "
+        f"stones are {100 * burnt:.0f} % burnt. {pace}"
     )
 
 
