@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, NamedTuple
 
 from limekit.balance import MassBalance, mass_balance
@@ -15,6 +15,7 @@ from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import Draught, draught_flow
 from limekit.fire.fuel import OAK, Fuel, FuelKind, air_demand, fuels
 from limekit.grading import Keeping, judge_stone
+from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.keeping import USUAL_FIRE, Fire
 from limekit.kiln.lighting import BESIDE
@@ -43,7 +44,7 @@ class BurningTime(Thing):
 FROM_THE_MODEL, AS_THE_RULES = BurningTime.plain(), Kiln.plain()
 DECIDED = "largest_stone", "smallest_stone", "height_to_diameter", *BESIDE
 Outline = Annotated[Kiln, Fields(DECIDED)]
-Kept = Annotated[Fire, Fields(("conversion", "excess_air"))]
+Kept = Annotated[Fire, Fields(("conversion", "excess_air", "stoking_rate"))]
 
 
 class Row(NamedTuple):
@@ -59,7 +60,9 @@ class Row(NamedTuple):
 class KilnDesign:
     """A first design of a flare kiln; `rows` sets it out for a sheet.
 
-    A `Span` is a figure to plan with and how far it may turn out otherwise. `putty_volume` is of a
+    A `Span` is a figure to plan with and how far it may turn out otherwise. `firing_time`, `fuel_mass` and
+    `fuel_rate` are those of `firing`, with the range that other kilns leave them; `rule_time` (of `heat_up_time`,
+    `burning_time` and `soak_time`) and `demand` are rules of thumb, to hold against them. `putty_volume` is of a
     lime that may be kept as putty; `keeping` says whether this one may.
     """
 
@@ -72,13 +75,16 @@ class KilnDesign:
     balance: MassBalance
     keeping: Keeping
     draught: Draught
+    firing: Firing = field(repr=False)
     stone: Annotated[Span, Unit("kg")]
     kiln_diameter: Annotated[Span, Unit("m")]
     kiln_height: Annotated[Span, Unit("m")]
     heat_up_time: Annotated[Span, Unit("s")]
     burning_time: Annotated[Span, Unit("s")]
     soak_time: Annotated[Span, Unit("s")]
+    rule_time: Annotated[Span, Unit("s")]
     firing_time: Annotated[Span, Unit("s")]
+    fuel_mass: Annotated[Span, Unit("kg")]
     cooling_time: Annotated[Span, Unit("s")]
     fuel_rate: Annotated[Span, Unit("kg/s")]
     quicklime: Annotated[Span, Unit("kg")]
@@ -165,18 +171,22 @@ def _rows(design: KilnDesign):
         "",
         f"bars: {_known('grate_bar_width')}; without one wood burns on the hearth",
     )
-    yield spanned("Heating up", design.heat_up_time, _known("heat_up_pace"))
+    yield spanned("Firing in all", design.firing_time, "fired in the model; its range by real kilns")
+    yield spanned(f"Turns of {shown(turn / HOUR)} h at the fire", turns, _known("watch_time"))
+    yield spanned(f"Fuel: {wood}", design.fuel_mass, "fired in the model; its range by real kilns")
+    yield spanned("Fuel an hour, on the mean", design.fuel_rate, "fuel over hours of firing")
+    yield spanned("Cooling, closed, by rule", design.cooling_time, _known("cooling_pace"))
+    yield spanned("By rule: heating up", design.heat_up_time, _known("heat_up_pace"))
     yield spanned(
-        "Burning the largest stone",
+        "By rule: burning the largest stone",
         design.burning_time,
         "one stone in the fire; its range by the trial, or ±35 % before one",
     )
-    yield spanned("Soak after the first signs", design.soak_time, _known("soak_time"))
-    yield spanned("Firing in all, by rule", design.firing_time, "the three together; the draught may make it longer")
-    yield spanned(f"Turns of {shown(turn / HOUR)} h at the fire", turns, _known("watch_time"))
-    yield spanned("Cooling, closed, by rule", design.cooling_time, _known("cooling_pace"))
-    yield spanned(f"Fuel by rule: {wood}", design.demand.fuel_mass, "heat of dissociation over the kiln's efficiency")
-    yield spanned("Fuel an hour, on the mean", design.fuel_rate, "fuel over hours of firing")
+    yield spanned("By rule: soak after the first signs", design.soak_time, _known("soak_time"))
+    yield spanned("By rule: firing in all", design.rule_time, "the three together, to hold against the firing")
+    yield spanned(
+        "By rule: fuel", design.demand.fuel_mass, "heat of dissociation over the kiln's efficiency, to hold against it"
+    )
     fed = Span(feed, (1.0 - DRAUGHT_SPREAD) * feed, (1.0 + DRAUGHT_SPREAD) * feed)
     yield spanned("Fuel an hour by draught alone", fed, "draught against charge, ±30 %")
     yield spanned("Drawn from the kiln", design.drawn, conversion)
@@ -237,21 +247,17 @@ def _burning(told: BurningTime, middle: float) -> Span:
     return Span(middle, low, high)
 
 
-def _cautions(
-    size: Kiln, keeping: Keeping, draught: Draught, fuel: FuelDemand, hours: Span, rate: Span
-) -> tuple[str, ...]:
+def _cautions(size: Kiln, keeping: Keeping, fired: Firing, wood: Span, hours: Span) -> tuple[str, ...]:
     found = list(size.warnings) if keeping.way == "putty" else [*size.warnings, keeping.words]
+    if fired.finish is None:
+        found.append(f"Fired so, the charge is never done: {fired.verdict}")
     found.append(
-        f"Stack the upper figure of fuel, {shown(fuel.fuel_mass.high, 2)} kg, before lighting: "
+        f"Stack the upper figure of fuel, {shown(wood.high, 2)} kg, before lighting: "
         "a fire that runs out of wood before the end leaves a kiln of half-burnt stone."
     )
     if hours.high > fact("watch_stretch_most"):
         found.append(
             f"Two people cannot watch a fire of up to {shown(hours.high / HOUR, 2)} h and sleep: its turns want more."
-        )
-    if rate.middle > draught.fuel_rate_most:
-        found.append(
-            f"The draught: {draught.verdict} Without that, firing takes longer: up to {shown(hours.high / HOUR, 2)} h."
         )
     return tuple(found)
 
@@ -370,18 +376,24 @@ def design_kiln(
         _scaled(fact("soak_time")),
     )
     wanted = Span(*(sum(getattr(part, end) for part in parts) for end in ("middle", "low", "high")))
-    rate = demand.fuel_mass.middle / wanted.middle
+    fired = fire_kiln.plain(
+        size,
+        fuel,
+        stone=stone.but(mass=None),
+        fire=fire.but(conversion=conversion),
+        air_temperature=air_temperature,
+    )
+    hours, wood = fired.hours or _scaled(fired.firing_time), fired.fuel
+    rates = Span(*(wood_end / hours.middle for wood_end in (wood.middle, wood.low, wood.high)))
     draught = draught_flow.plain(
         size.air_way(sauter_diameter.plain({size.largest_stone: 1.0, size.smallest_stone: 1.0})),
         (gas_temperature + air_temperature) / 2,
         air_temperature=air_temperature,
         air_demand=air_demand.plain(fuel.kind, fuel.moisture),
         excess_air=fire.excess_air,
-        fuel_rate=rate,
+        fuel_rate=rates.middle,
     )
     keeping = judge_stone.plain(stone.calcium_carbonate, stone.magnesium_carbonate, stone.clay).keeping
-    firing = Span(wanted.middle, wanted.low, max(wanted.high, demand.fuel_mass.high / draught.fuel_rate_most))
-    rates = Span(rate, demand.fuel_mass.low / wanted.middle, demand.fuel_mass.high / wanted.middle)
 
     least, balance, most = (
         mass_balance.plain(charged.middle, conversion=share, putty_density=putty_density, **made_of)
@@ -403,14 +415,17 @@ def design_kiln(
         heat_up_time=parts[0],
         burning_time=parts[1],
         soak_time=parts[2],
-        firing_time=firing,
+        firing=fired,
+        firing_time=hours,
+        fuel_mass=wood,
+        rule_time=wanted,
         cooling_time=_scaled(fact("cooling_pace"), size.kiln_diameter),
         fuel_rate=rates,
         quicklime=Span(balance.quicklime, least.quicklime, most.quicklime),
         drawn=Span(balance.drawn, most.drawn, least.drawn),
         putty_volume=Span(balance.putty_volume, least.putty_volume, most.putty_volume),
         sinking=_scaled(fact("charge_sinking"), size.kiln_height),
-        cautions=_cautions(size, keeping, draught, demand, firing, rates),
+        cautions=_cautions(size, keeping, fired, wood, hours),
         basis=size.basis
         + demand.basis
         + usual

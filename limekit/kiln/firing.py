@@ -12,6 +12,7 @@ import numpy as np
 from limekit.balance import mass_balance
 from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.errors import InputError
+from limekit.estimate import Span
 from limekit.facts import fact
 from limekit.fire.fuel import OAK, Fuel, grounds
 from limekit.kiln.column.budget import HeatBudget, heat_budget
@@ -24,7 +25,8 @@ from limekit.kiln.keeping import USUAL_FIRE, Fire
 from limekit.kiln.lighting import BESIDE, FiringPlan, flare_kiln, read_stoking
 from limekit.kiln.sizing import Kiln
 from limekit.limestone import USUAL_STONE, Stone
-from limekit.units import DAY, HOUR, Kelvin, Kilogram, Pascal, Second, Share
+from limekit.stone.posterior import NINETY
+from limekit.units import DAY, HOUR, Kelvin, Kilogram, Pascal, Second, Share, Unit
 
 LEVELS, MOST_LEVELS = 20, 200
 RINGS, MOST_RINGS = 2, 5
@@ -38,13 +40,16 @@ NEARLY_ALL = 1.0 - 1e-6
 class Firing:
     """A firing and what came of it.
 
-    `finish` is None where the charge was never done. `efficiency` is the heat of dissociation at
-    25 °C over the lower heating value of all the fuel burnt. `limits` say what held the firing
-    back and what would lift it; `verdict` says how it ended. `plan` is what was asked, in SI floats, and
+    `finish` is None where the charge was never done, and `hours` with it. `hours` and `fuel` have the model's own
+    figure in the middle, and the range (90 %) in which real kilns lie about it. `efficiency` is the heat of
+    dissociation at 25 °C over the lower heating value of all the fuel burnt. `limits` say what held the
+    firing back and what would lift it; `verdict` says how it ended. `plan` is what was asked, in SI floats, and
     `burn` the kiln as the fire was let out: `limekit.fire_range` and `limekit.cool_kiln` go on from them.
     """
 
     finish: Second | None
+    hours: Annotated[Span | None, Unit("s")]
+    fuel: Annotated[Span, Unit("kg")]
     firing_time: Second
     fuel_used: Kilogram
     conversion: Share
@@ -96,6 +101,12 @@ def finish_times(burn: Burn, conversion: float) -> np.ndarray:
             for column in np.maximum.accumulate(burnt).T
         ]
     )
+
+
+def beside_others(figure: float, what: str) -> Span:
+    """Return a figure of the model with the 90 % range in which real kilns lie about it."""
+    factor = fact(f"{what}_between_kilns") ** NINETY
+    return Span(figure, figure / factor, figure * factor)
 
 
 def _verdict(finish: float | None, firing: dict, limits: tuple[Limit, ...]) -> str:
@@ -231,8 +242,11 @@ def fire_kiln(
     finish = float(finish_times(burn, conversion)[0])
     finish = finish if np.isfinite(finish) else None
     limits = find_limits(burn, conversion, None if excess_air is None else fire.fire_temperature, told.dead_share)
+    is_fed = fire.stoking_rate is not None or fire.stoking is not None
     return Firing(
         finish=finish,
+        hours=None if finish is None else beside_others(finish, "hours_where_feeding_is_known" if is_fed else "hours"),
+        fuel=beside_others(fuel_used, "fuel"),
         firing_time=burn.clock,
         conversion=reached,
         fuel_per_quicklime=fuel_used / balance.quicklime if reached > 0.0 else None,

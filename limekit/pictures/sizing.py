@@ -49,7 +49,7 @@ def masses_and_hours(design: KilnDesign):
     """
     masses = [
         ("stone in", design.stone, looks.MUTED),
-        ("fuel in", design.demand.fuel_mass, looks.FIRE),
+        ("fuel in", design.fuel_mass, looks.FIRE),
         ("lime drawn", design.drawn, looks.LIME),
         ("quicklime in it", design.quicklime, looks.LIME),
     ]
@@ -95,7 +95,7 @@ def masses_and_hours(design: KilnDesign):
     )
     drawn.marks(
         "by the draught",
-        [design.demand.fuel_mass.middle / design.draught.fuel_rate_most / HOUR],
+        [design.fuel_mass.middle / design.draught.fuel_rate_most / HOUR],
         ["firing in all"],
         marker={"color": looks.INK, "symbol": "diamond", "size": 13},
         hovertemplate="%{x:.1f} h to burn the fuel with the air it draws<extra></extra>",

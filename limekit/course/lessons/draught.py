@@ -145,7 +145,7 @@ def throttle_explorer(record: Record) -> Explorer:
             state["laid"],
             np.array(rates),
             wanted,
-            design.demand.fuel_mass.middle,
+            design.fuel_mass.middle,
         )
 
     mean_gas = (plain(record.quantity("burn.gas_temperature")) + outside["air_temperature"]) / 2.0

@@ -135,7 +135,7 @@ def fuel_burnt(record: Record) -> float:
     """Return the heat in the fuel of a burn, J: of the record's own mass, or of what its kiln is drawn up to burn."""
     heat = plain(lower_heating_value(record.fuel))
     own = record.is_own("fuel.fuel_mass") or not record.is_own("kiln.stone")
-    return heat * plain(record.quantity("fuel.fuel_mass") if own else design_of(record).demand.fuel_mass.middle)
+    return heat * plain(record.quantity("fuel.fuel_mass") if own else design_of(record).fuel_mass.middle)
 
 
 def _loss(stone: Stone) -> float:

@@ -79,7 +79,7 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
 
 def words(design: KilnDesign) -> str:
     """Say a design in one sentence (plain SI floats)."""
-    firing, wood, stone = design.firing_time, design.demand.fuel_mass, f"{design.stone.middle:.0f} kg of stone"
+    firing, wood, stone = design.firing_time, design.fuel_mass, f"{design.stone.middle:.0f} kg of stone"
     asked = (
         f"{design.putty_volume.middle * 1000:.0f} L of putty ask for {stone}"
         if design.keeping.as_putty
@@ -117,7 +117,7 @@ def _kept(design: KilnDesign) -> dict:
         "fuel": {
             "name": fuels()[design.fuel].label,
             "fuel_moisture": design.fuel_moisture,
-            "fuel_mass": f"{design.demand.fuel_mass.middle:.0f} kg",
+            "fuel_mass": f"{design.fuel_mass.middle:.0f} kg",
         },
     } | ({"lime": {"putty_volume": f"{1000 * design.putty_volume.middle:.0f} L"}} if design.keeping.as_putty else {})
 

@@ -57,10 +57,10 @@ def burn_of(record: Record) -> KilnDesign:
     wanted = record.is_own("lime.putty_volume") and not record.is_own("kiln.stone")
     design = design_of(record, **({"putty_volume": plain(record.quantity("lime.putty_volume"))} if wanted else {}))
     if record.is_own("fuel.fuel_mass"):
-        known = design.demand.fuel_mass
+        known = design.fuel_mass
         by = plain(record.quantity("fuel.fuel_mass")) / known.middle
         mass = Span(known.middle * by, known.low * by, known.high * by)
-        design = replace(design, demand=replace(design.demand, fuel_mass=mass))
+        design = replace(design, fuel_mass=mass)
     return give(design, KilnDesign, "")
 
 
@@ -90,7 +90,7 @@ def wood_line(design: KilnDesign, fuel_price: float) -> CostLine:
     fuel_price : float
         Of a tonne, brought to the kiln, in the sheet's currency.
     """
-    mass = plain(design.demand.fuel_mass)
+    mass = plain(design.fuel_mass)
     return cost_line.plain("fuel", *(fuel_price * end / TONNE for end in (mass.middle, mass.low, mass.high)))
 
 
@@ -249,7 +249,7 @@ def carbon_explorer(design: KilnDesign) -> Explorer:
     """
     balance, heat = plain(design.balance), plain(design.demand.dissociation_heat)
     own_fuel, own_value = design.fuel, plain(design.demand.lower_heating_value)
-    gained = heat / (plain(design.demand.fuel_mass).middle * own_value)
+    gained = heat / (plain(design.fuel_mass).middle * own_value)
     spread = fact("flare_efficiency") / fact("flare_efficiency").low - 1.0
     known = fact("carbonation_share")
     half, mixed = known.high - known, fact("carbonation_share", "mixed_mortar")

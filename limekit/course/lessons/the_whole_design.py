@@ -105,7 +105,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         if ranged.finish
         else ranged.verdict
     )
-    fuel, wood = fuels()[design.fuel].label, design.demand.fuel_mass
+    fuel, wood = fuels()[design.fuel].label, design.fuel_mass
     slowest = next((limit for limit in firing.limits if limit.name == "draught"), None)
     hardest = max(firing.places, key=lambda place: place.overburn)
     keeping = design.keeping
@@ -218,7 +218,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
 def rule_and_fire(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     """Return what the rules and the fired model make of the same burn: what, by rule, as fired, which to plan by."""
     design, firing, cooled = whole.design, whole.firing, whole.cooling.cooling_time
-    hours, cooling, fuel = design.firing_time, design.cooling_time, design.demand.fuel_mass
+    hours, cooling, fuel = design.firing_time, design.cooling_time, design.fuel_mass
     return (
         (
             "hours of firing",
