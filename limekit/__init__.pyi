@@ -12,7 +12,7 @@ import os
 import datetime
 import limekit.balance
 import limekit.chemistry
-import limekit.edge
+import limekit.edge.grounds
 import limekit.estimate
 import limekit.facts
 import limekit.fire.draught
@@ -516,6 +516,10 @@ class Firing(limekit.kiln.firing.Firing):
     @property
     def finish(self) -> Quantity | None: ...
     @property
+    def hours(self) -> Span | None: ...
+    @property
+    def fuel(self) -> Span: ...
+    @property
     def firing_time(self) -> Quantity: ...
     @property
     def fuel_used(self) -> Quantity: ...
@@ -683,7 +687,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: Amount | None = ...,
         warnings: Sequence[str] = ...,
-        basis: Sequence[limekit.edge.Ground] = ...,
+        basis: Sequence[limekit.edge.grounds.Ground] = ...,
     ) -> None: ...
     @classmethod
     def plain(
@@ -731,7 +735,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: float | None = ...,
         warnings: tuple[str, ...] = ...,
-        basis: tuple[limekit.edge.Ground, ...] = ...,
+        basis: tuple[limekit.edge.grounds.Ground, ...] = ...,
     ) -> limekit.kiln.sizing.Kiln: ...
     def with_(
         self,
@@ -779,7 +783,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bars: int | None = ...,
         grate_bar_length: Amount | None = ...,
         warnings: Sequence[str] = ...,
-        basis: Sequence[limekit.edge.Ground] = ...,
+        basis: Sequence[limekit.edge.grounds.Ground] = ...,
     ) -> Kiln: ...
     @property
     def stone(self) -> Quantity | None: ...
@@ -857,6 +861,8 @@ class KilnDesign(limekit.kiln.design.KilnDesign):
     @property
     def draught(self) -> Draught: ...
     @property
+    def firing(self) -> Firing: ...
+    @property
     def stone(self) -> Span: ...
     @property
     def kiln_diameter(self) -> Span: ...
@@ -869,7 +875,11 @@ class KilnDesign(limekit.kiln.design.KilnDesign):
     @property
     def soak_time(self) -> Span: ...
     @property
+    def rule_time(self) -> Span: ...
+    @property
     def firing_time(self) -> Span: ...
+    @property
+    def fuel_mass(self) -> Span: ...
     @property
     def cooling_time(self) -> Span: ...
     @property
@@ -1576,7 +1586,7 @@ class _burn_stone(Protocol):
         shape: Literal["sphere", "cylinder", "slab"] = ...,
         start_temperature: Amount = ...,
         gas_rise_time: Amount = ...,
-        fire: limekit.stone.history.FireHistory | None = ...,
+        fire_history: limekit.stone.history.FireHistory | None = ...,
         *,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
@@ -1602,7 +1612,7 @@ class _burn_stone(Protocol):
         shape: Literal["sphere", "cylinder", "slab"] = ...,
         start_temperature: float = ...,
         gas_rise_time: float = ...,
-        fire: limekit.stone.history.FireHistory | None = ...,
+        fire_history: limekit.stone.history.FireHistory | None = ...,
         *,
         calcium_carbonate: float = ...,
         magnesium_carbonate: float = ...,
@@ -2108,11 +2118,19 @@ class _design_kiln(Protocol):
         largest_stone: Amount | None = ...,
         smallest_stone: Amount | None = ...,
         height_to_diameter: Number | None = ...,
-        chimney_height: Amount = ...,
         altitude: Amount = ...,
+        chimney_height: Amount = ...,
+        layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        wall_moisture: Number = ...,
+        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        flues: int | None = ...,
+        flue_width: Amount = ...,
         fuel_moisture: Number | None = ...,
         conversion: Number | None = ...,
         excess_air: Number = ...,
+        stoking_rate: Amount | None = ...,
         burning_time_low: Amount | None = ...,
         burning_time_high: Amount | None = ...,
         burning_time_spread: Number = ...,
@@ -2145,11 +2163,19 @@ class _design_kiln(Protocol):
         largest_stone: float | None = ...,
         smallest_stone: float | None = ...,
         height_to_diameter: float | None = ...,
-        chimney_height: float = ...,
         altitude: float = ...,
+        chimney_height: float = ...,
+        layers: Sequence[Any] | None = ...,
+        wall_kind: str | None = ...,
+        wall_moisture: float = ...,
+        cover: Literal["open", "slabs", "clay with holes"] | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] = ...,
+        flues: int | None = ...,
+        flue_width: float = ...,
         fuel_moisture: float | None = ...,
         conversion: float | None = ...,
         excess_air: float = ...,
+        stoking_rate: float | None = ...,
         burning_time_low: float | None = ...,
         burning_time_high: float | None = ...,
         burning_time_spread: float = ...,

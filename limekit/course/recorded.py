@@ -96,7 +96,9 @@ def design_of(record: Record, assessment: Assessment | None = None, **changed) -
     known |= changed
     if assessment is not None:
         asked = (known[name] for name in ("largest_stone", "gas_temperature", "co2_fraction", "conversion"))
-        hours = Assessment.forecast.plain(plain(assessment), *asked)
+        hours, found = Assessment.forecast.plain(plain(assessment), *asked), plain(assessment).stone
+        told = {name: getattr(found, name) for name in ("reaction_coefficient", "lime_conductivity")}
+        known["stone"] = known["stone"].but(**told)
         known |= {"burning_time": hours.median, "burning_time_low": hours.low, "burning_time_high": hours.high}
     return design_kiln.plain(**known)
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from limekit.estimate import Span
 from limekit.facts import fact
 from limekit.kiln.design import KilnDesign
 from limekit.kiln.ensemble import FiringRange
@@ -36,7 +37,7 @@ LETTERS = {  # each limit of a shaft with its letter; what burns well has none
 def masses_and_hours(design: KilnDesign):
     """Draw the masses of a burn beside its hours, with their ranges and the ends of the turns.
 
-    A diamond shows the hours in which the fuel burns with the air that the kiln draws.
+    A small diamond shows the hours by rule of thumb, to hold against the firing.
 
     Parameters
     ----------
@@ -63,25 +64,24 @@ def masses_and_hours(design: KilnDesign):
         error_x=_whiskers([span for _, span, _ in masses]),
         hovertemplate="%{y}: %{x:.0f} kg<extra></extra>",
     )
-    start = 0.0
-    for name, span, colour, hatch in (
-        ("heating up", design.heat_up_time, looks.AIR, "/"),
-        ("burning", design.burning_time, looks.FIRE, ""),
-        ("soaking", design.soak_time, looks.LIME, "x"),
-        ("cooling, closed", design.cooling_time, looks.WATER, "."),
+    hours = design.firing_time.middle
+    slow = min(design.firing.plan.slow_start, hours)
+    for name, start, lasts, spread, colour, hatch in (
+        ("letting the fire grow", 0.0, slow, None, looks.AIR, "/"),
+        ("full fire", slow, hours - slow, None, looks.FIRE, ""),
+        ("cooling, closed", hours, design.cooling_time.middle, design.cooling_time, looks.WATER, "."),
     ):
         drawn.bars(
             name,
-            [span.middle / HOUR],
+            [lasts / HOUR],
             [name],
             base=[start / HOUR],
             orientation="h",
             marker=looks.hatched(colour, hatch),
-            error_x=_whiskers([span], HOUR),
-            hovertemplate=f"{name}: {span.middle / HOUR:.1f} h<extra></extra>",
+            error_x=_whiskers([spread], HOUR) if spread else None,
+            hovertemplate=f"{name}: {lasts / HOUR:.1f} h<extra></extra>",
             **BESIDE,
         )
-        start += span.middle
     drawn.bars(
         "firing in all",
         [design.firing_time.middle / HOUR],
@@ -94,11 +94,11 @@ def masses_and_hours(design: KilnDesign):
         **BESIDE,
     )
     drawn.marks(
-        "by the draught",
-        [design.fuel_mass.middle / design.draught.fuel_rate_most / HOUR],
+        "by rule of thumb",
+        [design.rule_time.middle / HOUR],
         ["firing in all"],
-        marker={"color": looks.INK, "symbol": "diamond", "size": 13},
-        hovertemplate="%{x:.1f} h to burn the fuel with the air it draws<extra></extra>",
+        marker={"color": looks.INK, "symbol": "diamond", "size": 9},
+        hovertemplate="%{x:.1f} h by rule of thumb<extra></extra>",
         **BESIDE,
     )
     turn = fact("watch_time") / HOUR
@@ -106,7 +106,7 @@ def masses_and_hours(design: KilnDesign):
     drawn.line(
         "a turn ends",
         [place for end in ends for place in (end, end, None)],
-        [name for _ in ends for name in ("firing in all", "heating up", None)],
+        [name for _ in ends for name in ("firing in all", "letting the fire grow", None)],
         looks.INK,
         "dot",
         1.5,
@@ -122,7 +122,7 @@ def masses_and_hours(design: KilnDesign):
         xaxis2={
             "domain": [0.58, 1.0],
             "anchor": "y2",
-            "title": "hours; dotted, where a turn ends; ◆ as it draws",
+            "title": "hours; dotted, where a turn ends; ◆ by rule of thumb",
             "rangemode": "tozero",
         },
         yaxis2={"anchor": "x2", "autorange": "reversed"},
@@ -135,10 +135,10 @@ def _whiskers(spans, by: float = 1.0) -> dict:
 
 
 class Bar(NamedTuple):
-    """One kiln in the picture; s, kg, and shares. `hours` is how long it was fired, done or not."""
+    """One kiln in the picture; s, kg, and shares. `hours` is how long it was fired, done or not, with its range."""
 
     name: str
-    hours: float
+    hours: Span
     is_done: bool
     quicklime: float
     fuel_ratio: float | None
@@ -146,14 +146,12 @@ class Bar(NamedTuple):
     overburnt: float
 
 
-def side_by_side(bars: Sequence[Bar], rule: float):
+def side_by_side(bars: Sequence[Bar]):
     """Draw hours, wood and weak spots of several kilns, one row each; the last is the one in hand.
 
     Parameters
     ----------
     bars : sequence of Bar
-    rule : float
-        Hours that the rules gave for the first, s.
 
     Returns
     -------
@@ -163,10 +161,10 @@ def side_by_side(bars: Sequence[Bar], rule: float):
     rows = list(range(len(bars)))
     own = len(bars) - 1
     colours = [looks.FIRE if row == own else PALE for row in rows]
-    hours = [bar.hours / HOUR for bar in bars]
+    hours = [bar.hours.middle / HOUR for bar in bars]
     ratios = [bar.fuel_ratio for bar in bars]
     for place, across, texts in (
-        ("", hours, [f"{bar.hours / HOUR:.0f} h" if bar.is_done else "not done" for bar in bars]),
+        ("", hours, [f"{bar.hours.middle / HOUR:.0f} h" if bar.is_done else "not done" for bar in bars]),
         ("2", ratios, [f"{ratio:.2f}" if ratio else "" for ratio in ratios]),
     ):
         drawn.bars(
@@ -198,17 +196,6 @@ def side_by_side(bars: Sequence[Bar], rule: float):
             xaxis="x3",
             yaxis="y",
         )
-    drawn.line(
-        "hours by the rule, as in the record",
-        [rule / HOUR] * 2,
-        [-0.5, own + 0.5],
-        looks.INK,
-        "dash",
-        2,
-        hovertemplate="%{x:.0f} h by the rule<extra></extra>",
-        xaxis="x",
-        yaxis="y",
-    )
     return drawn.laid(
         height=FRAME + ROW * len(bars),
         legend=looks.BELOW,

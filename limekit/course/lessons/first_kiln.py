@@ -17,6 +17,7 @@ from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
 from limekit.kiln.design import KilnDesign
+from limekit.kiln.keeping import usual_stoking_rate
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import sizing as pictures
 from limekit.pictures.ground_plan import ground_plan_drawing
@@ -50,7 +51,7 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
     def started(name: str, key: str, low: str, high: str, step: float | None = None) -> Slider:
         return Slider(name, start=record.quantity(key), low=low, high=high, step=step)
 
-    as_putty = verdict_of(record).keeping.as_putty
+    design, as_putty = design_of(record, assessment), verdict_of(record).keeping.as_putty
     presets = {"wet wood": {"fuel_moisture": 0.45}, "a chimney": {"chimney_height": "4 m"}}
     if as_putty:
         presets = {
@@ -63,7 +64,9 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
             if as_putty
             else started("stone", "kiln.stone", "250 kg", "3000 kg", 10),
             Slider("largest_stone", start=record.quantity("kiln.largest_stone")),
-            started("gas_temperature", "burn.gas_temperature", "900 degC", "1150 degC"),
+            Slider(
+                "stoking_rate", start=f"{HOUR * usual_stoking_rate(plain(design.stone).middle):.0f} kg/h", low="5 kg/h"
+            ),
             fuel_choice(record.fuel.kind),
             Slider("fuel_moisture", start=record.quantity("fuel.fuel_moisture"), low=0.1, high=0.5),
             started("chimney_height", "kiln.chimney_height", "0 m", "8 m"),
@@ -88,15 +91,14 @@ def words(design: KilnDesign) -> str:
     return (
         f"{asked} in a kiln {design.kiln_diameter.middle:.2f} m across and {design.kiln_height.middle:.2f} m high "
         f"inside, {wood.middle:.0f} kg of fuel ({wood.low:.0f} to {wood.high:.0f}), and {firing.middle / HOUR:.0f} "
-        f"hours of firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}): {_draws(design)}."
+        f"hours of firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}). {_pace(design)}"
     )
 
 
-def _draws(design: KilnDesign) -> str:
-    rate, most = design.fuel_rate.middle * HOUR, design.draught.fuel_rate_most * HOUR
-    if rate <= most:
-        return f"it draws enough for {most:.0f} kg of fuel an hour"
-    return f"that needs {rate:.0f} kg an hour, and by the draught reckoned here it feeds only {most:.0f}"
+def _pace(design: KilnDesign) -> str:
+    if design.firing.finish is None:
+        return f"Fired so, it is never done: {design.firing.verdict}"
+    return " ".join(map(str, design.firing.limits))
 
 
 def _kept(design: KilnDesign) -> dict:

@@ -50,7 +50,7 @@ class Candidate:
         firing = self.firing
         return pictures.Bar(
             self.name,
-            firing.firing_time,
+            firing.hours or Span(*[firing.firing_time] * 3),
             firing.finish is not None,
             firing.quicklime,
             firing.fuel_per_quicklime,
@@ -85,10 +85,9 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Yard:
-    """Kilns side by side, the last of them the one in hand, and the hours that the rules gave for the first."""
+    """Kilns side by side, the last of them the one in hand."""
 
     candidates: tuple[Candidate, ...]
-    rule: Span
 
     @property
     def own(self) -> Candidate:
@@ -161,8 +160,8 @@ def yard_explorer(record: Record, assessment: Assessment) -> Explorer:
     }
     return Explorer(
         [Slider(name, start=value, **ends.get(name, {})) for name, value in written.items()],
-        model=lambda **moved: Yard((*others, own(**moved)), design.firing_time),
-        picture=lambda yard: pictures.side_by_side([one.bar() for one in yard.candidates], yard.rule.middle),
+        model=lambda **moved: Yard((*others, own(**moved))),
+        picture=lambda yard: pictures.side_by_side([one.bar() for one in yard.candidates]),
         words=_yard_words,
         table=lambda yard: pd.DataFrame([one.row() for one in yard.candidates]),
         presets={
@@ -181,19 +180,19 @@ def yard_explorer(record: Record, assessment: Assessment) -> Explorer:
 
 
 def _yard_words(yard: Yard) -> str:
-    own, firing, rule = yard.own, yard.own.firing, yard.rule
+    own, firing = yard.own, yard.own.firing
     ratio = firing.fuel_per_quicklime
     ended = (
-        f"is done after {firing.finish / HOUR:.0f} h with {firing.fuel_used:.0f} kg of fuel, {ratio:.2f} kg a kilo of "
-        f"its {firing.quicklime:.0f} kg of quicklime"
+        f"is done after {firing.finish / HOUR:.0f} h ({firing.hours.low / HOUR:.0f} to {firing.hours.high / HOUR:.0f}) "
+        f"with {firing.fuel_used:.0f} kg of fuel ({firing.fuel.low:.0f} to {firing.fuel.high:.0f}), {ratio:.2f} kg a "
+        f"kilo of its {firing.quicklime:.0f} kg of quicklime"
         if firing.finish
         else f"is not done after {firing.firing_time / HOUR:.0f} h"
     )
     return (
         f"A kiln {own.size.kiln_diameter:.2f} m across for {own.size.stone:.0f} kg of stone up to "
-        f"{MM * own.size.largest_stone:.0f} mm, with {own.chimney_height:.1f} m of chimney, {ended}, where the rules "
-        f"gave the record's {rule.middle / HOUR:.0f} h ({rule.low / HOUR:.0f} to {rule.high / HOUR:.0f}); the "
-        f"rawest stones ({own.rawest.part}, {MM * own.rawest.size:.0f} mm) are burnt to "
+        f"{MM * own.size.largest_stone:.0f} mm, with {own.chimney_height:.1f} m of chimney, {ended}; the "
+        f"rawest stones ({own.rawest.part}{own.rawest.ring}, {MM * own.rawest.size:.0f} mm) are burnt to "
         f"{100 * own.rawest.conversion:.0f} %, and {100 * firing.overburnt_share:.0f} % of the charge may be "
         "dead-burnt."
     )
@@ -213,18 +212,16 @@ def _kept(yard: Yard) -> dict:
     }
 
 
-def why_longer(record: Record, assessment: Assessment) -> str:
-    """Say how the hours of the rules and those of the fired kiln come to differ."""
+def pace(record: Record, assessment: Assessment) -> str:
+    """Say what sets the pace of the record's kiln, and how its hours stand to a rule of thumb."""
     design = design_of(record, assessment)
-    firing = fire_kiln.plain(design, hours=LONGEST, **firing_of(record, assessment))
-    parts = (design.heat_up_time, design.burning_time, design.soak_time)
-    warm, burn, soak = (f"{part.middle / HOUR:.1f}" for part in parts)
-    asked, drawn = HOUR * design.fuel_rate.middle, HOUR * firing.fuel_used / firing.firing_time
-    fired = f"**{firing.finish / HOUR:.0f}**" if firing.finish else f"more than {firing.firing_time / HOUR:.0f}"
+    firing, rule = design.firing, design.rule_time
+    hours, wood = design.firing_time, design.fuel_mass
     return (
-        f"By the rules the record's kiln burns for **{design.firing_time.middle / HOUR:.0f}** hours: {warm} to heat "
-        f"up, {burn} for its largest stone and {soak} to soak. To do it, {asked:.0f} kg of wood would have to burn "
-        f"every hour. It draws air for **{drawn:.0f}**, and so the fired kiln takes {fired}."
+        f"The record's kiln takes **{wood.middle:.0f}** kg of wood ({wood.low:.0f} to {wood.high:.0f}) and "
+        f"**{hours.middle / HOUR:.0f}** hours ({hours.low / HOUR:.0f} to {hours.high / HOUR:.0f}). "
+        f"{' '.join(map(str, firing.limits))} The rule of thumb, heating up and the largest stone and a soak, comes to "
+        f"{rule.middle / HOUR:.0f} hours ({rule.low / HOUR:.0f} to {rule.high / HOUR:.0f})."
     )
 
 
@@ -251,7 +248,7 @@ def sure_explorer(record: Record, assessment: Assessment) -> Explorer:
     assessment : Assessment
         From `limekit.assess_trial`.
     """
-    firing = fire_kiln.plain(design_of(record, assessment), **firing_of(record, assessment))
+    firing = design_of(record, assessment).firing
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:
         known = Sure(firing, fire_range.plain(firing, assessment, MEMBERS, tell))
     spread = float(fact("draught_spread"))

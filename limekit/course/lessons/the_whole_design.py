@@ -11,7 +11,7 @@ from limekit.course.checks import PERCENT, Exercise, Slip
 from limekit.course.ladder import ladder
 from limekit.course.pages import Page, Table
 from limekit.course.progress import progress
-from limekit.course.recorded import design_of, firing_of, verdict_of
+from limekit.course.recorded import design_of, verdict_of
 from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.estimate import Estimate, tens
@@ -21,7 +21,7 @@ from limekit.grading import StoneVerdict
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.kiln.design import KilnDesign
 from limekit.kiln.ensemble import FiringRange, fire_range
-from limekit.kiln.firing import Firing, fire_kiln
+from limekit.kiln.firing import Firing
 from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
 from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.pictures.sheets import Chapter, design_sheet
@@ -77,7 +77,7 @@ def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
     """
     assessment, log = plain(assessment), plain(log)
     design = design_of(record, assessment)
-    firing = fire_kiln.plain(design, **firing_of(record, assessment))
+    firing = design.firing
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:
         ranged = fire_range.plain(firing, assessment, MEMBERS, tell)
     burnt = fuel_carbon.plain(design.fuel, firing.fuel_used, design.demand.lower_heating_value)
@@ -98,11 +98,11 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
     """Return the fifteen decisions in words: what, the answer, its range and what to do, the lesson."""
     design, firing, fire = whole.design, whole.firing, whole.assessment.gas_temperature
     through = sum(one.by_core is not None and one.by_core.conversion >= 1.0 for one in whole.assessment.comparisons)
-    hours, ranged, air = firing.firing_time / HOUR, whole.ranged, fact("draught_spread")
+    hours, ranged, others = firing.firing_time / HOUR, whole.ranged, firing.hours
     finish = (
-        f"{ranged.finish.low / HOUR:.0f} to {ranged.finish.high / HOUR:.0f} h by what the trial leaves open, "
-        f"{hours / (1 + air):.0f} to {hours / (1 - air):z.0f} h by the draught"
-        if ranged.finish
+        f"{others.low / HOUR:.0f} to {others.high / HOUR:.0f} h by the kilns of others; {ranged.finish.low / HOUR:.0f} "
+        f"to {ranged.finish.high / HOUR:.0f} h by what the trial leaves open of the stone"
+        if ranged.finish and others
         else ranged.verdict
     )
     fuel, wood = fuels()[design.fuel].label, design.fuel_mass
@@ -171,7 +171,7 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
         ),
         (
             "10 Which fuel, how much?",
-            f"{firing.fuel_used:.0f} kg of {fuel} by the fired model",
+            f"{firing.fuel_used:.0f} kg of {fuel}",
             f"{wood.low:.0f} to {wood.high:.0f} kg by the kilns of others; stack the upper figure",
             at["fuel_and_air"],
         ),
@@ -216,28 +216,28 @@ def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
 
 
 def rule_and_fire(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
-    """Return what the rules and the fired model make of the same burn: what, by rule, as fired, which to plan by."""
+    """Return the plan's figures beside those of rules of thumb: what, to plan by, by rule, if they differ."""
     design, firing, cooled = whole.design, whole.firing, whole.cooling.cooling_time
-    hours, cooling, fuel = design.firing_time, design.cooling_time, design.fuel_mass
+    hours, cooling, fuel = design.rule_time, design.cooling_time, design.demand.fuel_mass
     return (
         (
             "hours of firing",
-            f"{hours.middle / HOUR:.0f} h, {hours.low / HOUR:.0f} to {hours.high / HOUR:.0f}",
             f"{firing.firing_time / HOUR:.0f} h",
-            "the model's where the draught is weak: rules are read off kilns that draw well",
+            f"{hours.middle / HOUR:.0f} h, {hours.low / HOUR:.0f} to {hours.high / HOUR:.0f}",
+            "the rule asks only how long the largest stone lies in hot gas, not who feeds the fire",
         ),
         (
             "fuel",
-            f"{fuel.middle:.0f} kg, {fuel.low:.0f} to {fuel.high:.0f}",
             f"{firing.fuel_used:.0f} kg",
-            "the upper figure of the two",
+            f"{fuel.middle:.0f} kg, {fuel.low:.0f} to {fuel.high:.0f}",
+            "stack the upper figure of the plan's range",
         ),
         (
             "cooling, closed",
-            f"{cooling.middle / HOUR:.0f} h, {cooling.low / HOUR:.0f} to {cooling.high / HOUR:.0f}",
             f"{cooled / HOUR:.0f} h to {whole.cooling.draw_temperature - ZERO_CELSIUS:.0f} °C"
             if cooled
             else "a month and more",
+            f"{cooling.middle / HOUR:.0f} h, {cooling.low / HOUR:.0f} to {cooling.high / HOUR:.0f}",
             "the longer, and a thermometer in the charge; never the clock alone",
         ),
     )
@@ -264,19 +264,17 @@ def breaks(record: Record, assessment: Assessment) -> Table:
     assessment = plain(assessment)
     largest, smallest = (plain(record.quantity(f"kiln.{one}_stone")) for one in ("largest", "smallest"))
     cases = (
-        ("as the record has it", {}, {}),
-        ("stone twice as large", {"largest_stone": 2 * largest, "smallest_stone": 2 * smallest}, {}),
-        ("stone half as large", {"largest_stone": largest / 2, "smallest_stone": smallest / 2}, {}),
-        (f"wood of {100 * WET:.0f} % water", {"fuel_moisture": WET}, {"fuel_moisture": WET}),
-        ("no chimney", {"chimney_height": 0.0}, {"chimney_height": 0.0}),
+        ("as the record has it", {}),
+        ("stone twice as large", {"largest_stone": 2 * largest, "smallest_stone": 2 * smallest}),
+        ("stone half as large", {"largest_stone": largest / 2, "smallest_stone": smallest / 2}),
+        (f"wood of {100 * WET:.0f} % water", {"fuel_moisture": WET}),
+        ("no chimney", {"chimney_height": 0.0}),
     )
-    usual = firing_of(record, assessment)
     rows = []
     with progress("Firing the kiln once for each change") as tell:
-        for number, (name, drawn, fired) in enumerate(cases, start=1):
+        for number, (name, changed) in enumerate(cases, start=1):
             try:
-                firing = fire_kiln.plain(design_of(record, assessment, **drawn), **(usual | fired))
-                rows.append((name, *_came_to(firing)))
+                rows.append((name, *_came_to(design_of(record, assessment, **changed).firing)))
             except InputError as fault:
                 rows.append((name, "–", "–", "–", "–", f"{fault.asked}: {fault.got}; wanted {fault.wanted}"))
             tell(number / len(cases))
@@ -314,8 +312,8 @@ def sheet(whole: Whole, own: project.Checklist) -> Page:
     chapters = (
         Chapter("The fifteen decisions", HEADINGS, decisions(whole)),
         Chapter(
-            "By rule, and as fired in the model: two ways to reckon one burn",
-            ("What", "By rule", "As fired", "Plan by"),
+            "Held against rules of thumb",
+            ("What", "To plan by", "By rule of thumb", "If they differ"),
             rule_and_fire(whole),
         ),
         Chapter(
