@@ -76,23 +76,23 @@ def fired():
             yield float(amount) * (1000 if unit == "tonne" else 1), case
 
 
-def test_the_fired_kiln_is_too_slow_when_small_and_too_quick_when_large():
+def test_the_fired_kiln_misses_the_hours_of_large_kilns_alone_and_is_too_quick_there():
     misses = list(fired())
-    assert len(misses) > 5
+    assert misses
     for stone, case in misses:
-        assert (case.kit_gives > case.expected) == (stone < 1000), case.name
-        assert case.note.startswith("too slow" if stone < 1000 else "too quick")
+        assert stone > 1000
+        assert case.kit_gives < case.expected, case.name
+        assert case.note.startswith("too quick")
 
 
-@pytest.mark.parametrize("slug", ["first_kiln", "sizing", "the_firing", "how_do_we_know"])
-def test_lessons_that_fire_a_kiln_say_how_it_misses_for_as_long_as_it_does(slug):
-    assert ("too slow for small kilns and too quick for large ones" in prose(slug)) == bool(list(fired()))
-
-
-def test_readme_counts_the_firings_missed():
-    missed = [case.kind for case in published.cases("firing")]
-    assert set(missed) == {published.MISS}
-    assert f"Of the {len(missed)} figures of published firings the fired kiln meets none" in one_line(README)
+def test_readme_counts_the_firings_met_and_missed():
+    kinds = [case.kind for case in published.cases("firing")]
+    met, missed = kinds.count(published.PUBLISHED), kinds.count(published.MISS)
+    assert met + missed == len(kinds)
+    assert (
+        f"Of the {len(kinds)} figures of published firings the fired kiln meets {met} and misses {missed}"
+        in one_line(README)
+    )
 
 
 def drawn(*cases):
