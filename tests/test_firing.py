@@ -122,7 +122,7 @@ def test_what_hastens_and_what_hinders(usual):
     assert fired(altitude=2500.0).finish > usual.finish
     assert fired(damper=0.3).finish > usual.finish
     assert fired(fire_temperature=1423.15).finish > usual.finish
-    assert fired(fire_temperature=1423.15).overburnt_share < usual.overburnt_share
+    assert fired(fire_temperature=1423.15).history.overburn_index.max() < usual.history.overburn_index.max()
     assert fired(stone_moisture=0.08).fuel_per_quicklime > usual.fuel_per_quicklime
     assert fired(heat_up_time=8 * HOUR).finish > usual.finish
     bare = fired(layers=[("common_brick", 0.215)])

@@ -40,7 +40,8 @@ def test_what_came_out_adds_up_and_is_read_off_the_charge(firing):
     assert list(shares) == ["raw", "soft-burnt", "medium-burnt", "hard-burnt", "dead-burnt risk"]
     assert sum(shares.values()) == pytest.approx(1.0)
     assert shares["raw"] == pytest.approx(1.0 - firing.conversion)
-    hot = fire_kiln.plain(size_kiln.plain(500.0, 0.1), chimney_height=1.5, hours=36000.0).history.came_out()
+    hot = fire_kiln.plain(size_kiln.plain(500.0, 0.1), chimney_height=2.0, fire_temperature=1650.0, conversion=1.0)
+    hot = hot.history.came_out()
     assert hot["hard-burnt"] > shares["hard-burnt"]
     assert min(hot.values()) >= 0.0
 

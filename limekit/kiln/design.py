@@ -176,14 +176,7 @@ def _rows(design: KilnDesign):
     yield spanned(f"Fuel: {wood}", design.fuel_mass, "fired in the model; its range by real kilns")
     yield spanned("Fuel an hour, on the mean", design.fuel_rate, "fuel over hours of firing")
     yield spanned("Cooling, closed, by rule", design.cooling_time, _known("cooling_pace"))
-    yield spanned("By rule: heating up", design.heat_up_time, _known("heat_up_pace"))
-    yield spanned(
-        "By rule: burning the largest stone",
-        design.burning_time,
-        "one stone in the fire; its range by the trial, or ±35 % before one",
-    )
-    yield spanned("By rule: soak after the first signs", design.soak_time, _known("soak_time"))
-    yield spanned("By rule: firing in all", design.rule_time, "the three together, to hold against the firing")
+    yield spanned("By rule: firing in all", design.rule_time, _rule_of(design))
     yield spanned(
         "By rule: fuel", design.demand.fuel_mass, "heat of dissociation over the kiln's efficiency, to hold against it"
     )
@@ -196,6 +189,15 @@ def _rows(design: KilnDesign):
     else:
         yield Row("Putty", "none", "", f"{design.keeping.way}: see above")
     yield spanned("The charge sinks by the finish", design.sinking, _known("charge_sinking"))
+
+
+def _rule_of(design: KilnDesign) -> str:
+    parts = (
+        ("heating up", design.heat_up_time),
+        ("the largest stone", design.burning_time),
+        ("soak", design.soak_time),
+    )
+    return f"to hold against the firing: {', '.join(f'{name} {shown(part.middle)}' for name, part in parts)}"
 
 
 def _scaled(known: Fact, by: float = 1.0) -> Span:

@@ -188,7 +188,7 @@ def fire_kiln(
     >>> from limekit import size_kiln
     >>> firing = fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm"), chimney_height="1.5 m")
     >>> print(f"{firing.finish:.0f~P}, {firing.fuel_used:.0f~P}; {firing.efficiency:.2f~P}")
-    14 h, 308 kg; 0.19
+    12 h, 304 kg; 0.19
     """
     if not 1 <= levels <= MOST_LEVELS:
         raise InputError("levels", f"{levels}", f"1 to {MOST_LEVELS}", f"levels={LEVELS}")
