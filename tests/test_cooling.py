@@ -46,7 +46,7 @@ def test_a_month_is_told_in_days():
 
 
 def test_shut_openings_leak_their_share_and_shine_no_more(firing):
-    shut, airy = (cooling._fire_out(firing.burn, openings) for openings in ("closed", "open"))
+    shut, airy = (cooling._fire_out(firing, openings) for openings in ("closed", "open"))
     leak = fact("closed_leak_share")
     assert shut.way.eye_area == pytest.approx(leak * airy.way.eye_area)
     assert shut.way.air_opening_area == pytest.approx(leak * firing.burn.way.air_opening_area)

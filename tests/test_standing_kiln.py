@@ -10,6 +10,7 @@ from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.draught import AirWay
+from limekit.kiln.cooling import _fire_out
 from limekit.kiln.cover import cover_conductance, open_area
 from limekit.kiln.wall.in_time import Wall
 from limekit.kiln.wall.layers import damp, read_layers, wall_kinds
@@ -123,3 +124,31 @@ def test_a_kiln_outside_the_data_is_fired_and_says_so():
     assert small.fuel_used.magnitude > 0.0
     assert any("100 kg, less than the smallest" in one for one in small.cautions)
     assert not any("Outside" in one for one in fired().cautions)
+
+
+def test_a_kiln_closed_in_time_burns_as_an_open_one_until_its_top_glows_and_then_under_slabs():
+    fires = {cover: fired(cover=cover, hours=30 * 3600.0) for cover in ("open", "closed in time", "slabs")}
+    moments = {cover: one.burn.moments for cover, one in fires.items()}
+    top = moments["closed in time"].gas_temperature[:, -1, 0]
+    laid = int(np.argmax(top >= fact("lid_laid_at")))
+    assert 0 < laid < len(top) - 20, "the lid is laid on"
+    before = moments["closed in time"].time < moments["closed in time"].time[laid]
+    assert moments["closed in time"].air[before] == pytest.approx(moments["open"].air[before.nonzero()], rel=1e-9)
+    burn = fires["closed in time"].burn
+    assert burn.lid is None
+    assert burn.way == fires["slabs"].burn.way
+    assert burn.cover == fires["slabs"].burn.cover
+    assert moments["closed in time"].leaks[-1, -1, 0] < moments["open"].leaks[-1, -1, 0]
+    lost = moments["closed in time"].stones + moments["closed in time"].wall + moments["closed in time"].flue
+    lost = lost + moments["closed in time"].leaks.sum(axis=1)
+    assert lost == pytest.approx(moments["closed in time"].fire, rel=1e-9, abs=1e-6)
+
+
+def test_a_kiln_that_is_shut_to_cool_is_shut_the_same_whatever_lay_over_its_fire():
+    hot = {cover: limekit.fire_kiln.plain(SIZE, cover=cover, levels=4) for cover in (None, "open")}
+    shut = {cover: _fire_out(one, "closed") for cover, one in hot.items()}
+    assert shut["open"].cover == shut[None].cover
+    assert shut["open"].way.eye_area == shut[None].way.eye_area == fact("closed_leak_share") * SIZE.eye_area
+    airy = _fire_out(hot["open"], "open")
+    assert airy.way == hot["open"].burn.way
+    assert airy.cover == hot["open"].burn.cover

@@ -12,6 +12,7 @@ from limekit.edge import Ground, edge, rests_on
 from limekit.facts import fact
 from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.stoking import Stoker
+from limekit.kiln.cover import cover_conductance
 from limekit.kiln.firing import Firing
 from limekit.units import DAY, HOUR, ZERO_CELSIUS, Kelvin, Second
 
@@ -40,14 +41,17 @@ class Cooling:
     basis: tuple[Ground, ...] = ()
 
 
-def _fire_out(burn: Burn, openings: Openings) -> Burn:
-    """Return the kiln with its fire out, its openings as they are or shut and luted."""
+def _fire_out(firing: Firing, openings: Openings) -> Burn:
+    """Return the kiln with its fire out, its openings as they are or shut under slabs and earth and luted."""
+    burn, way, cover = firing.burn, firing.burn.way, firing.burn.cover
     shut = openings == "closed"
-    share = fact("closed_leak_share") if shut else 1.0
-    way = burn.way.but(air_opening_area=share * burn.way.air_opening_area, eye_area=share * burn.way.eye_area)
+    if shut:
+        share, eyes = fact("closed_leak_share"), firing.plan.kiln.eye_area or way.eye_area
+        way = way.but(air_opening_area=share * way.air_opening_area, eye_area=share * eyes)
+        cover = cover_conductance(way.kiln_area)
     nobody = Stoker(burn.stoker.fuel, excess_air=None, unburnt=0.0, times=(0.0,), rates=(0.0,))
     mouth = 0.0 if shut else burn.mouth
-    return Burn(copy.deepcopy(burn.column), way, nobody, burn.rings, mouth=mouth, cover=burn.cover, pace=burn.pace)
+    return Burn(copy.deepcopy(burn.column), way, nobody, burn.rings, mouth=mouth, cover=cover, pace=burn.pace)
 
 
 def _verdict(time: float | None, hottest: float, wanted: float) -> str:
@@ -100,7 +104,7 @@ def cool_kiln(
     >>> print(f"{shut:.0f~P} shut, {airy:.0f~P} open")
     53 h shut, 26 h open
     """
-    kiln = _fire_out(firing.burn, openings)
+    kiln = _fire_out(firing, openings)
     charge = kiln.column.charge
     laid = charge.mass > 0.0
     times, hottest, mean = [], [], []

@@ -15,7 +15,7 @@ from limekit.facts import fact
 from limekit.fire.air import air_pressure
 from limekit.fire.bed import sauter_diameter
 from limekit.fire.fuel import Fuel
-from limekit.kiln.column.burn import Burn
+from limekit.kiln.column.burn import Burn, Lid
 from limekit.kiln.column.charge import STRAIGHT, Arrangement, Lays, make_charge
 from limekit.kiln.column.column import Column
 from limekit.kiln.column.rings import Rings
@@ -139,5 +139,8 @@ class FiringPlan:
         burnt = BurntFuel.of(self.fuel.kind, self.fuel.moisture, air)
         stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fire.stoking, self.stoking_rate, self.slow_start)
         mouth = fact("mouth_open_share") * kiln.air_opening_area
-        cover = cover_conductance(way.kiln_area, kiln.cover)
-        return Burn(column, way, stoker, rings, fire.damper, mouth, cover, pace)
+        cover, lid = cover_conductance(way.kiln_area, kiln.cover), None
+        if kiln.cover == "closed in time":
+            under = kiln.but(cover="slabs").air_way(stones, wind_pressure=self.wind_pressure)
+            lid = Lid(float(fact("lid_laid_at")), under, cover_conductance(way.kiln_area, "slabs"))
+        return Burn(column, way, stoker, rings, fire.damper, mouth, cover, pace, lid)

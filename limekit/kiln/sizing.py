@@ -48,7 +48,8 @@ class Kiln(Thing):
     material and its thickness from the fire outward, are those of a wall other than the usual, and
     ``wall_kind`` names one such as country kilns have; its bricks are not counted. In its first burn a wall has
     ``wall_moisture``, water as a share of its dry mass. A ``cover`` other than earth on slabs with draw eyes in
-    it leaves its own share of the section open. ``altitude`` is that of the ground it stands on.
+    it leaves its own share of the section open; "closed in time" is open until the topmost stones glow, and
+    slabs are laid on it then. ``altitude`` is that of the ground it stands on.
 
     A charge that is ``laid`` poured stands level on its hearth, as on a grate. Laid by hand, it stands on
     its own vault: the gas comes in at the vault's crown, the fire has a hearth no lower than
@@ -163,7 +164,7 @@ class Kiln(Thing):
         }
         if self.flues is None:
             laid["flues"] = usual_flues(self.flue_width, self.kiln_diameter) if self.laid == "with flues" else 0
-        if self.cover == "open" and self.chimney_height:
+        if self.cover in ("open", "closed in time") and self.chimney_height:
             got = "an open top under a chimney"
             raise InputError("cover", got, "a chimney stands on a cover with draw eyes", 'cover="slabs"')
         if self.cover is not None:

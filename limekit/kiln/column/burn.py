@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,6 +19,14 @@ from limekit.kiln.column.stoking import Stoker
 
 FLOWS = {"fed", "air", "fire", "unburnt", "stones", "wall", "flue", "leaks", "gas_in", "gas_out"}  # summed over rings
 ROOM, TOLD = 256, 8  # moments that a run has room for; and that it writes between two calls of `after`
+
+
+class Lid(NamedTuple):
+    """What is laid over an open kiln once its topmost gas is so hot (K): the air's way then, and W/K through it."""
+
+    laid_at: float
+    way: AirWay
+    cover: float
 
 
 class Burn:
@@ -38,6 +47,8 @@ class Burn:
         From the gas below the cover to the air outside, W/K.
     pace : float
         Factor on the change that a step may bring; below 1 for shorter steps.
+    lid : Lid, optional
+        Still to be laid on.
     close : Closeness
         How closely each step is solved.
     """
@@ -52,11 +63,13 @@ class Burn:
         mouth=0.0,
         cover=0.0,
         pace: float = 1.0,
+        lid: Lid | None = None,
         close: Closeness | None = None,
     ) -> None:
         self.column, self.way, self.stoker = column, way, stoker
         self.rings = rings
         self.damper, self.mouth, self.cover, self.pace = damper, mouth, cover, pace
+        self.lid = lid
         self.close = close or Closeness()
         members = column.charge.members
         below = column.charge.by_ring(column.gas_temperature[0]).mean(axis=-1)
@@ -127,8 +140,26 @@ class Burn:
         after : callable, optional
             Called with no arguments after every few steps.
         """
-        column, members = self.column, self.column.charge.members
-        around = Surroundings(
+        column, kiln = self.column, self.column.kiln
+        feeding, bench = self.stoker.feeding(column.charge.members), Bench.of(kiln)
+        while self.clock < until and self._pulse.burnt.min() < conversion:
+            if self._written == len(self._moments.time):
+                more = self._room(max(ROOM, self._written))
+                self._moments = Moments(*map(np.concatenate, zip(self._moments, more, strict=True)))
+            end = self._written + TOLD if after or self.lid else None
+            page = Moments(*(one[self._written : end] for one in self._moments))
+            going = kiln, column.now, self._around(), feeding, self._pulse, bench
+            self._written += run(*going, page, float(until), float(conversion), float(self.pace), self.close)
+            if self.lid and column.gas_temperature[-1].mean() >= self.lid.laid_at:
+                _, self.way, self.cover = self.lid
+                self.lid = None
+            if after:
+                after()
+
+    def _around(self) -> Surroundings:
+        """Return what lies between gas and air as it is now."""
+        members = self.column.charge.members
+        return Surroundings(
             rings=self.rings,
             heads=self.way.heads,
             damper=float(self.damper),
@@ -137,17 +168,6 @@ class Burn:
             stefan_boltzmann=float(fact("stefan_boltzmann")),
             masses=tuple(MASSES.tolist()),
         )
-        kiln, feeding = column.kiln, self.stoker.feeding(members)
-        going = kiln, column.now, around, feeding, self._pulse, Bench.of(kiln)
-        while self.clock < until and self._pulse.burnt.min() < conversion:
-            if self._written == len(self._moments.time):
-                more = self._room(max(ROOM, self._written))
-                self._moments = Moments(*map(np.concatenate, zip(self._moments, more, strict=True)))
-            end = self._written + TOLD if after else None
-            page = Moments(*(one[self._written : end] for one in self._moments))
-            self._written += run(*going, page, float(until), float(conversion), float(self.pace), self.close)
-            if after:
-                after()
 
     def _room(self, moments: int) -> Moments:
         """Return moments to be written to."""
