@@ -61,7 +61,7 @@ def test_a_design_and_the_firing_of_it_say_one_number():
     assert design.firing_time == firing.hours
     assert design.fuel_mass == firing.fuel
     assert design.firing.quicklime == pytest.approx(firing.quicklime)
-    never = design_kiln.plain(stone=800.0, fuel_moisture=0.6)
+    never = design_kiln.plain(stone=800.0, excess_air=6.0)
     assert never.firing.finish is None
     assert any("never done" in caution for caution in never.cautions)
 

@@ -208,7 +208,7 @@ def test_graded_stone_lies_largest_below():
         ({"fuel_moisture": 0.6}, "fire", "no hotter than", "Drier fuel"),
         ({"excess_air": 5.0}, "fire", "no hotter than", "less air"),
         ({"hours": 4 * HOUR}, "time", "After 4 h", "about"),
-        ({"fire_temperature": 1773.15}, "heat", "dead-burnt", '"1150 degC"'),
+        ({"fire_temperature": 1773.15, "flame_share": 0.0, "conversion": 1.0}, "heat", "dead-burnt", '"1150 degC"'),
         ({"air_door": "open", "stoking": "5 kg/h", "hours": 20 * HOUR}, "temperature", "never passed", "less air"),
     ],
     ids=[

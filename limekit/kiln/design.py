@@ -385,7 +385,7 @@ def design_kiln(
         fire=fire.but(conversion=conversion),
         air_temperature=air_temperature,
     )
-    hours, wood = fired.hours or _scaled(fired.firing_time), fired.fuel
+    hours, wood = fired.hours or Span(*[fired.firing_time] * 3), fired.fuel
     rates = Span(*(wood_end / hours.middle for wood_end in (wood.middle, wood.low, wood.high)))
     draught = draught_flow.plain(
         size.air_way(sauter_diameter.plain({size.largest_stone: 1.0, size.smallest_stone: 1.0})),
