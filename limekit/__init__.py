@@ -38,6 +38,7 @@ _HOMES = {
     "kiln.design": ("BurningTime", "design_kiln"),
     "kiln.ensemble": ("fire_range",),
     "kiln.firing": ("fire_kiln",),
+    "kiln.forecast": ("forecast_firing",),
     "kiln.heat": ("fuel_demand", "fuel_mass", "kiln_efficiency", "stone_heat"),
     "kiln.keeping": ("Fire",),
     "kiln.replay": ("replay_burn",),

@@ -27,6 +27,7 @@ import limekit.kiln.cooling
 import limekit.kiln.design
 import limekit.kiln.ensemble
 import limekit.kiln.firing
+import limekit.kiln.forecast
 import limekit.kiln.heat
 import limekit.kiln.keeping
 import limekit.kiln.lighting
@@ -541,6 +542,21 @@ class Firing(limekit.kiln.firing.Firing):
     def overburnt_share(self) -> Quantity: ...
     @property
     def plan(self) -> FiringPlan: ...
+    def to_frame(self) -> pandas.DataFrame: ...
+
+class FiringForecast(limekit.kiln.forecast.FiringForecast):
+    @property
+    def hours(self) -> Span: ...
+    @property
+    def fuel(self) -> Span: ...
+    @property
+    def fuel_per_quicklime(self) -> Span: ...
+    @property
+    def stoking_rate(self) -> Span: ...
+    @property
+    def hours_line(self) -> Span: ...
+    @property
+    def fuel_line(self) -> Span: ...
     def to_frame(self) -> pandas.DataFrame: ...
 
 class FiringRange(limekit.kiln.ensemble.FiringRange):
@@ -2490,6 +2506,104 @@ class _fire_wall(Protocol):
 
 fire_wall: _fire_wall
 """Fire a wall from cold and leave it closed to cool."""
+
+class _forecast_firing(Protocol):
+    @overload
+    def __call__(
+        self,
+        stone: limekit.limestone.Stone | Mapping[str, Any] | Amount,
+        largest_stone: Amount | None = ...,
+        kind: Literal["flare", "shaft"] = ...,
+        *,
+        stoking_rate: Amount | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] | None = ...,
+        fuel_kind: str | None = ...,
+        fuel_moisture: Number | None = ...,
+        calcium_carbonate: Number = ...,
+        magnesium_carbonate: Number = ...,
+        clay: Number | None = ...,
+        stone_moisture: Number = ...,
+        density: Number = ...,
+        reaction_coefficient: Number = ...,
+        lime_conductivity: Number = ...,
+        co2_diffusivity: Number = ...,
+        stone_conductivity: Number = ...,
+        stone_heat_capacity: Number = ...,
+        lime_heat_capacity: Number = ...,
+    ) -> FiringForecast: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        stone: limekit.limestone.Stone | Mapping[str, Any] | Amount,
+        largest_stone: Amount | None = ...,
+        kind: Literal["flare", "shaft"] = ...,
+        stoking_rate: Amount | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] | None = ...,
+        fuel_kind: str | None = ...,
+        fuel_moisture: Number | None = ...,
+        fuel: limekit.fire.fuel.Fuel,
+        calcium_carbonate: Number = ...,
+        magnesium_carbonate: Number = ...,
+        clay: Number | None = ...,
+        stone_moisture: Number = ...,
+        density: Number = ...,
+        reaction_coefficient: Number = ...,
+        lime_conductivity: Number = ...,
+        co2_diffusivity: Number = ...,
+        stone_conductivity: Number = ...,
+        stone_heat_capacity: Number = ...,
+        lime_heat_capacity: Number = ...,
+    ) -> FiringForecast: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        stone: limekit.limestone.Stone | Mapping[str, Any] | Amount = ...,
+        largest_stone: Amount | None = ...,
+        kind: Literal["flare", "shaft"] = ...,
+        stoking_rate: Amount | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] | None = ...,
+        fuel_kind: str | None = ...,
+        fuel_moisture: Number | None = ...,
+        kiln: limekit.kiln.sizing.Kiln,
+        calcium_carbonate: Number = ...,
+        magnesium_carbonate: Number = ...,
+        clay: Number | None = ...,
+        stone_moisture: Number = ...,
+        density: Number = ...,
+        reaction_coefficient: Number = ...,
+        lime_conductivity: Number = ...,
+        co2_diffusivity: Number = ...,
+        stone_conductivity: Number = ...,
+        stone_heat_capacity: Number = ...,
+        lime_heat_capacity: Number = ...,
+    ) -> FiringForecast: ...
+    @staticmethod
+    def plain(
+        stone: limekit.limestone.Stone,
+        largest_stone: float | None = ...,
+        kind: Literal["flare", "shaft"] = ...,
+        *,
+        stoking_rate: float | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] | None = ...,
+        fuel_kind: str | None = ...,
+        fuel_moisture: float | None = ...,
+        calcium_carbonate: float = ...,
+        magnesium_carbonate: float = ...,
+        clay: float | None = ...,
+        stone_moisture: float = ...,
+        density: float = ...,
+        reaction_coefficient: float = ...,
+        lime_conductivity: float = ...,
+        co2_diffusivity: float = ...,
+        stone_conductivity: float = ...,
+        stone_heat_capacity: float = ...,
+        lime_heat_capacity: float = ...,
+    ) -> limekit.kiln.forecast.FiringForecast: ...
+
+forecast_firing: _forecast_firing
+"""Forecast wood and hours of a firing by how others fired, before anything of a kiln is drawn."""
 
 class _freight_carbon(Protocol):
     def __call__(self, freight: Amount, distance: Amount) -> Quantity: ...

@@ -76,8 +76,9 @@ def refuse_others(given: dict, hints: dict) -> None:
         hint = hints.get(name)
         if _fits(value, hint):
             continue
-        if typing.get_origin(hint) is typing.Literal:
-            raise not_among(typing.get_args(hint), name, value)
+        for part in (hint, *typing.get_args(hint)):
+            if typing.get_origin(part) is typing.Literal:
+                raise not_among(typing.get_args(part), name, value)
         wanted, example = _wanted(hint)
         raise InputError(name, told(value), wanted, f"{name}={example}")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from statistics import NormalDist
 from typing import NamedTuple
@@ -103,6 +104,14 @@ def known(figure: str) -> tuple[RealFiring, ...]:
         for one in real_firings()
         if not one.set_aside and one.stone is not None and getattr(one, figure) is not None
     )
+
+
+def masses_of(firings: Iterable[RealFiring]) -> list[float]:
+    """Return the stone of each kiln, kg; of several burns the mean."""
+    by_kiln: dict[str, list[float]] = {}
+    for one in firings:
+        by_kiln.setdefault(one.kiln, []).append(one.stone.middle)
+    return [sum(masses) / len(masses) for masses in by_kiln.values()]
 
 
 class PlainLine(NamedTuple):

@@ -11,7 +11,7 @@ from limekit.pictures.picture import Picture
 ROW, FRAME = 26, 190
 LONGEST = 46
 TICKS = (0.2, 0.5, 0.8, 1, 1.25, 2, 5)
-ENDS = (0.18, 5.5)
+ENDS = (0.14, 7.0)
 MARKS = ("diamond", "x", "circle-open", "square-open")
 
 

@@ -5,19 +5,31 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import get_args
 
+import numpy as np
 import pandas as pd
 
 from limekit.chemistry import ATMOSPHERE, dissociation_temperature
 from limekit.course import published
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
-from limekit.course.controls import Choice
+from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.published import Case
 from limekit.facts import TAGS, fact, rivals, table
+from limekit.fire.bed import Laid
+from limekit.kiln.forecast import LEAST, MOST, Along, FiringForecast, forecast_along, forecast_firing
+from limekit.kiln.left_out import SIZES, Judged, judge, left_out
+from limekit.kiln.real_firings import known, plain_line
+from limekit.limestone import Stone
 from limekit.pictures import agreement
+from limekit.pictures.real_kilns import real_kilns
 from limekit.units import ZERO_CELSIUS
 
+MASSES = 13  # points along a forecast's band
+SIZES_TOLD = dict(zip(SIZES, ("below a tonne", "from 1 to 5 t", "above 5 t"), strict=True))
+LINES = tuple(plain_line(known(figure), figure) for figure in ("hours", "fuel"))
+COUNTED = tuple(dict.fromkeys((*known("hours"), *known("fuel"))))
 TOPICS = {topic.replace("_", " "): topic for topic in published.topics()}
 
 
@@ -35,6 +47,15 @@ class Held:
     def holding(self, places: Iterable[int]) -> int:
         """How many of these rows are true of the kit as it is."""
         return sum(self.cases[place].holds(self.answers[place]) for place in places)
+
+
+@dataclass(frozen=True)
+class Forecasts:
+    """The forecast of charges from small to large, and that of one kiln, in SI floats."""
+
+    along: Along
+    stone: float
+    yours: FiringForecast
 
 
 def hold(topic: str) -> Held:
@@ -90,6 +111,53 @@ def agreement_explorer() -> Explorer:
         words=_words,
         table=_table,
     )
+
+
+def real_kilns_explorer() -> Explorer:
+    """Slide a charge and what is known of it; see its forecast among real firings."""
+
+    def model(stone: float, largest_stone: float, stoking_rate: float, laid: str) -> Forecasts:
+        told = {"largest_stone": largest_stone, "laid": laid or None}
+        along = forecast_along(np.geomspace(LEAST, MOST, MASSES), **told)
+        yours = forecast_firing.plain(Stone.plain(stone), stoking_rate=stoking_rate or None, **told)
+        return Forecasts(along, stone, yours)
+
+    return Explorer(
+        [
+            Slider("stone", start="500 kg", low="100 kg", high="40000 kg", step=100),
+            Slider("largest_stone", start="100 mm", low="60 mm", high="200 mm"),
+            Slider("stoking_rate", start="0 kg/h", low="0 kg/h", high="300 kg/h", step=5, label="fuel fed, if known"),
+            Choice("laid", {"not known": "", **{word: word for word in get_args(Laid)}}, label="how the charge lies"),
+        ],
+        model=model,
+        picture=lambda found: real_kilns(COUNTED, found.along, LINES, found.stone, found.yours),
+        words=lambda found: found.yours.verdict,
+        table=lambda found: pd.DataFrame(
+            [(part.name, f"{part.hours:.2f}", f"{part.fuel:.2f}") for part in found.yours.parts],
+            columns=["what nobody knows", "factor on hours either way", "factor on wood either way"],
+        ),
+    )
+
+
+def _sizes(judged: Judged) -> str:
+    return ", ".join(f"{ratio:.2f} {SIZES_TOLD[size]}" for size, ratio in judged.ratios.items())
+
+
+def _did(figure: str, words: str) -> str:
+    ours, line = judge(left_out(), figure), judge(left_out(), figure, f"{figure}_line")
+    better = "does better" if ours.beats(line) else "does no better"
+    return (
+        f"- **{words}**: of {ours.kilns} kilns the nine-in-ten range held {100 * ours.coverage:.0f} %. In the middle "
+        f"the forecast is {_sizes(ours)} of what was. Two times in three it is out by a factor of {ours.sigma:.2f} or "
+        f"less, and the plain line by {line.sigma:.2f}: the model {better}."
+    )
+
+
+def how_forecasts_did() -> str:
+    """Say how forecasts did of kilns that had no say in them, figure by figure."""
+    fed = judge(left_out(), "hours", "hours_fed")
+    known = f"- **hours where the feeding is known**: a factor of {fed.sigma:.2f} or less, of {fed.kilns} kilns."
+    return "\n".join((_did("hours", "hours"), known, _did("fuel", "wood")))
 
 
 def tally() -> pd.DataFrame:
