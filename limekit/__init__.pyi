@@ -30,13 +30,13 @@ import limekit.kiln.firing
 import limekit.kiln.forecast
 import limekit.kiln.heat
 import limekit.kiln.keeping
+import limekit.kiln.kiln
 import limekit.kiln.lighting
 import limekit.kiln.logged
 import limekit.kiln.replay
 import limekit.kiln.schedule
 import limekit.kiln.shaft.state
 import limekit.kiln.shaft.steady
-import limekit.kiln.sizing
 import limekit.kiln.wall.buildup
 import limekit.kiln.wall.fired
 import limekit.kiln.wall.steady
@@ -657,7 +657,7 @@ class HeatNeed(limekit.kiln.heat.HeatNeed):
 class HydraulicClass(limekit.grading.HydraulicClass):
     def to_frame(self) -> pandas.DataFrame: ...
 
-class Kiln(limekit.kiln.sizing.Kiln):
+class Kiln(limekit.kiln.kiln.Kiln):
     def __init__(
         self,
         kind: Literal["flare", "shaft"] | None = ...,
@@ -752,7 +752,7 @@ class Kiln(limekit.kiln.sizing.Kiln):
         grate_bar_length: float | None = ...,
         warnings: tuple[str, ...] = ...,
         basis: tuple[limekit.edge.grounds.Ground, ...] = ...,
-    ) -> limekit.kiln.sizing.Kiln: ...
+    ) -> limekit.kiln.kiln.Kiln: ...
     def with_(
         self,
         *,
@@ -1452,7 +1452,7 @@ class _air_pressure(Protocol):
     @overload
     def __call__(self, altitude: Amount = ...) -> Quantity: ...
     @overload
-    def __call__(self, *, altitude: Amount = ..., kiln: limekit.kiln.sizing.Kiln) -> Quantity: ...
+    def __call__(self, *, altitude: Amount = ..., kiln: limekit.kiln.kiln.Kiln) -> Quantity: ...
     @staticmethod
     def plain(altitude: float = ...) -> float: ...
 
@@ -1492,7 +1492,7 @@ class _bed_pressure_drop(Protocol):
         sauter_diameter: Amount,
         bed_height: Amount = ...,
         bed_porosity: Number = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
     ) -> Quantity: ...
     @staticmethod
     def plain(
@@ -2111,7 +2111,7 @@ class _design_kiln(Protocol):
         putty_volume: Amount | None = ...,
         stone: limekit.limestone.Stone | Mapping[str, Any] | Amount = ...,
         *,
-        kiln: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] = ...,
+        kiln: limekit.kiln.kiln.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] = ...,
         fuel: limekit.fire.fuel.Fuel | Mapping[str, Any] | str = ...,
         fire: limekit.kiln.keeping.Fire | Mapping[str, Any] = ...,
         putty_density: Amount = ...,
@@ -2156,7 +2156,7 @@ class _design_kiln(Protocol):
         putty_volume: float | None = ...,
         stone: limekit.limestone.Stone = ...,
         *,
-        kiln: limekit.kiln.sizing.Kiln = ...,
+        kiln: limekit.kiln.kiln.Kiln = ...,
         fuel: limekit.fire.fuel.Fuel = ...,
         fire: limekit.kiln.keeping.Fire = ...,
         putty_density: float = ...,
@@ -2352,7 +2352,7 @@ def fact(key: str, variant: str | None = ...) -> limekit.facts.Fact: ...
 class _fire_kiln(Protocol):
     def __call__(
         self,
-        kiln: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any],
+        kiln: limekit.kiln.kiln.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any],
         fuel: limekit.fire.fuel.Fuel | Mapping[str, Any] | str = ...,
         *,
         stone: limekit.limestone.Stone | Mapping[str, Any] | Amount = ...,
@@ -2398,7 +2398,7 @@ class _fire_kiln(Protocol):
     ) -> Firing: ...
     @staticmethod
     def plain(
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
         fuel: limekit.fire.fuel.Fuel = ...,
         *,
         stone: limekit.limestone.Stone = ...,
@@ -2490,7 +2490,7 @@ class _fire_wall(Protocol):
         heat_up_time: Amount | None = ...,
         cooling_time: Amount = ...,
         air_temperature: Amount = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
     ) -> FiredWall: ...
     @staticmethod
     def plain(
@@ -2566,7 +2566,7 @@ class _forecast_firing(Protocol):
         laid: Literal["poured", "by hand", "with flues"] | None = ...,
         fuel_kind: str | None = ...,
         fuel_moisture: Number | None = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
         calcium_carbonate: Number = ...,
         magnesium_carbonate: Number = ...,
         clay: Number | None = ...,
@@ -2680,7 +2680,7 @@ class _fuel_demand(Protocol):
         magnesium_carbonate: Number = ...,
         stone_moisture: Number = ...,
         heating_value: Amount | None = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
     ) -> FuelDemand: ...
     @staticmethod
     def plain(
@@ -2780,12 +2780,7 @@ class _gas_density(Protocol):
     def __call__(self, temperature: Amount, altitude: Amount = ..., gas_molar_mass: Amount = ...) -> Quantity: ...
     @overload
     def __call__(
-        self,
-        *,
-        temperature: Amount,
-        altitude: Amount = ...,
-        gas_molar_mass: Amount = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        self, *, temperature: Amount, altitude: Amount = ..., gas_molar_mass: Amount = ..., kiln: limekit.kiln.kiln.Kiln
     ) -> Quantity: ...
     @staticmethod
     def plain(temperature: float, altitude: float = ..., gas_molar_mass: float = ...) -> float: ...
@@ -2945,7 +2940,7 @@ class _laid_porosity(Protocol):
         laid: Literal["poured", "by hand", "with flues"] = ...,
         sauter_diameter: Amount,
         kiln_diameter: Amount = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
     ) -> Quantity: ...
     @staticmethod
     def plain(
@@ -3300,7 +3295,7 @@ def rivals(key: str) -> tuple[limekit.facts.Fact, ...]: ...
 class _run_shaft(Protocol):
     def __call__(
         self,
-        kiln: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] | None = ...,
+        kiln: limekit.kiln.kiln.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] | None = ...,
         *,
         draw_rate: Amount,
         fuel_ratio: Number,
@@ -3329,7 +3324,7 @@ class _run_shaft(Protocol):
     ) -> ShaftRun: ...
     @staticmethod
     def plain(
-        kiln: limekit.kiln.sizing.Kiln | None = ...,
+        kiln: limekit.kiln.kiln.Kiln | None = ...,
         *,
         draw_rate: float,
         fuel_ratio: float,
@@ -3379,12 +3374,12 @@ sauter_diameter: _sauter_diameter
 class _section_drawing(Protocol):
     def __call__(
         self,
-        size: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any],
+        size: limekit.kiln.kiln.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any],
         *,
         chimney_height: Amount = ...,
     ) -> str: ...
     @staticmethod
-    def plain(size: limekit.kiln.sizing.Kiln, *, chimney_height: float = ...) -> str: ...
+    def plain(size: limekit.kiln.kiln.Kiln, *, chimney_height: float = ...) -> str: ...
 
 section_drawing: _section_drawing
 """Return a kiln's vertical section as an SVG to scale."""
@@ -3410,7 +3405,7 @@ settle: _settle
 class _shaft_window(Protocol):
     def __call__(
         self,
-        kiln: limekit.kiln.sizing.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] | None = ...,
+        kiln: limekit.kiln.kiln.Kiln | limekit.kiln.design.KilnDesign | Mapping[str, Any] | None = ...,
         *,
         draw_rates: Amount | None = ...,
         fuel_ratios: Number | None = ...,
@@ -3439,7 +3434,7 @@ class _shaft_window(Protocol):
     ) -> ShaftWindow: ...
     @staticmethod
     def plain(
-        kiln: limekit.kiln.sizing.Kiln | None = ...,
+        kiln: limekit.kiln.kiln.Kiln | None = ...,
         *,
         draw_rates: float | None = ...,
         fuel_ratios: float | None = ...,
@@ -3515,7 +3510,7 @@ class _size_kiln(Protocol):
         smallest_stone: Amount | None = ...,
         height_to_diameter: Number | None = ...,
         charge_density: Amount | None = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
     ) -> Kiln: ...
     @staticmethod
     def plain(
@@ -3526,7 +3521,7 @@ class _size_kiln(Protocol):
         smallest_stone: float | None = ...,
         height_to_diameter: float | None = ...,
         charge_density: float | None = ...,
-    ) -> limekit.kiln.sizing.Kiln: ...
+    ) -> limekit.kiln.kiln.Kiln: ...
 
 size_kiln: _size_kiln
 """Return a first size for a kiln that holds a charge of stone."""
@@ -3698,7 +3693,7 @@ class _stack_draught(Protocol):
         gas_temperature: Amount,
         air_temperature: Amount = ...,
         altitude: Amount = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
     ) -> Quantity: ...
     @staticmethod
     def plain(height: float, gas_temperature: float, air_temperature: float = ..., altitude: float = ...) -> float: ...
@@ -3729,7 +3724,7 @@ class _steady_wall(Protocol):
         face_area: Amount = ...,
         inside_coefficient: Number = ...,
         outside_coefficient: Number | None = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
     ) -> SteadyWall: ...
     @staticmethod
     def plain(
@@ -3921,7 +3916,7 @@ class _wall_buildup(Protocol):
         heat_up_time: Amount | None = ...,
         air_temperature: Amount = ...,
         heating_value: Amount | None = ...,
-        kiln: limekit.kiln.sizing.Kiln,
+        kiln: limekit.kiln.kiln.Kiln,
         thickness_most: Amount | None = ...,
         bricks_most: Number | None = ...,
         fuel_most: Amount | None = ...,

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from limekit import InputError, fact, size_kiln
-from limekit.kiln.sizing import OUTSIDE
+from limekit.kiln.kiln import OUTSIDE
 from limekit.kiln.wall.layers import brick_count
 
 FLARE = size_kiln.plain(2000.0, 0.1)

@@ -18,9 +18,10 @@ from limekit.grading import Keeping, judge_stone
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.keeping import USUAL_FIRE, Fire
+from limekit.kiln.kiln import Kiln
 from limekit.kiln.lighting import BESIDE
 from limekit.kiln.particulars import Row, particulars
-from limekit.kiln.sizing import Kiln, size_kiln, stone_for_putty
+from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone.burning import burning_time as time_to_burn
 from limekit.stone.burning import refuse_cold_gas

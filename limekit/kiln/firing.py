@@ -22,8 +22,8 @@ from limekit.kiln.column.history import FiringHistory, Place, history
 from limekit.kiln.column.limits import Limit, find_limits
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.keeping import USUAL_FIRE, Fire
+from limekit.kiln.kiln import Kiln
 from limekit.kiln.lighting import BESIDE, FiringPlan, flare_kiln, read_stoking
-from limekit.kiln.sizing import Kiln
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone.posterior import NINETY
 from limekit.units import DAY, HOUR, Kelvin, Kilogram, Pascal, Second, Share, Unit

@@ -22,7 +22,8 @@ from limekit.kiln.column.rings import Rings
 from limekit.kiln.column.stoking import BurntFuel, Stoker
 from limekit.kiln.cover import cover_conductance
 from limekit.kiln.keeping import Fire, usual_slow_start, usual_stoking_rate
-from limekit.kiln.sizing import Kiln, size_kiln
+from limekit.kiln.kiln import Kiln
+from limekit.kiln.sizing import size_kiln
 from limekit.kiln.wall.in_time import Wall
 from limekit.kiln.wall.layers import damp, read_layers
 from limekit.limestone import Stone

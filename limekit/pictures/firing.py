@@ -9,7 +9,7 @@ import numpy as np
 from limekit.kiln.column.budget import HeatBudget
 from limekit.kiln.column.history import PARTS, FiringHistory, Place
 from limekit.kiln.cooling import Cooling
-from limekit.kiln.sizing import Kiln
+from limekit.kiln.kiln import Kiln
 from limekit.pictures import looks
 from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.overburn import overburn_class

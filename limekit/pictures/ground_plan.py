@@ -8,7 +8,7 @@ import numpy as np
 
 from limekit.edge import plain
 from limekit.facts import fact
-from limekit.kiln.sizing import Kiln
+from limekit.kiln.kiln import Kiln
 from limekit.pictures import kiln_parts as parts
 from limekit.pictures.kiln_parts import GLOW, MARGIN, metres, millimetres
 from limekit.pictures.looks import INK, MUTED, WATER

@@ -6,7 +6,7 @@ import math
 
 from limekit.facts import fact
 from limekit.kiln import fittings
-from limekit.kiln.sizing import Kiln
+from limekit.kiln.kiln import Kiln
 from limekit.pictures.looks import GAS, INK, MUTED, WATER
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.svg import PAGE, PRINTED, Drawing, number

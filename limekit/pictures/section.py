@@ -7,7 +7,7 @@ from typing import Annotated
 
 from limekit.edge import Fields, edge
 from limekit.facts import fact
-from limekit.kiln.sizing import Kiln
+from limekit.kiln.kiln import Kiln
 from limekit.pictures import kiln_parts as parts
 from limekit.pictures.kiln_parts import COVER, GLOW, MARGIN, metres, millimetres
 from limekit.pictures.looks import FIRE, INK, MUTED

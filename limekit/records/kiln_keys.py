@@ -8,7 +8,7 @@ from limekit import glossary
 from limekit.chemistry import inert
 from limekit.edge import take_one
 from limekit.errors import InputError
-from limekit.kiln.sizing import Kiln
+from limekit.kiln.kiln import Kiln
 from limekit.units import Unit
 
 QUANTITIES = {

@@ -26,7 +26,7 @@ from limekit.edge.call import Call
 from limekit.estimate import Estimate, Span
 from limekit.fire.fuel import Fuel
 from limekit.kiln.design import KilnDesign
-from limekit.kiln.sizing import Kiln
+from limekit.kiln.kiln import Kiln
 from limekit.limestone import Stone
 
 STUB = Path(limekit.__file__).with_name("__init__.pyi")

@@ -15,9 +15,9 @@ from limekit.course.recorded import around, design_of
 from limekit.edge import plain
 from limekit.fire.fuel import FuelKind, as_fired, fuels
 from limekit.kiln.column.stoking import BurntFuel
+from limekit.kiln.kiln import Kiln
 from limekit.kiln.shaft.state import LIMITS
 from limekit.kiln.shaft.steady import ShaftWindow, shaft_window
-from limekit.kiln.sizing import Kiln
 from limekit.pictures import sizing as pictures
 from limekit.records.kiln_record import Record
 from limekit.units import DAY, HOUR, TONNE, ZERO_CELSIUS

@@ -18,7 +18,8 @@ from limekit.facts import fact
 from limekit.kiln.column.history import Place
 from limekit.kiln.ensemble import FiringRange, fire_range
 from limekit.kiln.firing import Firing, fire_kiln
-from limekit.kiln.sizing import Kiln, size_kiln
+from limekit.kiln.kiln import Kiln
+from limekit.kiln.sizing import size_kiln
 from limekit.pictures import sizing as pictures
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment

@@ -11,7 +11,7 @@ import numpy as np
 from limekit.facts import fact
 from limekit.kiln.column.burn import Burn
 from limekit.kiln.column.run import Moments
-from limekit.kiln.sizing import Kiln
+from limekit.kiln.kiln import Kiln
 from limekit.stone.overburn import BANDS, SOFT, index_so_far, overburn_class
 from limekit.units import MM
 

@@ -13,8 +13,8 @@ from limekit.facts import fact
 from limekit.fire.fuel import Fuel, fuels
 from limekit.kiln.column.charge import read_sizes
 from limekit.kiln.column.stoking import BurntFuel
+from limekit.kiln.kiln import Kiln
 from limekit.kiln.shaft.counterflow import Feed
-from limekit.kiln.sizing import Kiln
 from limekit.kiln.wall.steady import steady_wall
 from limekit.limestone import Stone
 from limekit.stone.front import Piece

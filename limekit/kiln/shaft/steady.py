@@ -19,10 +19,10 @@ from limekit.fire.bed import sauter_diameter
 from limekit.fire.draught import AirWay, spent
 from limekit.fire.fuel import Fuel
 from limekit.kiln.column.gas import MASSES
+from limekit.kiln.kiln import Kiln
 from limekit.kiln.shaft.counterflow import Feed, Sinking
 from limekit.kiln.shaft.feed import Shaft, feed_for, read_shaft
 from limekit.kiln.shaft.state import Found, ShaftProfile, in_words, profile, zones
-from limekit.kiln.sizing import Kiln
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.units import (
     HOUR,
