@@ -1,4 +1,4 @@
-"""The firing: a kiln burnt hour by hour, where its heat goes, what stays raw, and how it cools."""
+"""The firing: a kiln burnt hour by hour, where its heat goes, and who feeds it when."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import pandas as pd
 
 from limekit.balance import mass_balance
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
-from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.pages import Page
@@ -19,7 +19,6 @@ from limekit.estimate import tens
 from limekit.facts import fact
 from limekit.kiln.column.charge import read_sizes
 from limekit.kiln.column.stoking import BurntFuel
-from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.keeping import usual_stoking_rate
 from limekit.kiln.lighting import BESIDE
@@ -31,7 +30,6 @@ from limekit.pictures.sheets import stokers_sheet
 from limekit.records.kiln_record import Record
 from limekit.records.roster import people_to_watch
 from limekit.stone.assessment import Assessment
-from limekit.stone.overburn import overburn_index
 from limekit.units import DAY, HOUR, MEGA, MM, ZERO_CELSIUS
 
 LONGEST = 5.0 * DAY
@@ -43,7 +41,6 @@ WALLS = {
     "firebrick, 200 mm of wood ash, rubble": (("firebrick", 0.114), ("wood_ash", 0.2), ("rubble", 0.3)),
     "insulating firebrick, then the same": (("insulating_firebrick", 0.114), ("wood_ash", 0.2), ("rubble", 0.3)),
 }
-OPENINGS = {"shut and luted": "closed", "mouth and eyes open": "open"}
 ENDS = {
     "fuel_moisture": {"low": 0.1, "high": 0.6},
     "fire_temperature": {"low": "1000 degC", "high": "1300 degC"},
@@ -316,52 +313,6 @@ def _spent_table(spent: Spent) -> pd.DataFrame:
     return pd.DataFrame(rows)
 
 
-LETTING_OUT = ("conversion", "fire_temperature", "largest_stone", "chimney_height")
-
-
-def left_explorer(record: Record, assessment: Assessment) -> Explorer:
-    """Slide when the fire is let out, how hot it is and how the stone lies; see what stays raw and what is burnt dead.
-
-    Parameters
-    ----------
-    record : Record
-        Its kiln is fired.
-    assessment : Assessment
-        Of the trial; its stone is burnt.
-    """
-    kiln = OwnKiln(record, assessment)
-    ways = {"all sizes at every height": "mixed", "the largest at the bottom": "graded"}
-    return Explorer(
-        [*kiln.sliders(*LETTING_OUT), Choice("arrangement", ways, label="how the stone lies")],
-        model=kiln.fire,
-        picture=lambda firing: pictures.left_raw(firing.places, firing.history.came_out()),
-        words=_left_words,
-        table=lambda firing: pd.DataFrame({"place": list(map(str, firing.places))}),
-        presets={
-            case: kiln.case(*LETTING_OUT) | {"arrangement": "mixed"} | changed
-            for case, changed in (
-                ("let out at three quarters", {"conversion": 0.75}),
-                ("to the last stone", {"conversion": 0.99}),
-                ("hot and quick", {"fire_temperature": "1300 degC"}),
-                ("soft and slow", {"fire_temperature": "1020 degC"}),
-                ("laid with care", {"arrangement": "graded"}),
-            )
-        },
-    )
-
-
-def _left_words(firing: Firing) -> str:
-    rawest = min(firing.places, key=lambda place: place.conversion)
-    hardest = max(firing.places, key=lambda place: place.overburn)
-    done = f"Let out after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel"
-    return (
-        f"{done}, {100 * firing.conversion:.0f} % has burnt: {firing.raw_stone:.0f} kg of stone is still raw, most of "
-        f"it at the {rawest.part}{rawest.ring} ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
-        f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt; the hardest burnt are the "
-        f"{MM * hardest.size:.0f} mm stones at the {hardest.part}{hardest.ring}."
-    )
-
-
 def watches(record: Record, assessment: Assessment) -> Page:
     """Set the firing out as a schedule for those who stoke, on one page to print.
 
@@ -382,66 +333,6 @@ def watches(record: Record, assessment: Assessment) -> Page:
         f"that takes {people_to_watch.plain(schedule.firing_time)} people at the least, so that everybody sleeps.",
     )
 
-
-def cooling_explorer(record: Record, assessment: Assessment) -> Explorer:
-    """Slide how cool the lime must be; see how long the kiln takes to it, shut and open.
-
-    Parameters
-    ----------
-    record : Record
-        Its kiln is fired, and cools.
-    assessment : Assessment
-        Of the trial; its stone is burnt.
-    """
-    firing = OwnKiln(record, assessment).fire()
-    slider = Slider("draw_temperature", start="60 degC", looks=True)
-    coldest = slider.si(slider.entry.slide_from)
-    cooled = {words: cool_kiln.plain(firing, openings, coldest) for words, openings in OPENINGS.items()}
-    return Explorer(
-        [slider],
-        model=lambda: cooled,
-        picture=lambda cooled, draw_temperature: pictures.coolings(cooled, draw_temperature),
-        words=_cooling_words,
-    )
-
-
-def _cooling_words(cooled: dict[str, Cooling], draw_temperature: float) -> str:
-    times = [float(np.interp(-draw_temperature, -one.hottest, one.times)) / HOUR for one in cooled.values()]
-    (shut, airy), (first, second) = times, cooled
-    safe = fact("lime_draw_temperature")
-    hot = "" if draw_temperature <= safe else f" Hands in gloves want {safe - ZERO_CELSIUS:.0f} °C: do not draw it yet."
-    return (
-        f"To {draw_temperature - ZERO_CELSIUS:.0f} °C the hottest lime takes {shut:.0f} hours with the kiln {first}, "
-        f"and {airy:.0f} with {second}, when the air it draws brings damp to the lime.{hot}"
-    )
-
-
-MILD, HARD = 1050.0, 1150.0
-
-
-def _as_long() -> float:
-    hot, mild = (overburn_index.plain(level + ZERO_CELSIUS, HOUR) for level in (HARD, MILD))
-    return hot / mild
-
-
-an_hour_too_hot = Exercise(
-    question=(
-        f"By the kit's index, how many hours at {MILD:.0f} °C dull the lime as much as one hour at {HARD:.0f} °C?"
-    ),
-    answer=lambda: f"{_as_long()} h",
-    unit="h",
-    tolerance=0.03,
-    slips=(
-        Slip("that is the ratio of the temperatures; over-burning climbs far more steeply", lambda _: HARD / MILD),
-        UPSIDE_DOWN,
-        Slip("it is in minutes", lambda right: 60.0 * right),
-        Slip(
-            "that is how much more it does, not how long the cooler fire takes to do the same",
-            lambda right: right - 1.0,
-        ),
-    ),
-    hint='limekit.overburn_index("1150 degC", "1 h") and the same at the lower heat: divide the larger by the smaller.',
-)
 
 CHARGED, CARBONATE, REACHED = 800.0, 0.95, 0.80
 

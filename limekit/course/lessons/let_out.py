@@ -1,0 +1,126 @@
+"""The fire let out: what stays raw, what is burnt dead, and how long the kiln takes to cool."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
+from limekit.course.controls import Choice, Slider
+from limekit.course.explorer import Explorer
+from limekit.course.lessons.the_firing import OwnKiln
+from limekit.facts import fact
+from limekit.kiln.cooling import Cooling, cool_kiln
+from limekit.kiln.firing import Firing
+from limekit.pictures import firing as pictures
+from limekit.records.kiln_record import Record
+from limekit.stone.assessment import Assessment
+from limekit.stone.overburn import overburn_index
+from limekit.units import HOUR, MM, ZERO_CELSIUS
+
+OPENINGS = {"shut and luted": "closed", "mouth and eyes open": "open"}
+LETTING_OUT = ("conversion", "fire_temperature", "largest_stone", "chimney_height")
+
+
+def left_explorer(record: Record, assessment: Assessment) -> Explorer:
+    """Slide when the fire is let out, how hot it is and how the stone lies; see what stays raw and what is burnt dead.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
+    """
+    kiln = OwnKiln(record, assessment)
+    ways = {"all sizes at every height": "mixed", "the largest at the bottom": "graded"}
+    return Explorer(
+        [*kiln.sliders(*LETTING_OUT), Choice("arrangement", ways, label="how the stone lies")],
+        model=kiln.fire,
+        picture=lambda firing: pictures.left_raw(firing.places, firing.history.came_out()),
+        words=_left_words,
+        table=lambda firing: pd.DataFrame({"place": list(map(str, firing.places))}),
+        presets={
+            case: kiln.case(*LETTING_OUT) | {"arrangement": "mixed"} | changed
+            for case, changed in (
+                ("let out at three quarters", {"conversion": 0.75}),
+                ("to the last stone", {"conversion": 0.99}),
+                ("hot and quick", {"fire_temperature": "1300 degC"}),
+                ("soft and slow", {"fire_temperature": "1020 degC"}),
+                ("laid with care", {"arrangement": "graded"}),
+            )
+        },
+    )
+
+
+def _left_words(firing: Firing) -> str:
+    rawest = min(firing.places, key=lambda place: place.conversion)
+    hardest = max(firing.places, key=lambda place: place.overburn)
+    done = f"Let out after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel"
+    return (
+        f"{done}, {100 * firing.conversion:.0f} % has burnt: {firing.raw_stone:.0f} kg of stone is still raw, most of "
+        f"it at the {rawest.part}{rawest.ring} ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
+        f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt; the hardest burnt are the "
+        f"{MM * hardest.size:.0f} mm stones at the {hardest.part}{hardest.ring}."
+    )
+
+
+def cooling_explorer(record: Record, assessment: Assessment) -> Explorer:
+    """Slide how cool the lime must be; see how long the kiln takes to it, shut and open.
+
+    Parameters
+    ----------
+    record : Record
+        Its kiln is fired, and cools.
+    assessment : Assessment
+        Of the trial; its stone is burnt.
+    """
+    firing = OwnKiln(record, assessment).fire()
+    slider = Slider("draw_temperature", start="60 degC", looks=True)
+    coldest = slider.si(slider.entry.slide_from)
+    cooled = {words: cool_kiln.plain(firing, openings, coldest) for words, openings in OPENINGS.items()}
+    return Explorer(
+        [slider],
+        model=lambda: cooled,
+        picture=lambda cooled, draw_temperature: pictures.coolings(cooled, draw_temperature),
+        words=_cooling_words,
+    )
+
+
+def _cooling_words(cooled: dict[str, Cooling], draw_temperature: float) -> str:
+    times = [float(np.interp(-draw_temperature, -one.hottest, one.times)) / HOUR for one in cooled.values()]
+    (shut, airy), (first, second) = times, cooled
+    safe = fact("lime_draw_temperature")
+    hot = "" if draw_temperature <= safe else f" Hands in gloves want {safe - ZERO_CELSIUS:.0f} °C: do not draw it yet."
+    return (
+        f"To {draw_temperature - ZERO_CELSIUS:.0f} °C the hottest lime takes {shut:.0f} hours with the kiln {first}, "
+        f"and {airy:.0f} with {second}, when the air it draws brings damp to the lime.{hot}"
+    )
+
+
+MILD, HARD = 1050.0, 1150.0
+
+
+def _as_long() -> float:
+    hot, mild = (overburn_index.plain(level + ZERO_CELSIUS, HOUR) for level in (HARD, MILD))
+    return hot / mild
+
+
+an_hour_too_hot = Exercise(
+    question=(
+        f"By the kit's index, how many hours at {MILD:.0f} °C dull the lime as much as one hour at {HARD:.0f} °C?"
+    ),
+    answer=lambda: f"{_as_long()} h",
+    unit="h",
+    tolerance=0.03,
+    slips=(
+        Slip("that is the ratio of the temperatures; over-burning climbs far more steeply", lambda _: HARD / MILD),
+        UPSIDE_DOWN,
+        Slip("it is in minutes", lambda right: 60.0 * right),
+        Slip(
+            "that is how much more it does, not how long the cooler fire takes to do the same",
+            lambda right: right - 1.0,
+        ),
+    ),
+    hint='limekit.overburn_index("1150 degC", "1 h") and the same at the lower heat: divide the larger by the smaller.',
+)
