@@ -19,10 +19,7 @@ from limekit.estimate import Estimate, shown
 from limekit.kiln.firing import Firing
 from limekit.kiln.logged import BurnLog
 from limekit.kiln.refit import told_by_place
-from limekit.kiln.replay import (
-    Replay,
-    replay_burn,
-)
+from limekit.kiln.replay import Replay, replay_burn
 from limekit.pictures import burn_day as pictures
 from limekit.records.forms import sheet
 from limekit.units import HOUR, MM
@@ -81,6 +78,14 @@ class Watch:
         """Return which of the moments a time (s) is."""
         return int(np.abs(np.array(self.moments) - time).argmin())
 
+    def log_at(self, now: int) -> BurnLog:
+        """Return the log as it stood at one of the moments."""
+        return self.log.first(self.lines[now])
+
+    def until(self, now: int) -> list[tuple[float, Replay]]:
+        """Return the moments up to one of them, each with what the log said then."""
+        return list(zip(self.moments, self.replays, strict=True))[: now + 1]
+
     def slider(self, start: float, **told) -> Slider:
         """Return a slider over the moments, starting near a time (s)."""
         hours = [moment / HOUR for moment in self.moments]
@@ -132,16 +137,12 @@ def watch_explorer(watched: Watch) -> Explorer:
     """Walk through the burn: readings against plan and replay, the liar named, the forecast closing in."""
     wanted = watched.firing.plan.fire.conversion
 
-    def see(firing_time: float) -> int:
-        return watched.at(firing_time)
-
     def draw(now: int):
-        told = list(zip(watched.moments, watched.replays, strict=True))[: now + 1]
-        return pictures.watched(watched.log.first(watched.lines[now]), watched.planned, told, wanted, watched.end)
+        return pictures.watched(watched.log_at(now), watched.planned, watched.until(now), wanted, watched.end)
 
     return Explorer(
         [watched.slider(0.5 * watched.moments[-1], plays=True)],
-        model=see,
+        model=lambda firing_time: watched.at(firing_time),
         picture=draw,
         words=lambda now: f"{_dated(watched, now)}. {watched.replays[now].words}",
         table=lambda now: _table(watched, now),
@@ -156,22 +157,25 @@ def _dated(watched: Watch, now: int) -> str:
 
 
 def _table(watched: Watch, now: int) -> pd.DataFrame:
-    rows = list(zip(watched.moments, watched.replays, strict=True))[: now + 1]
     return pd.DataFrame(
         {
             "hour": f"{moment / HOUR:.0f}",
             "burnt [%]": _percent(one.conversion),
-            "done at hour": _range(one.finish, 1.0 / HOUR, 3) if one.finish else "not in sight",
+            "done at hour": _done(one, "not in sight"),
             "named as lying": ", ".join(one.lying) or "–",
             "verdict": one.verdict,
         }
-        for moment, one in rows
+        for moment, one in watched.until(now)
     )
 
 
 def _range(told: Estimate, scale: float, digits: int) -> str:
     middle, low, high = (shown(scale * one, digits) for one in (told.median, told.low, told.high))
     return f"{middle} ({low} to {high})"
+
+
+def _done(told: Replay, unseen: str = "out of sight") -> str:
+    return _range(told.finish, 1.0 / HOUR, 3) if told.finish else unseen
 
 
 def _percent(told: Estimate) -> str:
@@ -199,10 +203,8 @@ def differences(watched: Watch) -> Table:
     }
     for name, (label, more, less) in FITTED.items():
         told, scale, planned = getattr(watched.last, name), MM if name == "reaction_coefficient" else 1.0, usual[name]
-        says = "the door stood open"
-        if planned is not None:
-            says = more if told.low > planned else less if told.high < planned else _leans(told, planned, more, less)
-        rows.append((label, "–" if planned is None else shown(scale * planned, 2), _range(told, scale, 2), says))
+        was = "–" if planned is None else shown(scale * planned, 2)
+        rows.append((label, was, _range(told, scale, 2), _says(told, planned, more, less)))
     return Table(("What", "As planned", "As the log tells it (90 %)", "Which says"), rows)
 
 
@@ -211,7 +213,13 @@ def _fed_as_planned(firing: Firing) -> tuple[np.ndarray, np.ndarray]:
     return clock, np.append(0.0, np.cumsum(np.diff(clock) * firing.history.fuel_rate))
 
 
-def _leans(told: Estimate, planned: float, more: str, less: str) -> str:
+def _says(told: Estimate, planned: float | None, more: str, less: str) -> str:
+    if planned is None:
+        return "the door stood open"
+    if told.low > planned:
+        return more
+    if told.high < planned:
+        return less
     if told.inner_low <= planned <= told.inner_high:
         return "as planned, as far as the log can tell"
     return f"perhaps {more if told.median > planned else less}"
@@ -249,10 +257,6 @@ def trusting(watched: Watch, place: str | None = None) -> str:
         f"All thermometers together say {_percent(last.conversion)} % burnt, done at hour {_done(last)}. "
         f"The **{place}** one alone says {_percent(alone.conversion)} %, done at hour {_done(alone)}."
     )
-
-
-def _done(told: Replay) -> str:
-    return _range(told.finish, 1.0 / HOUR, 3) if told.finish else "out of sight"
 
 
 SAW, SEES, APART, DONE = 0.62, 0.74, 3.0, 0.95

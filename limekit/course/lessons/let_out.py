@@ -40,16 +40,17 @@ def left_explorer(record: Record, assessment: Assessment) -> Explorer:
         picture=lambda firing: pictures.left_raw(firing.places, firing.history.came_out()),
         words=_left_words,
         table=lambda firing: pd.DataFrame({"place": list(map(str, firing.places))}),
-        presets={
-            case: kiln.case(*LETTING_OUT) | {"arrangement": "mixed"} | changed
-            for case, changed in (
-                ("let out at three quarters", {"conversion": 0.75}),
-                ("to the last stone", {"conversion": 0.99}),
-                ("hot and quick", {"fire_temperature": "1300 degC"}),
-                ("soft and slow", {"fire_temperature": "1020 degC"}),
-                ("laid with care", {"arrangement": "graded"}),
-            )
-        },
+        presets=kiln.cases(
+            LETTING_OUT,
+            {
+                "let out at three quarters": {"conversion": 0.75},
+                "to the last stone": {"conversion": 0.99},
+                "hot and quick": {"fire_temperature": "1300 degC"},
+                "soft and slow": {"fire_temperature": "1020 degC"},
+                "laid with care": {"arrangement": "graded"},
+            },
+            arrangement="mixed",
+        ),
     )
 
 

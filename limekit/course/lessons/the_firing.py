@@ -52,6 +52,7 @@ ENDS = {
     "stone_moisture": {"high": 0.06},
     "conversion": {"low": 0.7, "high": 0.99},
 }
+LOOK_AT = Slider("time", start="96 h", low="0 h", high="96 h", step=2, label="look at hour", plays=True, looks=True)
 
 
 class OwnKiln:
@@ -81,9 +82,10 @@ class OwnKiln:
         """Return sliders that start where the record is."""
         return [Slider(name, start=self.start[name], **ENDS.get(name, {})) for name in names]
 
-    def case(self, *names: str) -> dict:
-        """Return what the sliders of these names start at."""
-        return {name: self.start[name] for name in names}
+    def cases(self, names: tuple[str, ...], changes: dict[str, dict], **others) -> dict[str, dict]:
+        """Return cases for an explorer: its sliders of these names, and `others`, at their start but for a change."""
+        start = {name: self.start[name] for name in names} | others
+        return {case: start | changed for case, changed in changes.items()}
 
     def _fire(self, largest_stone=None, charge_fines: float = 0.0, hours: float = LONGEST, **changed) -> Firing:
         largest = largest_stone or self.size.largest_stone
@@ -148,25 +150,22 @@ def firing_explorer(record: Record, assessment: Assessment) -> Explorer:
     """
     kiln = OwnKiln(record, assessment)
     return Explorer(
-        [
-            *kiln.sliders(*HOURLY),
-            Slider("time", start="96 h", low="0 h", high="96 h", step=2, label="look at hour", plays=True, looks=True),
-        ],
+        [*kiln.sliders(*HOURLY), LOOK_AT],
         model=kiln.fire,
         picture=lambda firing, time: pictures.maps(firing.history, time, firing.finish),
         words=_firing_words,
         table=lambda firing: stoking_schedule.plain(firing).table(),
-        presets={
-            case: kiln.case(*HOURLY) | changed
-            for case, changed in (
-                ("no chimney", {"chimney_height": "0 m"}),
-                ("wet wood", {"fuel_moisture": 0.45}),
-                ("the damper forgotten shut", {"damper": 0.0}),
-                ("its chips left in", {"charge_fines": 0.1}),
-                ("let out while it looks done", {"hours": "20 h"}),
-                ("driven hard", {"fire_temperature": "1300 degC"}),
-            )
-        },
+        presets=kiln.cases(
+            HOURLY,
+            {
+                "no chimney": {"chimney_height": "0 m"},
+                "wet wood": {"fuel_moisture": 0.45},
+                "the damper forgotten shut": {"damper": 0.0},
+                "its chips left in": {"charge_fines": 0.1},
+                "let out while it looks done": {"hours": "20 h"},
+                "driven hard": {"fire_temperature": "1300 degC"},
+            },
+        ),
         keeps=kiln.kept,
     )
 
@@ -189,7 +188,7 @@ def half_explorer(record: Record, assessment: Assessment) -> Explorer:
         [
             *kiln.sliders("stoking_rate", "conversion"),
             Choice("laid", LAID, label="how the charge is laid"),
-            Slider("time", start="96 h", low="0 h", high="96 h", step=2, label="look at hour", plays=True, looks=True),
+            LOOK_AT,
         ],
         model=kiln.fire,
         picture=lambda firing, time: pictures.cut_in_half(firing.plan.kiln, firing.history, time),
@@ -265,16 +264,17 @@ def heat_explorer(record: Record, assessment: Assessment) -> Explorer:
         ),
         words=_spent_words,
         table=_spent_table,
-        presets={
-            case: kiln.case(*THRIFT) | {"wall": next(iter(WALLS))} | changed
-            for case, changed in (
-                ("no chimney", {"chimney_height": "0 m"}),
-                ("wood just felled", {"fuel_moisture": 0.45}),
-                ("stone left out in the rain", {"stone_moisture": 0.05}),
-                ("a wall that keeps little heat", {"wall": list(WALLS)[-1]}),
-                ("a cool fire", {"fire_temperature": "1000 degC"}),
-            )
-        },
+        presets=kiln.cases(
+            THRIFT,
+            {
+                "no chimney": {"chimney_height": "0 m"},
+                "wood just felled": {"fuel_moisture": 0.45},
+                "stone left out in the rain": {"stone_moisture": 0.05},
+                "a wall that keeps little heat": {"wall": list(WALLS)[-1]},
+                "a cool fire": {"fire_temperature": "1000 degC"},
+            },
+            wall=next(iter(WALLS)),
+        ),
     )
 
 

@@ -33,11 +33,11 @@ AS_LOGGED = "as logged"
 
 def signs_explorer(watched: Watch) -> Explorer:
     """Draw a piece, look at the flame, measure the sinking; hear whether that confirms the reckoning."""
-    plan, kiln = watched.firing.plan, watched.firing.plan.kiln
+    plan = watched.firing.plan
 
     def judge(firing_time: float, test_piece: str, flame: str, sinking: float):
         now = watched.at(firing_time)
-        log = watched.log.first(watched.lines[now])
+        log = watched.log_at(now)
         seen = {"sinking": np.full(len(log), sinking)}
         seen |= {
             name: (word,) * len(log)
@@ -55,7 +55,7 @@ def signs_explorer(watched: Watch) -> Explorer:
         return pictures.signs(rows, verdict)
 
     sunk = watched.log.last("sinking") or 0.0
-    most = math.ceil(0.3 * MM * kiln.kiln_height / 10) * 10
+    most = math.ceil(0.3 * MM * plan.kiln.kiln_height / 10) * 10
     return Explorer(
         [
             watched.slider(watched.moments[-1]),
@@ -117,10 +117,9 @@ def enough_explorer(watched: Watch) -> Explorer:
     wanted, planned = watched.firing.plan.fire.conversion, watched.firing.finish
 
     def count(firing_time: float, fuel_mass: float, watch_time: float) -> Left:
-        index = watched.at(firing_time)
-        log = watched.log.first(watched.lines[index])
-        now = float(log.times[-1])
-        return Left(now, watched.replays[index], fed_lately(log), fuel_mass, watch_time)
+        now = watched.at(firing_time)
+        log = watched.log_at(now)
+        return Left(float(log.times[-1]), watched.replays[now], fed_lately(log), fuel_mass, watch_time)
 
     def draw(left: Left):
         moments = {
