@@ -122,7 +122,7 @@ def masses_and_hours(design: KilnDesign):
         xaxis2={
             "domain": [0.58, 1.0],
             "anchor": "y2",
-            "title": "hours; dotted, where a turn ends; ◆ by rule of thumb",
+            "title": "hours; dotted, turns end; ◆ by rule of thumb",
             "rangemode": "tozero",
         },
         yaxis2={"anchor": "x2", "autorange": "reversed"},
