@@ -20,7 +20,8 @@ _HOMES = {
     "facts": ("fact", "rivals"),
     "fire.air": ("air_pressure", "gas_density", "gas_viscosity"),
     "fire.bed": ("bed_pressure_drop", "laid_porosity", "porosity_with_fines", "sauter_diameter"),
-    "fire.draught": ("AirWay", "draught_flow", "stack_draught"),
+    "fire.air_way": ("AirWay",),
+    "fire.draught": ("draught_flow", "stack_draught"),
     "fire.flue": ("co2_max", "combustion", "excess_air_at"),
     "fire.fuel": (
         "Fuel",

@@ -15,6 +15,7 @@ import limekit.chemistry
 import limekit.edge.grounds
 import limekit.estimate
 import limekit.facts
+import limekit.fire.air_way
 import limekit.fire.draught
 import limekit.fire.flue
 import limekit.fire.fuel
@@ -112,7 +113,7 @@ Number: TypeAlias = Amount | float | Sequence[str | Quantity | float] | NDArray[
 
 __version__: str
 
-class AirWay(limekit.fire.draught.AirWay):
+class AirWay(limekit.fire.air_way.AirWay):
     def __init__(
         self,
         bed_height: Amount = ...,
@@ -145,7 +146,7 @@ class AirWay(limekit.fire.draught.AirWay):
         flues: int = ...,
         flue_width: float = ...,
         wind_pressure: float = ...,
-    ) -> limekit.fire.draught.AirWay: ...
+    ) -> limekit.fire.air_way.AirWay: ...
     def with_(
         self,
         *,
@@ -2258,7 +2259,7 @@ dissociation_temperature: _dissociation_temperature
 class _draught_flow(Protocol):
     def __call__(
         self,
-        way: limekit.fire.draught.AirWay | Mapping[str, Any],
+        way: limekit.fire.air_way.AirWay | Mapping[str, Any],
         gas_temperature: Amount,
         *,
         top_temperature: Amount | None = ...,
@@ -2283,7 +2284,7 @@ class _draught_flow(Protocol):
     ) -> Draught: ...
     @staticmethod
     def plain(
-        way: limekit.fire.draught.AirWay,
+        way: limekit.fire.air_way.AirWay,
         gas_temperature: float,
         *,
         top_temperature: float | None = ...,

@@ -33,7 +33,7 @@ ROOMS = (
     "limekit.stone.reduced",
     "limekit.stone.cells",
     "limekit.stone.resolved",
-    "limekit.fire.draught",
+    "limekit.fire.air_way",
     "limekit.kiln.wall.in_time",
     "limekit.kiln.column.gas",
     "limekit.kiln.column.updraught",

@@ -11,8 +11,9 @@ import limekit
 from limekit.course.published import cases
 from limekit.errors import InputError
 from limekit.fire.air import air_pressure, gas_density, gas_viscosity
+from limekit.fire.air_way import AirWay, natural_flux
 from limekit.fire.bed import bed_pressure_drop, porosity_with_fines, sauter_diameter
-from limekit.fire.draught import AirWay, draught_flow, natural_flux, stack_draught
+from limekit.fire.draught import draught_flow, stack_draught
 
 OURS = {"stack_draught", "bed_pressure_drop", "air_pressure", "gas_viscosity"}
 KILN = {

@@ -12,8 +12,8 @@ from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.fire.air import gas_density, gas_viscosity
+from limekit.fire.air_way import AirWay, air_among, air_drawn, spent
 from limekit.fire.bed import flue_resistance, laid_porosity, usual_flues
-from limekit.fire.draught import AirWay, air_among, air_drawn, spent
 
 WAY = AirWay.plain(2.5, 2.0, 0.08, 0.25, 0.2, hearth_height=0.6, chimney_height=2.0, chimney_diameter=0.5)
 HOT = 1000.0, 600.0, 283.0

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from limekit import dissociation_temperature, fact
-from limekit.fire.draught import PARTS, Breath
+from limekit.fire.air_way import PARTS, Breath
 from limekit.kiln.column.limits import find_limits, throttle
 from limekit.kiln.column.stoking import BurntFuel, Stoker
 

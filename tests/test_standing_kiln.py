@@ -9,7 +9,7 @@ import limekit
 from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.fire.draught import AirWay
+from limekit.fire.air_way import AirWay
 from limekit.kiln.cooling import _fire_out
 from limekit.kiln.cover import cover_conductance, open_area
 from limekit.kiln.wall.in_time import Wall

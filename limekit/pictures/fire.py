@@ -9,7 +9,7 @@ import numpy as np
 
 from limekit import glossary
 from limekit.estimate import Span
-from limekit.fire.draught import PARTS
+from limekit.fire.air_way import PARTS
 from limekit.fire.flue import FlueGas
 from limekit.pictures import looks
 from limekit.pictures.kiln_parts import BODY, PERSON, WOOD

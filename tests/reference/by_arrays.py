@@ -15,7 +15,7 @@ import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, WATER
 from limekit.facts import fact
-from limekit.fire.draught import AirWay, Breath
+from limekit.fire.air_way import AirWay, Breath
 from limekit.kiln.column.charge import Charge
 from limekit.kiln.column.gas import AIR_SHARES, COLDEST, HOTTEST, MASSES, heat_and_capacity
 from limekit.kiln.column.stoking import AIR_MOLES, Stoker

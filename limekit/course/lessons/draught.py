@@ -17,8 +17,9 @@ from limekit.edge import plain
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.air import GRAVITY
+from limekit.fire.air_way import PARTS, AirWay
 from limekit.fire.bed import Laid, porosity_with_fines, sauter_diameter
-from limekit.fire.draught import PARTS, AirWay, Draught, draught_flow, stack_draught
+from limekit.fire.draught import Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
 from limekit.pictures import fire as pictures
 from limekit.records.kiln_record import Record

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.facts import fact
-from limekit.fire.draught import AirWay, Breath
+from limekit.fire.air_way import AirWay, Breath
 from limekit.kiln.column.column import Column
 from limekit.kiln.column.gas import MASSES
 from limekit.kiln.column.rings import Rings

@@ -9,7 +9,7 @@ import numpy as np
 
 from limekit.estimate import shown, tens
 from limekit.facts import fact
-from limekit.fire.draught import PARTS, Breath
+from limekit.fire.air_way import PARTS, Breath
 from limekit.kiln.column.burn import Burn
 from limekit.stone.front import threshold
 from limekit.units import HOUR, ZERO_CELSIUS

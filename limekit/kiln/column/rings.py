@@ -17,7 +17,7 @@ import numpy as np
 
 from limekit.compiled import part
 from limekit.facts import fact
-from limekit.fire.draught import natural_flux, viscosity
+from limekit.fire.air_way import natural_flux, viscosity
 
 TURNS = 4  # of Newton's method, to the pressure at which all gas passes
 SWEEPS = 4  # from the heart to the rim, to what rings give one another

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.compiled import entry, part
-from limekit.fire.draught import Heads, air_drawn, air_terms
+from limekit.fire.air_way import Heads, air_drawn, air_terms
 from limekit.kiln.column.gas import carried
 from limekit.kiln.column.rings import Rings, burn_up, exchange, share_gas, state_of
 from limekit.kiln.column.standing import Bench, Kiln, Now, burnt_share, lime_at
@@ -148,7 +148,7 @@ class Moments(NamedTuple):
 
 @part
 def draw(kiln, now, around, first, means, hearth, gas_to_air):
-    """Return the air that a kiln could draw as it is, kg/s, as `limekit.fire.draught.AirWay.breathe`.
+    """Return the air that a kiln could draw as it is, kg/s, as `limekit.fire.air_way.AirWay.breathe`.
 
     Of its rings the mean counts.
     """

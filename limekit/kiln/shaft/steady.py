@@ -15,8 +15,8 @@ import numpy as np
 from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.estimate import Span
 from limekit.facts import fact
+from limekit.fire.air_way import AirWay, spent
 from limekit.fire.bed import sauter_diameter
-from limekit.fire.draught import AirWay, spent
 from limekit.fire.fuel import Fuel
 from limekit.kiln.column.gas import MASSES
 from limekit.kiln.kiln import Kiln
