@@ -19,8 +19,8 @@ _HOMES = {
     "errors": ("InputError", "RecordError"),
     "facts": ("fact", "rivals"),
     "fire.air": ("air_pressure", "gas_density", "gas_viscosity"),
-    "fire.bed": ("bed_pressure_drop", "laid_porosity", "porosity_with_fines", "sauter_diameter"),
     "fire.air_way": ("AirWay",),
+    "fire.bed": ("bed_pressure_drop", "laid_porosity", "porosity_with_fines", "sauter_diameter"),
     "fire.draught": ("draught_flow", "stack_draught"),
     "fire.flue": ("co2_max", "combustion", "excess_air_at"),
     "fire.fuel": (
