@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from limekit.edge import Ground, give, plain
 from limekit.errors import InputError, told
 from limekit.facts import Fact, fact
-from limekit.fire.bed import Laid, laid_porosity, usual_flues
 from limekit.fire.air_way import AirWay
+from limekit.fire.bed import Laid, laid_porosity, usual_flues
 from limekit.kiln.cover import Cover, open_area
 from limekit.kiln.heat import KilnKind
 from limekit.kiln.wall.layers import WallKind, wall_kinds
