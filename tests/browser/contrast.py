@@ -29,10 +29,10 @@ OF_PICTURES = (
     for (const text of document.querySelectorAll(within)) {
         if (!text.textContent.trim() || !text.getClientRects().length) continue;
         text.scrollIntoView({ block: "center" });
-        const box = text.getBoundingClientRect();
+        const box = text.getBoundingClientRect(), picture = text.closest(".svg-container") ?? text.closest("svg");
         const under = document.elementsFromPoint(box.x + box.width / 2, box.y + box.height / 2)
-            .filter(one => !one.closest("text") && one instanceof SVGElement);
-        let paper = ground(text.closest(".svg-container")?.querySelector(".main-svg") ?? text.closest("svg"));
+            .filter(one => !one.closest("text") && one instanceof SVGElement && picture.contains(one));
+        let paper = ground(picture.querySelector(".main-svg") ?? picture);
         if (under.some(one => one.localName === "image" || getComputedStyle(one).fill.startsWith("url"))) continue;
         for (const one of under.reverse()) {
             const look = getComputedStyle(one), fill = parts(look.fill);
