@@ -179,9 +179,9 @@ def fire_kiln(
     Level by level, H_out = H_in + H_given − Q_stones − Q_wall − Q_leaks, with the heat H in the gas
     (`sensible_heat`) and in what the stones give to it, and Q = α A (T_gas − T_face). Each stone burns by the
     equations of `burning_time`, the wall warms by those of `fire_wall`, the air is that of `draught_flow`;
-    column and fire are told in `limekit.kiln.column.column`. The charge does not sink, its gas is even over
-    the section, steam does not settle on cold stone, lime takes up no carbon dioxide as it cools, and
-    flames do not shine on the stone: the gas carries all the heat.
+    column and fire are told in `limekit.kiln.column.column`, its rings and flames in `limekit.kiln.column.rings`.
+    The charge does not sink, steam does not settle on cold stone, lime takes up no carbon dioxide as it
+    cools, gas keeps its make-up ring by ring, and a flame's heat comes to the stone by the gas about it.
 
     Examples
     --------

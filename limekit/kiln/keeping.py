@@ -70,7 +70,7 @@ USUAL_FIRE = Fire.plain()
 
 
 def usual_stoking_rate(stone: float) -> float:
-    """Return the fuel that is fed to a kiln at its full (kg/s), for its stone in kg: a r (stone/1 t)^b."""
+    """Return the fuel that is fed to a kiln at its full (kg/s), for its stone in kg: a (stone/1 t)^b."""
     return fact("stoking_rate_at_a_tonne") * (stone / TONNE) ** fact("stoking_rate_exponent")
 
 
