@@ -68,6 +68,7 @@ _HOMES = {
     "pictures.glow": ("glow_chromaticity", "glow_swatch", "glow_strip"),
     "pictures.section": ("section_drawing",),
     "pictures.sheets": ("design_sheet",),
+    "plan.plan": ("Plan",),
     "records.burn_log": ("read_burn_log",),
     "records.examples": ("example_path",),
     "records.forms": ("sheet", "sheet_names"),

@@ -13,8 +13,8 @@ import pytest
 
 from limekit import __main__ as verbs
 from limekit.course.folder import lessons
-from limekit.course.pages import Page
 from limekit.errors import InputError
+from limekit.pictures.pages import Page
 from limekit.records import files
 from limekit.records.kiln_record import Record
 from limekit.records.sheets import write_blank_csv

@@ -1,7 +1,7 @@
 import pytest
 
-from limekit.course.pages import Page, Sheaf, Table
 from limekit.errors import InputError
+from limekit.pictures.pages import Page, Sheaf, Table
 from limekit.records import printing
 
 

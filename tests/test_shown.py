@@ -2,8 +2,8 @@ import re
 
 import pytest
 
-from limekit.course.shown import COLOURS, Shown, colour, own_colours
 from limekit.pictures.looks import LEAST_CONTRAST, LEAST_OF_TEXT, contrast
+from limekit.pictures.shown import COLOURS, Shown, colour, own_colours
 
 
 @pytest.mark.parametrize("hour", [0, 1], ids=["by day", "by night"])

@@ -10,8 +10,8 @@ import re
 from importlib import metadata, resources
 from pathlib import Path
 
-from limekit.course.shown import Shown, colour
 from limekit.errors import InputError, not_among
+from limekit.pictures.shown import Shown, colour
 from limekit.safety import DEFER, Caution, caution_table
 
 RECORD = Path("my_kiln.toml")

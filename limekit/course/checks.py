@@ -16,8 +16,8 @@ import pkgutil
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from limekit.course.shown import Shown, colour
 from limekit.errors import InputError
+from limekit.pictures.shown import Shown, colour
 from limekit.units import ZERO_CELSIUS, Unit, quantity, to_si
 
 

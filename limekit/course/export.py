@@ -9,10 +9,10 @@ from html import escape
 from pathlib import Path
 
 from limekit.course.explorer import CONFIG, PLOTLY
-from limekit.course.pages import unframed
-from limekit.course.shown import colour, own_colours
 from limekit.errors import InputError
 from limekit.pictures.looks import FONT, MUTED
+from limekit.pictures.pages import unframed
+from limekit.pictures.shown import colour, own_colours
 from limekit.records import files, printing
 
 PATIENCE = 300  # s, for a cell

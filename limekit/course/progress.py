@@ -6,7 +6,7 @@ import contextlib
 import html
 from collections.abc import Callable, Iterator
 
-from limekit.course.shown import Shown
+from limekit.pictures.shown import Shown
 
 STEPS = 50
 

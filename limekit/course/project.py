@@ -9,8 +9,8 @@ from pathlib import Path
 
 from limekit import glossary
 from limekit.course.ladder import Lesson, ladder
-from limekit.course.pages import CELL, TABLE
-from limekit.course.shown import Shown
+from limekit.pictures.pages import CELL, TABLE
+from limekit.pictures.shown import Shown
 from limekit.records.examples import example_path
 from limekit.records.kiln_record import EXAMPLE, Record
 

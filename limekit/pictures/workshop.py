@@ -8,7 +8,7 @@ import math
 from limekit.pictures import looks
 from limekit.pictures.picture import Picture
 from limekit.records.roster import Watches
-from limekit.records.workshop import Plan
+from limekit.records.workshop import Calendar
 from limekit.units import HOUR
 
 NIGHT_FROM, NIGHT_TO = 22, 30  # clock hours; 30 is six in the morning
@@ -16,12 +16,12 @@ WORDS = {"safe": "safe, whatever comes", "start": "usual", "last": "the last tha
 SIGNS = {"safe": "triangle-right", "start": "circle", "last": "line-ns"}
 
 
-def timeline(plan: Plan, today: datetime.date):
+def timeline(plan: Calendar, today: datetime.date):
     """Draw when each step may begin: in safety, as usual, and at the last.
 
     Parameters
     ----------
-    plan : Plan
+    plan : Calendar
     today : datetime.date
 
     Returns

@@ -6,6 +6,7 @@ import difflib
 
 from limekit import glossary
 from limekit.chemistry import inert
+from limekit.dates import read_date
 from limekit.edge import take_one
 from limekit.errors import InputError
 from limekit.kiln.kiln import Kiln
@@ -13,31 +14,45 @@ from limekit.units import Unit
 
 QUANTITIES = {
     "stone": ("calcium_carbonate", "magnesium_carbonate", "clay", "stone_moisture", "loss_on_ignition", "density"),
-    "trial": ("gas_temperature", "reaction_coefficient", "lime_conductivity"),
-    "burn": ("gas_temperature", "co2_fraction", "burning_time", "conversion", "air_temperature"),
+    "trial": ("reaction_coefficient", "lime_conductivity"),
+    "burn": ("fire_temperature", "gas_temperature", "co2_fraction", "conversion", "air_temperature"),
     "kiln": (
         "stone",
         "kiln_diameter",
         "kiln_height",
+        "height_to_diameter",
         "largest_stone",
         "smallest_stone",
         "chimney_height",
         "altitude",
-        "efficiency",
     ),
-    "fuel": ("fuel_moisture", "fuel_mass", "excess_air"),
+    "fuel": ("fuel_moisture", "excess_air", "stoking_rate"),
     "lime": ("available_lime", "putty_volume", "putty_density", "putty_in_tank"),
+    "people": ("helpers",),
 }
-FORMER = {"stone": {"moisture": "stone_moisture"}, "kiln": {"kiln_efficiency": "efficiency"}}  # once called, now called
+RESULTS = {  # that older records kept, and that are worked out anew
+    "trial": ("gas_temperature",),
+    "burn": ("burning_time",),
+    "kiln": ("efficiency", "kiln_efficiency"),
+    "fuel": ("fuel_mass",),
+}
+FORMER = {"stone": {"moisture": "stone_moisture"}}  # once, and now
 WORDS = {
     "stone": ("name", "note"),
     "trial": ("sheet", "note"),
     "burn": ("note",),
     "kiln": ("kind", "wall", "note"),
     "fuel": ("name", "note"),
-    "lime": ("available_lime_from", "putty_ready", "note"),
+    "lime": ("available_lime_from", "putty_ready", "wanted_on", "note"),
+    "people": ("note",),
 }
 CHOSEN = {"kiln": ("laid", "wall_kind", "cover")}  # words among those that a `Kiln` knows
+EITHER = (  # that decide one thing: the later takes the place of the earlier, and of two at once the second counts
+    ("putty_volume", "stone"),
+    ("fire_temperature", "excess_air"),
+    ("height_to_diameter", "kiln_height"),
+    ("height_to_diameter", "kiln_diameter"),
+)
 
 CARBONATES = ("calcium_carbonate", "magnesium_carbonate")
 DIGITS = 12  # that a kept quantity is written with
@@ -57,7 +72,7 @@ def check(section: str, name: str, given) -> float | str:
     if name in WORDS[section]:
         if not isinstance(given, str) or not given.strip() or not given.isprintable():
             raise InputError(asked, repr(given), "words on one line, in quotation marks", f'{name} = "..."')
-        return given
+        return str(read_date(given, asked)) if name == "wanted_on" else given
     if name in CHOSEN.get(section, ()):
         return Kiln.read_field(name, given)
     example = f'{name} = "{glossary.entry(name).example}"'
@@ -72,9 +87,16 @@ def known_keys(section: str) -> tuple[str, ...]:
     return (*QUANTITIES[section], *WORDS[section], *CHOSEN.get(section, ()))
 
 
-def near(word: str, known) -> str | None:
+def near(word: str, known, likeness: float = 0.8) -> str | None:
     """Return the known word that a misspelt one was meant to be, or None."""
-    return next(iter(difflib.get_close_matches(word, known, n=1, cutoff=0.8)), None)
+    return next(iter(difflib.get_close_matches(word, known, n=1, cutoff=likeness)), None)
+
+
+def nearest(word: str) -> str:
+    """Return the figure of the record that is spelt most like a word, with its section."""
+    every = {name: section for section in QUANTITIES for name in known_keys(section)}
+    name = near(word.rpartition(".")[2], every, 0.0)
+    return f"{every[name]}.{name}"
 
 
 def faults_and_unknown(found: dict) -> tuple[list[str], tuple[str, ...]]:
@@ -105,6 +127,8 @@ def _faults_in(section: str, values: dict, unknown: list[str]) -> list[str]:
                 check(section, name, value)
             except InputError as fault:
                 faults.append(f"{fault.asked}: got {fault.got}; wanted {fault.wanted}, for example {fault.example}")
+        elif elsewhere := next((one for one in QUANTITIES if name in known_keys(one)), None):
+            faults.append(f'[{section}] {name}: it does not stand here; put it under "[{elsewhere}]"')
         elif meant and meant not in values:
             faults.append(f'[{section}] {name}: no such key; did you mean "{meant}"?')
         else:

@@ -20,12 +20,15 @@ from limekit.records import files
 from limekit.records.examples import example_path
 from limekit.records.kiln_keys import (
     DIGITS,
+    EITHER,
     FORMER,
     QUANTITIES,
+    RESULTS,
     check,
     faults_and_unknown,
     known_keys,
     near,
+    nearest,
     unit_of_key,
     with_room,
 )
@@ -33,6 +36,7 @@ from limekit.units import from_si
 
 EXAMPLE = "my_kiln_example.toml"
 MOST_BYTES = 200_000
+NEAREST_FUEL = "hardwood"  # to a wood whose analysis is not known
 
 HEADER = "# My kiln. Change it by hand as you like: text and units in quotation marks, shares as plain numbers.\n"
 
@@ -64,7 +68,8 @@ class Record:
     """What a learner has decided about their kiln, with the invented example where they have not.
 
     ``record["stone"]["calcium_carbonate"]`` is what the file says; `quantity` makes a Quantity of it.
-    Made by `Record.load`.
+    Made by `Record.load`. `former_results` are figures of an older record that follow from its decisions and are worked
+    out anew: they can still be read there, and are left out when it is next saved.
     """
 
     def __init__(self, path: Path, raw: bytes | None = None) -> None:
@@ -72,6 +77,7 @@ class Record:
         self._raw = raw
         self._own, self._document = _parse(str(path), HEADER.encode() if raw is None else raw)
         _rename_former(self._own, self._document)
+        self.former_results = dict(_take_results(self._own, self._document))
         faults, self.unknown = faults_and_unknown(self._own)
         if faults:
             raise RecordError(str(path), faults)
@@ -158,17 +164,27 @@ class Record:
         A learner's own stone is not taken to hold the example's clay: until it is analysed its clay is not known.
         """
         keys = [f"stone.{name}" for name in (*MADE_OF, "density")]
-        keys += [f"trial.{name}" for name in ("reaction_coefficient", "lime_conductivity")]
+        keys += [f"trial.{name}" for name in QUANTITIES["trial"] if name in self["trial"]]
         if self.is_own("stone.clay") or not any(map(self.is_own, keys[:2])):
             keys.append("stone.clay")
         return Stone(**{key.partition(".")[2]: self.quantity(key) for key in keys})
 
     @property
     def fuel(self) -> Fuel:
-        """The fuel that the record's own words name, as "oak" in "red oak, split"; oak where they name none."""
+        """The fuel that the record's own words name, as "oak" in "red oak, split"; the nearest where they name none."""
+        return Fuel(self._named_fuel or NEAREST_FUEL, fuel_moisture=self.quantity("fuel.fuel_moisture"))
+
+    @property
+    def _named_fuel(self) -> str | None:
         named = set(re.findall(r"\w+", str(self["fuel"]["name"]).lower())) & fuels().keys()
-        kind = min(named, key=lambda name: (fuels()[name].kind == "wood", list(fuels()).index(name)), default="oak")
-        return Fuel(kind, fuel_moisture=self.quantity("fuel.fuel_moisture"))
+        return min(named, key=lambda name: (fuels()[name].kind == "wood", list(fuels()).index(name)), default=None)
+
+    @property
+    def fuel_remark(self) -> str:
+        """Which fuel stands in for one the kit has no analysis of; nothing where it has."""
+        if self._named_fuel:
+            return ""
+        return f'The kit has no analysis of "{self["fuel"]["name"]}" and counts it as {fuels()[NEAREST_FUEL].label}.'
 
     def keep(self, section: str, **values) -> Record:
         """Put answers into the record; `save` then writes them to the file.
@@ -176,7 +192,8 @@ class Record:
         Parameters
         ----------
         section : str
-            One of stone, trial, burn, kiln, fuel, lime.
+            One of stone, trial, burn, kiln, fuel, lime, people. Of two answers that decide one thing, as the putty
+            wanted and the stone to charge, the later takes the place of the earlier.
         **values
             By glossary name, as text with a unit, a Quantity, or a number where a share is meant.
             Text is kept as it was typed; a Quantity is written in the glossary's unit with twelve digits.
@@ -204,9 +221,17 @@ class Record:
         if faults:
             raise InputError(f"keeping {', '.join(values)}", faults[0], "figures that fit each other")
         for name, value in written.items():
+            for other in {one for pair in EITHER if name in pair for one in pair} - written.keys():
+                self._forget(other)
             self._own.setdefault(section, {})[name] = value
             _put(self._document, section, name, value)
         return self
+
+    def _forget(self, name: str) -> None:
+        for section, there in self._own.items():
+            if isinstance(there, dict) and name in there:
+                del there[name]
+                self._document[section].remove(name)
 
     def save(self, path=None, even_if_changed: bool = False) -> Path:
         """Write the learner's own part of the record to its file, in one step.
@@ -288,6 +313,19 @@ class Record:
         said = f"{own} of {len(known)} answers yours, the rest invented" if own else "an invented example"
         return f"<kiln record {self.path}: {said}>"
 
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What of it the kit does not know, each with the nearest it does, and what it works out anew."""
+        strange = (
+            f'"{key}" is not known to the kit and left alone; the nearest known is "{nearest(key)}".'
+            for key in self.unknown
+        )
+        anew = (
+            f"{key} = {value} followed from other answers; it is worked out anew."
+            for key, value in self.former_results.items()
+        )
+        return (*strange, *anew)
+
     def __str__(self) -> str:
         lines = [repr(self)]
         for section in self:
@@ -296,6 +334,7 @@ class Record:
                 label = glossary.entry(name).label if name in QUANTITIES[section] else name
                 whose = "yours" if name in self._own.get(section, {}) else "invented"
                 lines.append(f"  {label}: {value} ({whose})")
+        lines += self.remarks
         return "\n".join(lines)
 
 
@@ -312,6 +351,16 @@ def _rename_former(own: dict, document: tomlkit.TOMLDocument) -> None:
                 kept = document[section].item(old)
                 document[section].remove(old)
                 _put(document, section, new, kept)
+
+
+def _take_results(own: dict, document: tomlkit.TOMLDocument) -> Iterator[tuple[str, object]]:
+    """Take out of an older record what follows from its decisions, and yield it."""
+    for section, names in RESULTS.items():
+        there = own.get(section)
+        for name in names:
+            if isinstance(there, dict) and name in there:
+                document[section].remove(name)
+                yield f"{section}.{name}", there.pop(name)
 
 
 def _put(document: tomlkit.TOMLDocument, section: str, name: str, value: str | float) -> None:

@@ -8,14 +8,14 @@ from __future__ import annotations
 import datetime
 import math
 import typing
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from limekit.dates import read_date, read_time, shifted
 from limekit.errors import InputError, not_among
 from limekit.estimate import Span
-from limekit.facts import Fact, fact
+from limekit.facts import fact
 from limekit.lime.putty import PuttyUse
 from limekit.units import DAY, HOUR
 
@@ -65,7 +65,7 @@ class Step:
 
 
 @dataclass(frozen=True)
-class Plan:
+class Calendar:
     """The way to a weekend, step by step in the order of their dates.
 
     Parameters
@@ -112,14 +112,17 @@ class Plan:
         return f"{wanted}: begin on {first.start:%d %B %Y} to {first.what}; by {first.safe:%d %B %Y} to be safe."
 
 
-def _duration(name: StepName, kiln: KilnKind, use: PuttyUse) -> tuple[Span, Fact]:
+def _duration(name: StepName, kiln: KilnKind, use: PuttyUse, known: Mapping[StepName, Span]) -> tuple[Span, str]:
+    if name in known:
+        usual, low, high = known[name].middle, known[name].low, known[name].high
+        return Span(*(math.ceil(seconds / DAY) for seconds in (usual, low, high))), "this plan's own kiln"
     if name == "maturing":
         usual, low, high = (fact(f"maturing_{use}", variant) for variant in (None, "shortest", "longest"))
     else:
         variant = kiln.replace(" ", "_") if name in BY_KILN else None
         usual = fact(FACTS.get(name, f"{name}_time"), variant)
         low, high = usual.low, usual.high
-    return Span(*(math.ceil(seconds / DAY) for seconds in (usual, low, high))), usual
+    return Span(*(math.ceil(seconds / DAY) for seconds in (usual, low, high))), usual.basis
 
 
 def _chosen(given: str, choices, asked: str) -> str:
@@ -134,7 +137,8 @@ def plan_back(
     kiln: KilnKind = "small flare",
     today=None,
     done: Iterable[StepName] = (),
-) -> Plan:
+    known: Mapping[StepName, Span] | None = None,
+) -> Calendar:
     """Plan backward from the day the putty is wanted.
 
     Parameters
@@ -150,10 +154,12 @@ def plan_back(
     done : iterable of str
         Steps already done: "wood", "stone", "loading", "burn", "cooling", "drawing", "slaking",
         "maturing". What leads to a step that is done counts as done.
+    known : mapping, optional
+        What steps take with a kiln that has been planned, each a `Span` in seconds.
 
     Returns
     -------
-    Plan
+    Calendar
 
     Raises
     ------
@@ -176,20 +182,20 @@ def plan_back(
         what, leads_to = STEPS[name]
         if name in done or (leads_to and leads_to not in steps):
             continue
-        days, known = _duration(name, kiln, use)
+        days, basis = _duration(name, kiln, use, known or {})
         after = steps[leads_to] if leads_to else None
         safe, start, last = (
             shifted(getattr(after, when, weekend), -number * DAY)
             for when, number in (("safe", days.high), ("start", days.middle), ("last", days.low))
         )
-        steps[name] = Step(name, what, days, safe, start, last, known.basis)
+        steps[name] = Step(name, what, days, safe, start, last, basis)
     in_order = tuple(sorted(steps.values(), key=lambda step: (step.start, list(STEPS).index(step.name))))
     if today is None:
-        return Plan(weekend, in_order, None, 0, False, None)
+        return Calendar(weekend, in_order, None, 0, False, None)
     today = read_date(today, "today")
     late = next((step for step in in_order if step.last < today), None)
     behind = max(((today - step.last).days for step in in_order), default=(today - weekend).days)
-    return Plan(
+    return Calendar(
         weekend=weekend,
         steps=in_order,
         late=late,

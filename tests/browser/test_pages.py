@@ -9,7 +9,7 @@ import pytest
 
 from limekit.course import export
 from limekit.course.explorer import PLOTLY
-from limekit.course.pages import FRAMED
+from limekit.pictures.pages import FRAMED
 from limekit.records import printing
 from limekit.records.forms import sheet, sheet_names
 

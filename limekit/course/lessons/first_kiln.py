@@ -10,7 +10,6 @@ from limekit import balance
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
-from limekit.course.pages import Page, Sketch
 from limekit.course.recorded import design_of, verdict_of
 from limekit.edge import plain
 from limekit.estimate import shown
@@ -21,6 +20,7 @@ from limekit.kiln.keeping import usual_stoking_rate
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import sizing as pictures
 from limekit.pictures.ground_plan import ground_plan_drawing
+from limekit.pictures.pages import Page, Sketch
 from limekit.pictures.section import section_drawing
 from limekit.pictures.sheets import design_sheet
 from limekit.records.kiln_record import Record

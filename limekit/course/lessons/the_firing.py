@@ -13,7 +13,6 @@ from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.pages import Page
 from limekit.course.recorded import design_of, firing_of
 from limekit.estimate import tens
 from limekit.facts import fact
@@ -26,6 +25,7 @@ from limekit.kiln.schedule import stoking_schedule
 from limekit.kiln.sizing import size_kiln
 from limekit.pictures import firing as pictures
 from limekit.pictures import looks
+from limekit.pictures.pages import Page
 from limekit.pictures.sheets import stokers_sheet
 from limekit.records.kiln_record import Record
 from limekit.records.roster import people_to_watch

@@ -12,15 +12,15 @@ import pandas as pd
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.pages import Page, Sheaf, Table
 from limekit.course.routes import Route, laid_out, routes
 from limekit.dates import read_date, read_time
 from limekit.facts import fact
 from limekit.pictures import workshop as pictures
+from limekit.pictures.pages import Page, Sheaf, Table
 from limekit.records.forms import sheet, sheet_names
 from limekit.records.roster import Watches, watches
 from limekit.records.supplies import burn_checks, group_slaking, materials, power_check, tools
-from limekit.records.workshop import Plan, Step, draw_time, plan_back
+from limekit.records.workshop import Calendar, Step, draw_time, plan_back
 from limekit.units import DAY, HOUR, LITRES, MINUTE
 
 DONE = {
@@ -86,7 +86,7 @@ def dates(weekend, today, burn_day) -> str:
 class Planned:
     """A plan, and the day it is looked at."""
 
-    plan: Plan
+    plan: Calendar
     today: datetime.date
 
     @property
@@ -153,7 +153,7 @@ def plan_words(planned: Planned) -> str:
     return f"{ahead}there is time: begin by {dated(first.start)} to {first.what}; {safe}; {usual}."
 
 
-def _usual(plan: Plan) -> str:
+def _usual(plan: Calendar) -> str:
     begun = {step.name: dated(step.start) for step in plan.steps}
     said = {"burn": "the kiln is lit", "maturing": "the putty lies under water"}
     words = " and ".join(f"{what} by {begun[name]}" for name, what in said.items() if name in begun)

@@ -11,10 +11,10 @@ import pandas as pd
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.pages import Table
 from limekit.estimate import Estimate, tens
 from limekit.pictures import trial as pictures
 from limekit.pictures.glow import glow_picture, glow_words
+from limekit.pictures.pages import Table
 from limekit.records.trial_sheet import trial_table
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS

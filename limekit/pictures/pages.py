@@ -8,8 +8,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from html import escape, unescape
 from pathlib import Path
 
-from limekit.course.shown import Shown, colour
 from limekit.pictures.looks import INK, MUTED, PAPER
+from limekit.pictures.shown import Shown, colour
 from limekit.records import files, printing
 
 FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" sandbox srcdoc="([^"]*)"></iframe>')

@@ -1,0 +1,106 @@
+"""What a plan starts from: every figure and word of a kiln record as an SI float, and whose it is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from limekit import glossary
+from limekit.edge import plain, take_one
+from limekit.errors import InputError
+from limekit.estimate import shown
+from limekit.fire.fuel import Fuel
+from limekit.kiln.kiln import Kiln
+from limekit.records.kiln_keys import CHOSEN, EITHER, QUANTITIES, near, unit_of_key
+from limekit.records.kiln_record import Record
+from limekit.units import from_si, quantity
+
+SECTIONS = {name: section for known in (QUANTITIES, CHOSEN) for section, names in known.items() for name in names}
+DIGITS = 4  # of a decision told back
+FUEL = "fuel"  # by which the record's own words for its wood are meant
+
+
+@dataclass(frozen=True)
+class Decisions:
+    """Decisions and measurements by name, in SI floats, and which of them are a person's own."""
+
+    values: Mapping[str, object]
+    own: frozenset[str] = field(default=frozenset())
+
+    @classmethod
+    def of(cls, record: Record) -> Decisions:
+        """Read them from a record; where its owner is silent, the invented example speaks."""
+        values: dict[str, object] = {"wanted_on": record["lime"].get("wanted_on")}
+        for name, section in SECTIONS.items():
+            if name in record[section]:
+                chosen = name in CHOSEN.get(section, ())
+                values[name] = record[section][name] if chosen else plain(record.quantity(f"{section}.{name}"))
+        if "clay" not in record.stone.given:
+            values.pop("clay", None)
+        own = {name for name, section in SECTIONS.items() if record.is_own(f"{section}.{name}")}
+        if record.is_own("fuel.name"):
+            own.add(FUEL)
+        return cls(MappingProxyType(values | {FUEL: record.fuel.kind}), frozenset(own))
+
+    def get(self, name: str, otherwise=None):
+        """Return a decision, or something else where none is known."""
+        return self.values.get(name, otherwise)
+
+    def if_own(self, name: str):
+        """Return a decision that is a person's own, or None."""
+        return self.values[name] if name in self.own else None
+
+    def but(self, **changed) -> Decisions:
+        """Return others with some changed, in SI floats; of two that decide one thing the new one counts.
+
+        A charge is sorted as evenly as before: without a word on it, the smallest stone follows the largest.
+        """
+        evenness = {"largest_stone", "smallest_stone"} & changed.keys()
+        if evenness == {"largest_stone"} and "smallest_stone" in self.values:
+            by = changed["largest_stone"] / self.values["largest_stone"]
+            changed["smallest_stone"] = by * self.values["smallest_stone"]
+        unheeded = {other for pair in EITHER for name in pair if name in changed for other in pair} - changed.keys()
+        return Decisions(MappingProxyType(self.values | changed), (self.own - unheeded) | changed.keys())
+
+    def told(self, name: str) -> str:
+        """Return a decision in words, in the unit a person knows it by."""
+        value = self.get(name)
+        if value is None or isinstance(value, str):
+            return value or "–"
+        unit = glossary.entry(name).unit
+        base = quantity(1.0, unit).to_base_units().units if unit else unit
+        return shown(quantity(value, str(base)).to(unit) if unit else value, DIGITS)
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """Which of two answers to one question is heeded, where both stand in a record."""
+        return tuple(
+            f"{glossary.label(heeded)} and {glossary.label(other)} decide one thing, and both are yours: "
+            f"{self.told(heeded)} is heeded, {self.told(other)} is not."
+            for other, heeded in EITHER
+            if {heeded, other} <= self.own
+        )
+
+
+def read(written: Mapping[str, object]) -> dict[str, object]:
+    """Return decisions as a person writes them as SI floats and words, by name.
+
+    Raises
+    ------
+    InputError
+        If a name or a value is refused.
+    """
+    return {name: _read(name, value) for name, value in written.items()}
+
+
+def _read(name: str, value):
+    if name == FUEL:
+        return Fuel.read_field("kind", value)
+    if name in CHOSEN["kiln"]:
+        return Kiln.read_field(name, value)
+    if name in SECTIONS:
+        unit = unit_of_key(name)
+        return plain(from_si(take_one(value, unit, name), unit, glossary.entry(name).unit))
+    known = (*SECTIONS, FUEL)
+    raise InputError("plan", f'"{name}"', f"one of {', '.join(known)}", f"{near(name, known) or 'largest_stone'}=...")

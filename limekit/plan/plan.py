@@ -1,0 +1,270 @@
+"""One plan of one kiln, from a record, a trial and a slaking log; every lesson, picture and sheet is a view of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from html import escape
+from typing import TYPE_CHECKING
+
+from limekit import glossary
+from limekit.edge import give, plain
+from limekit.fire.fuel import Fuel
+from limekit.kiln.cooling import Cooling
+from limekit.kiln.design import KilnDesign
+from limekit.kiln.firing import Firing
+from limekit.kiln.keeping import Fire
+from limekit.kiln.kiln import Kiln
+from limekit.ledger.carbon import CarbonLedger
+from limekit.limestone import Stone
+from limekit.plan.decisions import FUEL, SECTIONS, Decisions, read
+from limekit.plan.figures import Figure, figures
+from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty
+from limekit.plan.worked import RESTS_ON, Worked
+from limekit.records.examples import example_path
+from limekit.records.kiln_record import EXAMPLE, Record
+from limekit.records.slaking_log import read_slaking_log
+from limekit.records.trial_sheet import read_trial
+from limekit.records.workshop import Calendar
+from limekit.stone.assessment import Assessment
+from limekit.stone.trial import Trial
+
+if TYPE_CHECKING:
+    from limekit.pictures.pages import Page
+
+YOURS, EXAMPLES, KITS = "yours", "the example's", "the kit's"
+
+
+@dataclass(frozen=True)
+class Difference:
+    """Two plans side by side: what was decided otherwise, and what became of every figure."""
+
+    decided: tuple[str, ...]
+    rows: tuple[tuple[str, str, str, str], ...]
+
+    def __str__(self) -> str:
+        changed = f"{', '.join(self.decided) or 'nothing'} changed"
+        moved = (f"{what} {before} → {after} ({by})" for what, before, after, by in self.rows)
+        return "\n".join([changed, *moved])
+
+
+class Plan:
+    """A kiln planned as a whole. Made by `Plan.of`; its parts are worked out when they are first asked for.
+
+    `plain` is the same plan in SI floats. Every part of it rests on the same decisions, so that a figure has one
+    value wherever it is asked for; `rests_on` tells those decisions and whose they are.
+
+    Examples
+    --------
+    >>> plan = Plan.of()
+    >>> print(plan.figures["hours"], "with", plan.figures["fuel"].words)
+    25 h (9.5 to 66 h) with 621 kg
+    >>> print(plan.with_(helpers=1).people.words)
+    25 h of fire want 5 people, two at a time, so that everybody sleeps; here are 2.
+    """
+
+    def __init__(self, record: Record, worked: Worked) -> None:
+        self.record, self.plain = record, worked
+
+    @classmethod
+    def of(cls, record=None, trial=None, slaking_log=None) -> Plan:
+        """Return the plan of a record.
+
+        Parameters
+        ----------
+        record : Record, str or path-like, optional
+            Where it is silent, or without one, the invented example speaks.
+        trial : Trial, Assessment, str, path-like or pandas.DataFrame, optional
+            As `limekit.read_trial` reads it, with the carbonates of the record's stone. Without one the stone burns
+            as the record or published figures have it.
+        slaking_log : SlakingLog, str, path-like or pandas.DataFrame, optional
+            As `limekit.read_slaking_log` reads it.
+
+        Returns
+        -------
+        Plan
+
+        Raises
+        ------
+        RecordError
+            With every fault of a file.
+        """
+        if not isinstance(record, Record):
+            record = Record.load(example_path(EXAMPLE) if record is None else record)
+        if not isinstance(trial, Trial | Assessment | None):
+            trial = read_trial(trial)
+        if slaking_log is not None and not hasattr(slaking_log, "log_times"):
+            slaking_log = read_slaking_log(slaking_log)
+        return cls(record, Worked(Decisions.of(record), plain(trial), plain(slaking_log)))
+
+    def with_(self, **changed) -> Plan:
+        """Return another plan with some decisions changed, given as a person writes them; nothing is kept.
+
+        Parameters
+        ----------
+        **changed
+            Figures and chosen words of the record by name, as in ``largest_stone="100 mm", laid="poured"``; fuel
+            by its kind, ``fuel="beech"``. Of two that decide one thing, as ``stone`` and ``putty_volume``, the one
+            given counts.
+
+        Raises
+        ------
+        InputError
+            If a name or a value is refused.
+        """
+        return Plan(self.record, self.plain.but(**read(changed)))
+
+    def _given(self, part: str, kind):
+        return give(getattr(self.plain, part), kind, "")
+
+    @cached_property
+    def stone(self) -> Stone:
+        """The stone to charge, with what the trial found of it."""
+        return self._given("stone", Stone)
+
+    @cached_property
+    def fuel(self) -> Fuel:
+        """The fuel as it is charged."""
+        return self._given("fuel", Fuel)
+
+    @cached_property
+    def fire(self) -> Fire:
+        """The fire to hold."""
+        return self._given("fire", Fire)
+
+    @cached_property
+    def kiln(self) -> Kiln:
+        """The kiln."""
+        return self._given("kiln", Kiln)
+
+    @cached_property
+    def design(self) -> KilnDesign:
+        """The kiln drawn up, with what rules of thumb say beside."""
+        return self._given("design", KilnDesign)
+
+    @cached_property
+    def forecast(self) -> Forecast:
+        """Hours, fuel and quicklime, each with the range in which real kilns lie."""
+        return self._given("forecast", Forecast)
+
+    @cached_property
+    def firing(self) -> Firing:
+        """The firing in the model."""
+        return self._given("firing", Firing)
+
+    @cached_property
+    def cooling(self) -> Cooling:
+        """The kiln after the fire, closed."""
+        return self._given("cooling", Cooling)
+
+    @cached_property
+    def lime(self) -> Lime:
+        """The lime to draw."""
+        return self._given("lime", Lime)
+
+    @cached_property
+    def putty(self) -> Putty:
+        """The putty it makes."""
+        return self._given("putty", Putty)
+
+    @cached_property
+    def mortar(self) -> Mortar:
+        """The bedding mortar that putty makes."""
+        return self._given("mortar", Mortar)
+
+    @cached_property
+    def ledger(self) -> CarbonLedger:
+        """The burn's carbon dioxide."""
+        return self._given("ledger", CarbonLedger)
+
+    @cached_property
+    def people(self) -> People:
+        """Who keeps the fire."""
+        return self._given("people", People)
+
+    @property
+    def calendar(self) -> Calendar:
+        """The way to the day the putty is wanted."""
+        return self.plain.calendar
+
+    @property
+    def assessment(self) -> Assessment | None:
+        """What the trial found; None where there was none."""
+        return self._given("assessment", Assessment)
+
+    @property
+    def figures(self) -> dict[str, Figure]:
+        """The figures by which the plan is known, by name, in words."""
+        return figures(self.plain)
+
+    def whose(self, name: str) -> str:
+        """Say whose a decision is: ``"yours"``, ``"the example's"`` or ``"the kit's"``.
+
+        Parameters
+        ----------
+        name : str
+            As in `with_`.
+        """
+        decided = self.plain.decided
+        return YOURS if name in decided.own else EXAMPLES if name in decided.values else KITS
+
+    def rests_on(self, part: str) -> tuple[tuple[str, str, str], ...]:
+        """Return what a part rests on: each decision by its label, its value in words, and whose it is.
+
+        Parameters
+        ----------
+        part : str
+            Such as ``"firing"``.
+        """
+        return tuple((_label(name), self.plain.decided.told(name), self.whose(name)) for name in RESTS_ON[part])
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What a person should know of their record: two answers to one question, a fuel or a key not known."""
+        return (*self.plain.decided.remarks, *self.record.remarks, *filter(None, [self.record.fuel_remark]))
+
+    def against(self, other: Plan) -> Difference:
+        """Return what another plan decides otherwise, and what becomes of every figure.
+
+        Parameters
+        ----------
+        other : Plan
+        """
+        mine, theirs = self.plain.decided, other.plain.decided
+        decided = tuple(
+            f"{_label(name)} {mine.told(name)} → {theirs.told(name)}"
+            for name in (*SECTIONS, FUEL)
+            if mine.get(name) != theirs.get(name)
+        )
+        rows = []
+        for before, after in zip(self.figures.values(), other.figures.values(), strict=True):
+            if before.words != after.words:
+                known = before.middle is not None and after.middle is not None
+                by = f"{after.middle - before.middle:+.3g} {before.unit}".rstrip() if known else "–"
+                rows.append((before.label, before.words, after.words, by))
+        return Difference(decided, tuple(rows))
+
+    def sheet(self) -> Page:
+        """Return the plan on paper: one page to fire from, then what it rests on."""
+        from limekit.plan.paper import plan_sheet
+
+        return plan_sheet(self)
+
+    def __repr__(self) -> str:
+        told = self.figures
+        return (
+            f"<plan: {told['stone'].words} of stone in a kiln {told['kiln_diameter'].words} across, "
+            f"{told['hours'].words} of fire with {told['fuel'].words} of fuel>"
+        )
+
+    def _repr_html_(self) -> str:
+        rows = "".join(
+            f'<tr><th scope="row" style="text-align:left;font-weight:normal">{escape(one.label)}</th>'
+            f'<td style="text-align:left">{escape(str(one))}</td></tr>'
+            for one in self.figures.values()
+        )
+        return f'<div class="mathjax_ignore"><table><caption>Plan</caption><tbody>{rows}</tbody></table></div>'
+
+
+def _label(name: str) -> str:
+    return name if name == FUEL else glossary.label(name)

@@ -1,0 +1,239 @@
+"""A plan worked out: each part from the decisions it rests on, in plain SI floats, when it is first asked for."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from limekit.estimate import Span
+from limekit.facts import fact
+from limekit.fire.fuel import Fuel, lower_heating_value
+from limekit.grading import StoneVerdict, judge_stone
+from limekit.kiln.column.charge import read_sizes
+from limekit.kiln.column.stoking import BurntFuel
+from limekit.kiln.cooling import Cooling, cool_kiln
+from limekit.kiln.design import BurningTime, KilnDesign, design_kiln
+from limekit.kiln.firing import Firing, fire_kiln
+from limekit.kiln.keeping import Fire
+from limekit.kiln.kiln import Kiln
+from limekit.kiln.lighting import BESIDE
+from limekit.kiln.schedule import StokingSchedule, stoking_schedule
+from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
+from limekit.lime.reactivity import Reactivity, read_reactivity
+from limekit.limestone import MADE_OF, Stone
+from limekit.plan.decisions import FUEL, Decisions
+from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty, mortar_of, people_for
+from limekit.records.slaking_log import SlakingLog
+from limekit.records.workshop import Calendar, plan_back
+from limekit.stone.assessment import Assessment, assess_trial
+from limekit.stone.trial import Trial
+
+OF_STONE = (*MADE_OF, "clay", "density", "reaction_coefficient", "lime_conductivity")
+OF_FUEL = (FUEL, "fuel_moisture")
+OF_FIRE = (*OF_FUEL, "excess_air", "fire_temperature", "conversion", "stoking_rate", "air_temperature")
+OF_KILN = (
+    *("stone", "putty_volume", "putty_density", "kiln_diameter", "kiln_height", "height_to_diameter"),
+    *("largest_stone", "smallest_stone", "chimney_height", "altitude", "laid", "wall_kind", "cover"),
+)
+OF_FIRING = (*OF_KILN, *OF_FIRE, *OF_STONE, "gas_temperature", "co2_fraction")
+RESTS_ON = {  # part by part
+    "assessment": MADE_OF[:2],
+    "verdict": (*MADE_OF[:2], "clay"),
+    "fuel": OF_FUEL,
+    "fire": OF_FIRE,
+    "stone": (*OF_KILN, *OF_STONE, "conversion"),
+    **dict.fromkeys(("design", "kiln", "firing", "forecast", "schedule", "cooling", "ledger"), OF_FIRING),
+    "reactivity": (),
+    "lime": (*OF_FIRING, "available_lime"),
+    **dict.fromkeys(("putty", "mortar"), OF_FIRING),
+    "people": (*OF_FIRING, "helpers"),
+    "calendar": (*OF_FIRING, "wanted_on"),
+}
+INSIDE = frozenset(("kiln_diameter", "kiln_height"))
+TOLD = ("largest_stone", "smallest_stone", *BESIDE)  # to the kiln's designer
+BESIDE_RECORD = ("damper", "hours", "layers", "charge_fines", "flame_share", "heat_up_time")  # that sliders move
+
+
+@dataclass(frozen=True, eq=False)
+class Worked:
+    """Every part of a plan in SI floats, from decisions, a trial and a slaking log; `Plan` gives them with units."""
+
+    decided: Decisions
+    trial: Trial | Assessment | None = None
+    log: SlakingLog | None = None
+
+    def but(self, **changed) -> Worked:
+        """Return another plan with some decisions changed; parts that rest on none of them are not worked out again."""
+        made = Worked(self.decided.but(**changed), self.trial, self.log)
+        beside = changed.keys() & set(BESIDE_RECORD)
+        for part, keys in RESTS_ON.items():
+            touched = changed.keys() & set(keys) or (beside and set(OF_FIRING) <= set(keys))
+            if part in self.__dict__ and not touched:
+                made.__dict__[part] = self.__dict__[part]
+        return made
+
+    @cached_property
+    def assessment(self) -> Assessment | None:
+        """What the trial found; None where there was none."""
+        if not isinstance(self.trial, Trial):
+            return self.trial
+        carbonates = {name: self.decided.get(name) for name in MADE_OF[:2]}
+        return assess_trial.plain(replace(self.trial, stone=self.trial.stone.but(**carbonates)))
+
+    @cached_property
+    def verdict(self) -> StoneVerdict:
+        """What lime the stone gives and how it is kept."""
+        return judge_stone.plain(*(self.decided.get(name) for name in RESTS_ON["verdict"]))
+
+    @cached_property
+    def _rock(self) -> Stone:
+        """The stone as it comes to the kiln, of no mass yet."""
+        known = {name: self.decided.values[name] for name in OF_STONE if name in self.decided.values}
+        if self.assessment is not None:
+            found = self.assessment.stone
+            known |= {name: getattr(found, name) for name in ("reaction_coefficient", "lime_conductivity")}
+        return Stone.plain(**known)
+
+    @cached_property
+    def stone(self) -> Stone:
+        """The stone to charge, with what the trial found of it."""
+        return self._rock.but(mass=self.design.stone.middle)
+
+    @cached_property
+    def fuel(self) -> Fuel:
+        """The fuel as it is charged."""
+        return Fuel.plain(self.decided.get(FUEL), fuel_moisture=self.decided.get("fuel_moisture"))
+
+    @cached_property
+    def burnt_fuel(self) -> BurntFuel:
+        """The gas that the fuel makes."""
+        return BurntFuel.of(self.fuel.kind, self.fuel.moisture, self.decided.get("air_temperature"))
+
+    @cached_property
+    def fire(self) -> Fire:
+        """The fire to hold: its air where that is decided, its heat where that is, and each from the other."""
+        air, heat = self.decided.get("excess_air"), self.decided.get("fire_temperature")
+        if "fire_temperature" in self.decided.own and "excess_air" not in self.decided.own:
+            air = max(self.burnt_fuel.excess_air(heat), float(fact("excess_air").low))
+        told = {name: self.decided.values[name] for name in Fire.defaults if name in self.decided.values}
+        return Fire.plain(**told | {"excess_air": air, "fire_temperature": self.burnt_fuel.temperature(air)})
+
+    @cached_property
+    def design(self) -> KilnDesign:
+        """The kiln drawn up and fired."""
+        known, fire, charge = self.decided, self.fire, self._charge
+        largest, heat, co2 = map(known.get, ("largest_stone", "gas_temperature", "co2_fraction"))
+        burning = BurningTime.plain()
+        if self.assessment is not None:
+            hours = Assessment.forecast.plain(self.assessment, largest, heat, co2, fire.conversion)
+            burning = BurningTime.plain(hours.median, hours.low, hours.high)
+        told = {name: known.values[name] for name in TOLD if name in known.values}
+        return design_kiln.plain(
+            charge.get("putty_volume"),
+            self._rock.but(mass=charge.get("stone")),
+            kiln=Kiln.plain(**told, height_to_diameter=self._proportion),
+            fuel=self.fuel,
+            fire=fire,
+            putty_density=known.get("putty_density"),
+            gas_temperature=heat,
+            co2_fraction=co2,
+            burning_time=burning,
+            air_temperature=known.get("air_temperature"),
+        )
+
+    @property
+    def _proportion(self) -> float | None:
+        known = self.decided
+        if known.own >= INSIDE:
+            return known.get("kiln_height") / known.get("kiln_diameter")
+        return known.if_own("height_to_diameter")
+
+    @property
+    def _charge(self) -> dict[str, float]:
+        """What decides the charge: the stone at hand, the putty wanted, the kiln that stands, or else the example."""
+        known, putty = self.decided, self.decided.if_own("putty_volume")
+        if "stone" not in known.own:
+            if putty is not None and self.verdict.keeping.as_putty:
+                return {"putty_volume": putty}
+            if known.own >= INSIDE:
+                room = math.pi / 4.0 * known.get("kiln_diameter") ** 2 * known.get("kiln_height")
+                return {"stone": fact("flare_charge_density") * room}
+        return {"stone": known.get("stone")}
+
+    @cached_property
+    def kiln(self) -> Kiln:
+        """The kiln itself."""
+        return self.design.kiln
+
+    @cached_property
+    def firing(self) -> Firing:
+        """The firing of that kiln, with its fines where some are left in."""
+        fines = self.decided.get("charge_fines")
+        if not fines:
+            return self.design.firing
+        asked, kiln = self.design.firing.plan, self.kiln
+        sizes = read_sizes(None, kiln.smallest_stone, kiln.largest_stone)
+        shares = {float(fact("fines_size")): fines} | {size: (1.0 - fines) * share for size, share in sizes.items()}
+        told = {"stone": asked.stone, "fire": asked.fire, "air_temperature": asked.air_temperature}
+        return fire_kiln.plain(kiln, self.fuel, **told, stone_sizes=shares)
+
+    @cached_property
+    def forecast(self) -> Forecast:
+        """Hours, fuel and quicklime with their ranges."""
+        firing, design = self.firing, self.design
+        basis = (*design.basis, *firing.basis)
+        return Forecast(firing.hours, firing.fuel, design.quicklime, firing.verdict, tuple(dict.fromkeys(basis)))
+
+    @cached_property
+    def schedule(self) -> StokingSchedule:
+        """The firing turn by turn."""
+        return stoking_schedule.plain(self.firing, self.people.watch_time)
+
+    @cached_property
+    def cooling(self) -> Cooling:
+        """The kiln after the fire, closed."""
+        return cool_kiln.plain(self.firing)
+
+    @cached_property
+    def reactivity(self) -> Reactivity | None:
+        """How lively a sample of the lime was in the test; None where none was slaked."""
+        return self.log and read_reactivity.plain(self.log.log_times, self.log.log_temperatures)
+
+    @cached_property
+    def lime(self) -> Lime:
+        """The lime to draw."""
+        design = self.design
+        return Lime(design.drawn, design.quicklime, self.decided.get("available_lime"), self.reactivity)
+
+    @cached_property
+    def putty(self) -> Putty:
+        """The putty it makes."""
+        return Putty(self.design.putty_volume, self.decided.get("putty_density"), self.design.keeping)
+
+    @cached_property
+    def mortar(self) -> Mortar:
+        """The bedding mortar that putty makes."""
+        return mortar_of(self.design.putty_volume)
+
+    @cached_property
+    def ledger(self) -> CarbonLedger:
+        """The burn's carbon dioxide."""
+        fuel = self.fuel
+        heat = lower_heating_value.plain(fuel.kind, fuel.moisture)
+        return carbon_ledger.plain(self.design.balance, (fuel_carbon.plain(fuel.kind, self.firing.fuel_used, heat),))
+
+    @cached_property
+    def people(self) -> People:
+        """Who keeps the fire."""
+        return people_for(self.firing.firing_time, round(self.decided.get("helpers")))
+
+    @cached_property
+    def calendar(self) -> Calendar:
+        """The way to the day the putty is wanted, with this kiln's own hours."""
+        hours, cooled = self.firing.hours, self.cooling.cooling_time
+        known = {} if hours is None else {"burn": hours}
+        if cooled is not None:
+            usual = fact("cooling_time", "small_flare")
+            known["cooling"] = Span(cooled, min(cooled, usual.low), max(cooled, usual.high))
+        return plan_back(self.decided.get("wanted_on"), known=known)
