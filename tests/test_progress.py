@@ -3,7 +3,7 @@ from types import SimpleNamespace
 import pytest
 
 import limekit
-from limekit.course.progress import STEPS, progress
+from limekit.pictures.progress import STEPS, progress
 from limekit.records.examples import example_path
 
 

@@ -36,15 +36,16 @@ def _known(*keys: str) -> str:
     return "; ".join(dict.fromkeys("common practice" if one.tag == "practice" else one.basis for one in said))
 
 
-def particulars(design) -> Iterator[Row]:
-    """Yield the lines of a `KilnDesign` of quantities, from the stone to charge to how far it sinks."""
-    size, wood = design.size, fuels()[design.fuel].label
+def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
+    """Return a line of a figure with its ends."""
+    return Row(label, shown(span.middle, digits), _ends(span), rests_on)
+
+
+def building(design) -> Iterator[Row]:
+    """Yield what is built, line by line, of a `KilnDesign` of quantities."""
+    size, waste = design.size, fact("brick_waste")
     across, out = design.kiln_diameter, size.outer_diameter - size.kiln_diameter
-    turn = fact("watch_time")
-    turns = Span(*(math.ceil(plain(getattr(design.firing_time, end)) / turn) for end in ("middle", "low", "high")))
-    feed, waste, burnt = design.draught.fuel_rate_most, fact("brick_waste"), fact("flare_conversion")
     proportions = _known("flare_charge_density", "flare_height_to_diameter")
-    conversion = f"{100 * burnt.low:.0f} to {100 * burnt.high:.0f} % burnt; {_known('flare_conversion')}"
     wall = ", ".join(
         f"{shown(thickness)} {words}"
         for words, thickness in (
@@ -63,9 +64,6 @@ def particulars(design) -> Iterator[Row]:
     flat = f"{fact('tie_width') * MM:.0f} by {fact('tie_thickness') * MM:.0f} mm"
     ties = f"{size.ties} bands of flat iron, {flat}, {shown(size.tie_length, 2)} in all"
     grate = f"{size.grate_bars} bars, each {shown(size.grate_bar_length, 2)}, over an ash pit"
-
-    def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
-        return Row(label, shown(span.middle, digits), _ends(span), rests_on)
 
     yield spanned("Stone to charge", design.stone, "mass balance from stone to putty", 3)
     yield Row("Largest stone", shown(size.largest_stone), "", "what the burning time is worked out for")
@@ -91,6 +89,14 @@ def particulars(design) -> Iterator[Row]:
         "",
         f"bars: {_known('grate_bar_width')}; without one wood burns on the hearth",
     )
+
+
+def burning(design) -> Iterator[Row]:
+    """Yield what is burnt and what comes of it, line by line, of a `KilnDesign` of quantities."""
+    turn, wood, feed = fact("watch_time"), fuels()[design.fuel].label, design.draught.fuel_rate_most
+    turns = Span(*(math.ceil(plain(getattr(design.firing_time, end)) / turn) for end in ("middle", "low", "high")))
+    burnt = fact("flare_conversion")
+    conversion = f"{100 * burnt.low:.0f} to {100 * burnt.high:.0f} % burnt; {_known('flare_conversion')}"
     yield spanned("Firing in all", design.firing_time, "fired in the model; its range by real kilns")
     yield spanned(f"Turns of {shown(turn / HOUR)} h at the fire", turns, _known("watch_time"))
     yield spanned(f"Fuel: {wood}", design.fuel_mass, "fired in the model; its range by real kilns")

@@ -15,7 +15,6 @@ from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.looks import FONT, GRID, INK, MUTED
 from limekit.pictures.section import section_drawing
 from limekit.records.printing import html_page
-from limekit.records.roster import people_to_watch
 from limekit.safety import DEFER, caution_table
 from limekit.stone.glow import glow_colour
 from limekit.units import HOUR, ZERO_CELSIUS
@@ -48,6 +47,11 @@ tbody th {{ font-weight: normal; }}
 td.spread, td.known {{ white-space: nowrap; }}
 .figures th:first-child {{ width: 28%; }}
 .figures td.figure {{ width: 27%; }}
+.brief th:first-child {{ width: 24%; }}
+.brief td.figure, .narrow td.figure {{ width: 13%; }}
+.narrow th:first-child {{ width: 6%; }}
+.brief td, .narrow td {{ padding-block: 0.3mm; }}
+.brief td:nth-child(3), .narrow td {{ white-space: nowrap; }}
 .figure, .spread {{ font-variant-numeric: tabular-nums; }}
 .basis {{ font-size: 8pt; line-height: 1.2; }}
 .basis th, .basis td {{ padding-block: 0.2mm; }}
@@ -92,7 +96,8 @@ body { max-width: 277mm; }
 """
 
 
-def _table(kind: str, headings: tuple[str, ...], rows, looks: tuple[str, ...]) -> str:
+def table(kind: str, headings: tuple[str, ...], rows, looks: tuple[str, ...]) -> str:
+    """Return rows of words as a table of HTML; `looks` are the classes of their cells after the first."""
     head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in headings)
     body = "\n".join(
         f'<tr><th scope="row">{escape(first)}</th>'
@@ -123,15 +128,19 @@ class Chapter(NamedTuple):
     title: str
     headings: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    kind: str = "figures"
 
 
-def _chapter(chapter: Chapter) -> str:
+def chapter_html(chapter: Chapter) -> str:
+    """Return a chapter as HTML."""
     looks = ("figure", *["from"] * len(chapter.headings))[: len(chapter.headings) - 1]
-    return f"<h2>{escape(chapter.title)}</h2>\n{_table('figures', chapter.headings, chapter.rows, looks)}"
+    return f"<h2>{escape(chapter.title)}</h2>\n{table(chapter.kind, chapter.headings, chapter.rows, looks)}"
 
 
 @guarded
-def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
+def design_sheet(
+    design: KilnDesign, chapters: tuple[Chapter, ...] = (), title: str = DESIGN_TITLE, opening: str = "", rows=None
+) -> str:
     """Return a design as one HTML page, to read on a screen or print on A4.
 
     Parameters
@@ -140,6 +149,11 @@ def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
         From `design_kiln`.
     chapters : tuple of Chapter
         What else belongs on it, after the figures.
+    title : str
+    opening : str
+        HTML of a page of its own, that stands before the drawings.
+    rows : iterable of Row, optional
+        The figures shown; without them, every line of the design.
 
     Returns
     -------
@@ -152,13 +166,14 @@ def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
     )
     own = "\n".join(f"<li>{escape(caution).replace(' %', '&nbsp;%')}</li>" for caution in design.cautions)
     headings = ("What", "Figure to plan with", "May turn out", "Rests on")
-    figures = _table("figures", headings, design.rows(), ("figure", "spread", "from"))
-    basis = _table("basis", ("What", "Value", "How known", "From where"), _grounds(design), ("known", "known", "from"))
-    more = "\n".join(map(_chapter, chapters))
+    figures = table("figures", headings, rows or design.rows(), ("figure", "spread", "from"))
+    basis = table("basis", ("What", "Value", "How known", "From where"), _grounds(design), ("known", "known", "from"))
+    more = "\n".join(map(chapter_html, chapters))
     write = " ".join(f'{word}: <span class="write">&nbsp;</span>' for word in ("Place", "Date", "Drawn up by"))
     sheet = f"""<main>
-<h1>{DESIGN_TITLE}</h1>
+<h1>{escape(title)}</h1>
 <p>{write}</p>
+{opening}
 {section_drawing(design.size)}
 {ground_plan_drawing(design.size)}
 <h2>Before you build or light it</h2>
@@ -176,23 +191,24 @@ def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
 <h2>What the figures rest on</h2>
 {basis}
 </main>"""
-    return html_page(DESIGN_TITLE, STYLE, sheet)
+    return html_page(title, STYLE, sheet)
 
 
-def _glow(kelvin: float) -> str:
+def glow(kelvin: float) -> str:
+    """Say a temperature to the nearest ten degrees, with the glow a table has for it."""
     seen = glow_colour.plain(kelvin)["stirling_1905"]
     return f"{tens(kelvin - ZERO_CELSIUS)} °C" + ("" if seen.startswith("below") else f", {seen}")
 
 
-def stokers_sheet(schedule: StokingSchedule, fuel: str) -> str:
+def stokers_sheet(schedule: StokingSchedule, fuel: str, people: str) -> str:
     """Return a schedule as one HTML page, to print on A4 lying on its side.
 
     Parameters
     ----------
     schedule : StokingSchedule
         From `limekit.stoking_schedule`, in plain SI floats.
-    fuel : str
-        In words.
+    fuel, people : str
+        What is fed, and who feeds it, in words.
 
     Returns
     -------
@@ -207,8 +223,8 @@ def stokers_sheet(schedule: StokingSchedule, fuel: str) -> str:
             f"{turn.rate * HOUR:.0f} kg",
             f"{turn.fuel:.0f} kg",
             f"{so_far:.0f} kg",
-            _glow(turn.lowest_stone),
-            _glow(turn.highest_stone),
+            glow(turn.lowest_stone),
+            glow(turn.highest_stone),
             f"{100 * turn.conversion:.0f} %",
         )
         blank = '<td class="own"></td>' * 3
@@ -222,7 +238,6 @@ def stokers_sheet(schedule: StokingSchedule, fuel: str) -> str:
     usual = "\n".join(
         f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in map(caution_table().get, STOKERS_CAUTIONS)
     )
-    people = people_to_watch.plain(schedule.firing_time)
     line = '<span class="write">&nbsp;</span>'
     sheet = f"""<main>
 <h1>{STOKERS_TITLE}</h1>
@@ -233,7 +248,7 @@ you see. Place: {line} Lit on: {line} at: {line}</p>
 <tbody>
 {chr(10).join(rows)}
 </tbody></table>
-<p>Two at a time, and nobody alone: {people} people at the least, so that everybody sleeps. Plan for longer hours.</p>
+<p>{escape(people)} Nobody alone, and everybody sleeps. Plan for longer hours.</p>
 <p class="from">Glow by Stirling's table of 1905, seen in shade; tables differ by 200 °C and more.</p>
 <h2>Usual cautions</h2>
 <ul class="usual">

@@ -71,15 +71,15 @@ TOLD = {
     "stone": Told("stone to charge", lambda plan: plan.design.stone, "kg"),
     "largest_stone": Told("largest stone", lambda plan: plan.kiln.largest_stone, "mm", MM),
     "kiln_diameter": Told("inside diameter", lambda plan: plan.kiln.kiln_diameter, "m", digits=2),
-    "kiln_height": Told("inside height", lambda plan: plan.kiln.kiln_height, "m"),
-    "chimney_height": Told("chimney over the draw eyes", lambda plan: plan.kiln.chimney_height, "m", digits=2),
+    "kiln_height": Told("inside height", lambda plan: plan.kiln.kiln_height, "m", digits=2),
+    "chimney_height": Told("chimney", lambda plan: plan.kiln.chimney_height, "m", digits=2),
     "fire_temperature": Told(
         "fire to hold", lambda plan: plan.fire.fire_temperature, "°C", zero=ZERO_CELSIUS, rounded_to=10
     ),
     "hours": Told("firing in all", lambda plan: plan.forecast.hours, "h", 1 / HOUR, digits=2),
     "fuel": Told("fuel", lambda plan: plan.forecast.fuel, "kg"),
     "turns": Told("turns at the fire", lambda plan: float(plan.people.turns)),
-    "people": Told("people wanted, two at a time", lambda plan: float(plan.people.needed)),
+    "people": Told("people wanted", lambda plan: float(plan.people.needed)),
     "cooling_time": Told("cooling, closed", lambda plan: plan.cooling.cooling_time, "h", 1 / HOUR, digits=2),
     "quicklime": Told("quicklime", lambda plan: plan.forecast.quicklime, "kg"),
     "putty_volume": Told(

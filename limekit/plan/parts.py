@@ -15,7 +15,7 @@ from limekit.lime.reactivity import Reactivity
 from limekit.records.roster import people_to_watch
 from limekit.units import HOUR, KilogramPerCubicMetre, Second, Share, Unit
 
-LEAST, MOST = 2, 12  # h that a turn at the fire may last
+LEAST = 2  # h that a turn at the fire may last, as far as the kit looks
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ def mortar_of(putty_volume: Span) -> Mortar:
 
 @dataclass(frozen=True)
 class People:
-    """Who keeps the fire: people there, turns that wear nobody out, and how few would do at the usual turns."""
+    """Who keeps the fire: people there, turns that wear nobody out, and how few would do with the best of turns."""
 
     people: int
     enough: bool
@@ -82,18 +82,18 @@ class People:
     words: str
 
 
-def people_for(firing_time: float, helpers: int) -> People:
-    """Return how people keep a fire for so long, s, nobody alone and everybody with sleep."""
+def people_for(firing_time: float, helpers: int, longest_watch: float | None = None) -> People:
+    """Return how people keep a fire for so long (s), nobody alone and all with sleep, in turns of so long at most."""
     there, usual = 1 + helpers, fact("watch_time")
-    needed = people_to_watch.plain(firing_time)
-    lengths = sorted((HOUR * hours for hours in range(LEAST, MOST + 1)), key=lambda turn: abs(turn - usual))
-    fits = (turn for turn in lengths if people_to_watch.plain(firing_time, turn) <= there)
-    turn = next(fits, None)
-    watch = float(usual) if turn is None else turn
-    turns = math.ceil(firing_time / watch - 1e-9)
-    hours = f"{firing_time / HOUR:.0f} h of fire"
-    if turn is None:
-        words = f"{hours} want {needed} people, two at a time, so that everybody sleeps; here are {there}."
+    most = min(longest_watch or math.inf, float(fact("watch_stretch_most")))
+    lengths = [HOUR * hours for hours in range(LEAST, round(most / HOUR) + 1)] or [most]
+    wants = {turn: people_to_watch.plain(firing_time, turn) for turn in lengths}
+    fits = [turn for turn in lengths if wants[turn] <= there]
+    turn = min(fits or lengths, key=lambda turn: (wants[turn] if not fits else 0, abs(turn - usual)))
+    turns, needed = math.ceil(firing_time / turn - 1e-9), min(wants.values())
+    fire = f"{firing_time / HOUR:.0f} h of fire"
+    if not fits:
+        words = f"{fire} want {needed} people, two at a time, so that everybody sleeps; here are {there}."
     else:
-        words = f"{hours} are {turns} turns of {watch / HOUR:.0f} h, two at a time, for the {there} people here."
-    return People(there, turn is not None, watch, turns, needed, words)
+        words = f"{fire} are {turns} turns of {turn / HOUR:.0f} h, two at a time, for the {there} people here."
+    return People(there, bool(fits), turn, turns, needed, words)

@@ -11,7 +11,6 @@ import pandas as pd
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.course.progress import progress
 from limekit.edge import plain
 from limekit.errors import not_among
 from limekit.estimate import Estimate, shown
@@ -21,6 +20,7 @@ from limekit.kiln.refit import told_by_place
 from limekit.kiln.replay import Replay, replay_burn
 from limekit.pictures import burn_day as pictures
 from limekit.pictures.pages import Page, Table
+from limekit.pictures.progress import progress
 from limekit.records.forms import sheet
 from limekit.units import HOUR, MM
 

@@ -11,7 +11,6 @@ import pandas as pd
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.course.progress import progress
 from limekit.course.recorded import design_of, firing_of
 from limekit.estimate import Span, shown
 from limekit.facts import fact
@@ -21,6 +20,7 @@ from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.kiln import Kiln
 from limekit.kiln.sizing import size_kiln
 from limekit.pictures import sizing as pictures
+from limekit.pictures.progress import progress
 from limekit.records.kiln_record import Record
 from limekit.stone.assessment import Assessment
 from limekit.units import DAY, HOUR, MM, TONNE, ZERO_CELSIUS

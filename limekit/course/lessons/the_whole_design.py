@@ -9,7 +9,6 @@ from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course import project
 from limekit.course.checks import PERCENT, Exercise, Slip
 from limekit.course.ladder import ladder
-from limekit.course.progress import progress
 from limekit.course.recorded import design_of, verdict_of
 from limekit.edge import plain
 from limekit.errors import InputError
@@ -24,6 +23,7 @@ from limekit.kiln.firing import Firing
 from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
 from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.pictures.pages import Page, Table
+from limekit.pictures.progress import progress
 from limekit.pictures.sheets import Chapter, design_sheet
 from limekit.records.kiln_record import Record
 from limekit.records.roster import people_to_watch
