@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from limekit import fact, size_kiln
+from limekit import design_kiln, fact, size_kiln
 from limekit.kiln import fittings
 
 BRICK_ON_EDGE = 0.064 + 0.003  # firebrick and joint along the arch, m
@@ -115,3 +115,29 @@ def test_the_arches_are_bought_with_waste_one_over_each_opening():
         bare = fittings.arch_bricks(size.mouth_width, size.lining_thickness, whole) * size.mouths
         assert size.arch_bricks == math.ceil(bare * (1 + fact("brick_waste")))
     assert (one.mouths, two.mouths) == (1, 2)
+
+
+def test_a_chimney_weighs_as_its_wall_and_doubles_with_its_height():
+    one, two = fittings.chimney(2.0, 0.3), fittings.chimney(4.0, 0.3)
+    thin = math.pi * 0.3 * 2.0 * fact("flue_steel_thickness") * fact("steel_density")
+    assert one.steel == pytest.approx(thin, rel=0.01)
+    assert two.steel == pytest.approx(2.0 * one.steel)
+    assert two.brickwork == pytest.approx(2.0 * one.brickwork)
+    assert two.bricks == pytest.approx(2 * one.bricks, abs=1)
+    assert one.brickwork > 10 * one.steel
+
+
+def test_a_low_flue_stands_by_itself_and_a_high_one_wants_guys():
+    assert fittings.chimney(1.0, 0.3).guys == 0 < fittings.chimney(3.0, 0.3).guys
+
+
+def test_a_design_counts_its_chimney_as_steel_and_as_brick_and_none_where_there_is_none():
+    with_one, without = (
+        {row.label: row.value for row in design_kiln(stone="800 kg", chimney_height=high).rows()}
+        for high in ("2 m", "0 m")
+    )
+    assert without["Chimney over the draw eyes"] == "none"
+    assert "as a flue of sheet steel" not in without
+    assert "mm across" in with_one["Chimney over the draw eyes"]
+    assert "guys" in with_one["as a flue of sheet steel"]
+    assert "common bricks" in with_one["or of brick, half a brick thick"]

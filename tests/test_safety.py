@@ -54,7 +54,7 @@ def pages(whole):
     return {
         "design": design_sheet(whole.design),
         "whole design": the_whole_design.sheet(whole, own).html,
-        "stokers": stokers_sheet(stoking_schedule.plain(whole.firing), "oak"),
+        "stokers": stokers_sheet(stoking_schedule.plain(whole.firing), "oak", "Five people."),
     } | {name: sheet(name) for name in sheet_names()}
 
 

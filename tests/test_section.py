@@ -11,7 +11,7 @@ import pytest
 from limekit import design_kiln, size_kiln
 from limekit.pictures import ground_plan
 from limekit.pictures.ground_plan import ground_plan_drawing
-from limekit.pictures.kiln_parts import BODY, PERSON
+from limekit.pictures.kiln_parts import BODY, COVER, PERSON
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.section import section_drawing
 from limekit.pictures.sheets import DESIGN_CAUTIONS, design_sheet
@@ -24,6 +24,8 @@ PIXELS_A_MM = 96 / 25.4
 SIZES = {
     "smallest": {"stone": 200.0, "largest_stone": 0.04},
     "first": {"stone": 500.0, "largest_stone": 0.08},
+    "under a chimney": {"stone": 500.0, "largest_stone": 0.08, "chimney_height": 2.0},
+    "under the tallest": {"stone": 800.0, "largest_stone": 0.08, "chimney_height": 8.0},
     "tonne": {"stone": 1000.0, "largest_stone": 0.1, "height_to_diameter": 1.2},
     "tall": {"stone": 5000.0, "largest_stone": 0.2, "height_to_diameter": 1.6},
     "large": {"stone": 14_000.0, "largest_stone": 0.3},
@@ -43,7 +45,9 @@ WIDTHS = {" ": 278, ",": 278, ".": 278, ":": 278, "%": 889, "-": 333, "W": 944, 
 
 @pytest.fixture(scope="module", params=SIZES)
 def kiln(request):
-    return size_kiln.plain(**SIZES[request.param])
+    sized = dict(SIZES[request.param])
+    over = sized.pop("chimney_height", 0.0)
+    return size_kiln.plain(**sized).but(chimney_height=over)
 
 
 @pytest.fixture(scope="module")
@@ -374,3 +378,14 @@ def test_the_sheet_prints_on_four_pages(stone, tmp_path):
     told = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--user-data-dir={tmp_path}/me"]
     subprocess.run([CHROMIUM, *told, f"--print-to-pdf={printed}", page.as_uri()], check=True, capture_output=True)
     assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) <= 4
+
+
+def test_a_chimney_is_drawn_to_scale_over_the_cover_and_lets_the_gas_out(drawn):
+    size, root = drawn
+    found = [one for one in root.iter() if (one.get("id") or "").endswith("-chimney")]
+    assert bool(found) is bool(size.chimney_height)
+    if found:
+        scale, flue, inside = units_a_metre(root), edges(found[0]), edges(named(root, "inside"))
+        assert flue["width"] == pytest.approx(scale * size.chimney_diameter, abs=0.1)
+        assert inside["y"] - flue["y"] == pytest.approx(scale * (size.chimney_height + COVER), abs=0.2)
+        assert flue["y"] > 70.0

@@ -18,7 +18,7 @@ SCHEDULE = StokingSchedule(
 
 @pytest.fixture
 def page():
-    return stokers_sheet(SCHEDULE, "oak & <ash>")
+    return stokers_sheet(SCHEDULE, "oak & <ash>", "Five people <here>.")
 
 
 def test_each_turn_has_its_hours_fuel_and_sum(page):
@@ -38,4 +38,5 @@ def test_glow_is_named_where_there_is_any(page):
 def test_the_page_fetches_nothing_and_words_stay_words(page):
     assert "Oak &amp; &lt;ash&gt;" in page
     assert not re.search(r"https?:|<script|<link|src=", page)
+    assert "Five people &lt;here&gt;." in page
     assert "Carbon monoxide" in page

@@ -115,7 +115,8 @@ def _verdict(part: str, breath: Breath, most: float, fuel_rate: float | None, ch
     where = f"Of the {breath.stack_pressure:.1f} Pa of draught {held}; {lift} would ease it"
     if fuel_rate is None or fuel_rate <= most:
         return f"The draught can feed {HOUR * most:.3g} kg of fuel an hour. {where}."
-    by_chimney = f", and so would a chimney of {chimney:.1f} m" if chimney else ", and no chimney would"
+    raised = chimney is not None and chimney <= fact("chimney_most")
+    by_chimney = f", and so would a chimney of {chimney:.1f} m" if raised else ", and no chimney would, with this stone"
     wanted = f"It cannot draw air for {HOUR * fuel_rate:.3g} kg of fuel an hour, only for {HOUR * most:.3g}"
     return f"{wanted}. {where}{by_chimney}."
 

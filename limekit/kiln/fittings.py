@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from limekit.facts import fact
+from limekit.kiln.wall.layers import brick_count, material
 
 
 class Ties(NamedTuple):
@@ -27,6 +28,15 @@ class Grate(NamedTuple):
 
     bars: int
     length: float
+
+
+class Chimney(NamedTuple):
+    """A chimney over the draw eyes: kg as a flue of sheet steel, its guys, and its bricks with their kg."""
+
+    steel: float
+    guys: int
+    bricks: int
+    brickwork: float
 
 
 def ties(outer_diameter: float, height: float, arches_to: float) -> Ties:
@@ -90,6 +100,20 @@ def vault_stones(vault_height: float, kiln_diameter: float, largest_stone: float
     shell = 2.0 / 3.0 * math.pi * (outer**3 - cut - vault_height**3)
     mass = fact("stone_bulk_density") * shell
     return Vault(mass, math.ceil(mass / (fact("stone_density") * math.pi / 6.0 * largest_stone**3)))
+
+
+def chimney(height: float, diameter: float) -> Chimney:
+    """Return what a chimney is made of, by its height over the draw eyes and its clear width, metre.
+
+    Notes
+    -----
+    mass = π (d + t) t h ρ, for a wall t thick round a clear width d: of steel, or of bricks, half a brick thick.
+    """
+    sheet, leaf = fact("flue_steel_thickness"), fact("common_brick_width")
+    steel, brickwork = (math.pi * (diameter + wall) * wall * height for wall in (sheet, leaf))
+    guys = int(fact("flue_guys")) if height >= fact("flue_guys_from") else 0
+    bricks = brick_count("common_brick", brickwork, leaf)
+    return Chimney(fact("steel_density") * steel, guys, bricks, material("common_brick").density * brickwork)
 
 
 def grate(mouth_width: float, vault_height: float, mouths: int) -> Grate:

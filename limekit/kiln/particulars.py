@@ -10,6 +10,7 @@ from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
+from limekit.kiln.fittings import chimney
 from limekit.units import HOUR, MM
 
 DRAUGHT_SPREAD = fact("draught_spread")
@@ -57,7 +58,6 @@ def building(design) -> Iterator[Row]:
     vault = f"{shown(size.vault_span, 2)} wide, {shown(size.vault_height, 2)} high"
     mouth = f"{size.mouths} of {shown(size.mouth_width.magnitude, 2)} by {shown(size.mouth_height, 2)}"
     eyes = f"{size.draw_eyes} of {shown(size.draw_eye_size.magnitude, 2)} by {shown(size.draw_eye_size, 2)}"
-    chimney = shown(design.chimney_height, 2) if plain(design.chimney_height) else "none"
     bricks = f"{size.fire_bricks} firebricks, {size.common_bricks} common bricks"
     arches = f"{size.arch_bricks} firebricks on edge, the ring {shown(size.lining_thickness)} thick"
     dome = f"about {size.vault_stones} of {shown(size.largest_stone)}, {shown(size.vault_mass, 2)} of the charge"
@@ -77,7 +77,7 @@ def building(design) -> Iterator[Row]:
     yield Row("Firing mouths, width by height", mouth, "", _known("mouth_share"))
     yield Row("Draw eyes, each with a slab", eyes, "", "as wide together as the mouths; common practice")
     wasted = f"{100 * waste.low:.0f} to {100 * waste.high:.0f} % waste"
-    yield Row("Chimney over the draw eyes", chimney, "", "as wide as the eyes together")
+    yield from _chimney(size)
     yield Row("Bricks for the wall alone", bricks, wasted, "brick sizes from memory; waste: common practice")
     yield Row(
         "Bricks for the arches over the mouths", arches, wasted, f"rise a quarter of the span; {_known('arch_rise')}"
@@ -88,6 +88,33 @@ def building(design) -> Iterator[Row]:
         grate,
         "",
         f"bars: {_known('grate_bar_width')}; without one wood burns on the hearth",
+    )
+
+
+def _chimney(size) -> Iterator[Row]:
+    high, wide = plain(size.chimney_height), plain(size.chimney_diameter)
+    if not high:
+        yield Row("Chimney over the draw eyes", "none", "", "the eyes alone draw")
+        return
+    made, waste = chimney(high, wide), fact("brick_waste")
+    held = f", held by {made.guys} guys of wire" if made.guys else ""
+    yield Row(
+        "Chimney over the draw eyes",
+        f"{shown(high, 2)} m, {MM * wide:.0f} mm across",
+        "",
+        "as wide as the eyes together; a hood of clay or steel gathers them",
+    )
+    yield Row(
+        "as a flue of sheet steel",
+        f"{shown(made.steel, 2)} kg on the cover{held}",
+        "",
+        f"sheet: {_known('flue_steel_thickness')}; steel: {_known('steel_density')}",
+    )
+    yield Row(
+        "or of brick, half a brick thick",
+        f"{made.bricks} common bricks, {shown(made.brickwork, 2)} kg",
+        f"{100 * waste.low:.0f} to {100 * waste.high:.0f} % waste",
+        "on a footing of its own beside the kiln, never on the cover; iron bands as round the wall",
     )
 
 

@@ -21,7 +21,8 @@ REACH = (0.17, 0.27)
 HEAD = 92.0
 LIFT = 26.0
 ROW = 20.0
-TALLEST = 700.0
+LINE = 15.0
+TALLEST, WITH_CHIMNEY = 700.0, 900.0
 PERSON = 1.75
 COVER = float(fact("cover_thickness"))
 LEAST_COURSE, THINNEST = 2.5, 2.5
@@ -58,11 +59,13 @@ PATTERNS = (
 def begin(size: Kiln) -> Drawing:
     """Return a drawing at the largest usual scale at which kiln and person fit, its origin on the hearth's middle."""
     across = size.outer_diameter + sum(REACH) * PERSON
-    high = max(size.kiln_height + COVER, PERSON)
+    over = size.chimney_height + COVER if size.chimney_height else 0.0
+    high = max(size.kiln_height + COVER + over, PERSON)
+    tallest = WITH_CHIMNEY if over else TALLEST
     room = PAGE - LABELS - BESIDE - ABREAST - EDGE
     fitting = (PAGE / PRINTED * 1000 / ratio for ratio in SCALES)
-    scale = next(units for units in fitting if across * units <= room and high * units <= TALLEST)
-    floor = HEAD + max(LIFT + 5 * ROW + scale * size.kiln_height, scale * PERSON)
+    scale = next(units for units in fitting if across * units <= room and high * units <= tallest)
+    floor = HEAD + max(LIFT + (6 if over else 5) * ROW + scale * size.kiln_height, scale * high)
     return Drawing(scale, LABELS + BESIDE + scale * size.outer_diameter / 2, floor, "section")
 
 
@@ -159,6 +162,24 @@ def lay(drawing: Drawing, outlines) -> None:
     for shade, colour in enumerate(GREYS):
         look = {"fill": colour, "stroke": INK, "stroke_width": "0.55", "stroke_linejoin": "round"}
         drawing.area(outlines[shade :: len(GREYS)], **look)
+
+
+def chimney(drawing: Drawing, size: Kiln) -> tuple[str, float, float]:
+    """Draw the chimney on its hood over the draw eyes; return its label."""
+    foot, half = size.kiln_height + COVER, size.chimney_diameter / 2
+    eye, wide = eye_in_cover(size)
+    hood, top = foot + COVER, foot + size.chimney_height
+    look = {"fill": SLAB, "stroke": INK, "stroke_width": "0.8"}
+    base = eye + wide
+    outline = [(-base, foot), (-half, hood), (half, hood), (base, foot)]
+    drawing.area([outline], fill=GLOW, stroke=INK, stroke_width="0.8")
+    drawing.box(-half, half, hood, top, fill=GLOW, id="chimney")
+    thick = THINNEST / drawing.scale
+    for left, right in ((-half - thick, -half), (half, half + thick)):
+        drawing.box(left, right, hood, top, **look)
+    gas(drawing, 0.0, top)
+    words = f"chimney {size.chimney_height:.1f} m high, {millimetres(2 * half, 10)} wide"
+    return words, -half, drawing.y((hood + top) / 2)
 
 
 def air(drawing: Drawing, size: Kiln, height: float) -> None:

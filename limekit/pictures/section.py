@@ -43,7 +43,7 @@ def _fire(drawing: Drawing, size: Kiln) -> None:
 
 
 def _cover(drawing: Drawing, size: Kiln) -> list[tuple[str, float, float]]:
-    """Draw the cover with two of its draw eyes, one slab drawn aside; return their labels."""
+    """Draw the cover with two of its draw eyes, one slab drawn aside, and the chimney; return their labels."""
     inner, high = size.kiln_diameter / 2, size.kiln_height
     eye, half = parts.eye_in_cover(size)
     edges = (-inner, -eye - half, -eye + half, eye - half, eye + half, inner)
@@ -52,11 +52,12 @@ def _cover(drawing: Drawing, size: Kiln) -> list[tuple[str, float, float]]:
         drawing.box(left, right, high, high + COVER, fill=parts.CLAY, **look)
     slab = eye + half, eye + 3.3 * half
     drawing.box(*slab, high + COVER, high + 1.6 * COVER, fill=parts.SLAB, **look)
-    for across in (-eye, eye):
+    for across in () if size.chimney_height else (-eye, eye):
         parts.gas(drawing, across, high + COVER)
+    chimney = [parts.chimney(drawing, size)] if size.chimney_height else []
     level = drawing.y(high + COVER / 2)
     eyes = f"{size.draw_eyes} draw eyes, {millimetres(size.draw_eye_size, 10)} wide"
-    return [("cover of shards and clay", -0.92 * inner, level), (eyes, -eye - 0.6 * half, level)]
+    return [("cover of shards and clay", -0.92 * inner, level), (eyes, -eye - 0.6 * half, level), *chimney]
 
 
 def _charge_labels(drawing: Drawing, size: Kiln) -> None:
@@ -70,8 +71,10 @@ def _charge_labels(drawing: Drawing, size: Kiln) -> None:
         (f"{mouth}, {wide} by {millimetres(way, 10)}", 0.06 - size.outer_diameter / 2, way + 0.05),
         (f"fire vault, {metres(size.vault_span)} by {metres(vault)}", -0.72 * vault, 0.7 * way),
     ]
-    for words, across, up in named:
-        parts.label(drawing, words, drawing.y(up), (drawing.x(across), drawing.y(up)))
+    level = drawing.floor
+    for words, across, up in reversed(named):
+        level = min(level - parts.LINE, drawing.y(up))
+        parts.label(drawing, words, level, (drawing.x(across), drawing.y(up)))
     level = drawing.y(sunk)
     drawing.line([(drawing.x(-inner), level), (drawing.x(inner), level)], stroke_dasharray="7 4", stroke_width="1.4")
 
@@ -129,8 +132,7 @@ def section_drawing(size: Annotated[Kiln, Fields(("chimney_height",))]) -> str:
     Parameters
     ----------
     size : Kiln
-        From `size_kiln`, in quantities or in floats. Its chimney, which may be given beside it, is told
-        below the drawing, for at its scale the page is too low.
+        From `size_kiln`, in quantities or in floats; its chimney may be given beside it.
 
     Returns
     -------
@@ -146,7 +148,7 @@ def section_drawing(size: Annotated[Kiln, Fields(("chimney_height",))]) -> str:
     drawing.text(MARGIN, 62, f"Vertical section A to A, to scale. {CAUTION}", size=12, fill=MUTED)
     drawing.box(-size.kiln_diameter / 2, size.kiln_diameter / 2, 0.0, size.kiln_height, fill=GLOW, id="inside")
     note = (_flare if size.kind == "flare" else _shaft)(drawing, size)
-    over = f" Not drawn: a chimney of {metres(size.chimney_height)} over the draw eyes." if size.chimney_height else ""
+    over = f" A chimney of {metres(size.chimney_height)} stands over the eyes." if size.chimney_height else ""
     parts.surroundings(drawing, size)
     eyes = f"{size.draw_eyes} draw eyes"
     fire = f"Stone and fuel go in at the open top in layers; lime is drawn at {eyes} at the foot."
@@ -159,4 +161,4 @@ def section_drawing(size: Annotated[Kiln, Fields(("chimney_height",))]) -> str:
         f"it. {fire}{over} "
         "A person of 1.75 m stands beside it."
     )
-    return drawing.page(parts.foot(drawing, drawing.floor + 134, note + over), title, description, parts.PATTERNS)
+    return drawing.page(parts.foot(drawing, drawing.floor + 134, note), title, description, parts.PATTERNS)

@@ -85,8 +85,8 @@ def hangs_on(plan: Worked) -> Chapter:
         except InputError:
             continue
         hours = (after.firing_time - before.firing_time) / HOUR
-        done = f"{hours:+.0f} h" if after.finish else "never done"
-        rows.append((abs(hours), (words, done, f"{after.fuel_used - before.fuel_used:+.0f} kg")))
+        done = f"{hours:+z.0f} h" if after.finish else "never done"
+        rows.append((abs(hours), (words, done, f"{after.fuel_used - before.fuel_used:+z.0f} kg")))
     most = tuple(row for _, row in sorted(rows, reverse=True)[:HANGS_ON])
     return Chapter("What would change it most", ("One thing changed", "Hours", "Fuel"), most, "brief")
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from html import escape
 from typing import TYPE_CHECKING
 
 from limekit import glossary
@@ -17,6 +16,8 @@ from limekit.kiln.keeping import Fire
 from limekit.kiln.kiln import Kiln
 from limekit.ledger.carbon import CarbonLedger
 from limekit.limestone import Stone
+from limekit.pictures.pages import Table
+from limekit.pictures.shown import Shown
 from limekit.plan.decisions import FUEL, SECTIONS, Decisions, read
 from limekit.plan.figures import Figure, figures
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty
@@ -48,7 +49,7 @@ class Difference:
         return "\n".join([changed, *moved])
 
 
-class Plan:
+class Plan(Shown):
     """A kiln planned as a whole. Made by `Plan.of`; its parts are worked out when they are first asked for.
 
     `plain` is the same plan in SI floats. Every part of it rests on the same decisions, so that a figure has one
@@ -240,7 +241,7 @@ class Plan:
         for before, after in zip(self.figures.values(), other.figures.values(), strict=True):
             if before.words != after.words:
                 known = before.middle is not None and after.middle is not None
-                by = f"{after.middle - before.middle:+.3g} {before.unit}".rstrip() if known else "–"
+                by = f"{after.middle - before.middle:+z.3g} {before.unit}".rstrip() if known else "–"
                 rows.append((before.label, before.words, after.words, by))
         return Difference(decided, tuple(rows))
 
@@ -257,13 +258,10 @@ class Plan:
             f"{told['hours'].words} of fire with {told['fuel'].words} of fuel>"
         )
 
-    def _repr_html_(self) -> str:
-        rows = "".join(
-            f'<tr><th scope="row" style="text-align:left;font-weight:normal">{escape(one.label)}</th>'
-            f'<td style="text-align:left">{escape(str(one))}</td></tr>'
-            for one in self.figures.values()
-        )
-        return f'<div class="mathjax_ignore"><table><caption>Plan</caption><tbody>{rows}</tbody></table></div>'
+    def _html(self) -> str:
+        return Table(
+            ("plan", "figure", "may turn out"), [(one.label, one.words, one.ends) for one in self.figures.values()]
+        )._html()
 
 
 def _label(name: str) -> str:
