@@ -68,6 +68,52 @@ class TestMine:
             cards.mine("my_dragon.toml", tmp_path)
 
 
+class TestMyPlan:
+    @pytest.fixture(autouse=True)
+    def _own_files_count(self, monkeypatch):
+        monkeypatch.delenv("LIMEKIT_RECORD", raising=False)
+
+    @staticmethod
+    def lay(folder, **files):
+        for name, text in files.items():
+            (folder / name.replace("_toml", ".toml").replace("_csv", ".csv")).write_text(text, encoding="utf-8")
+
+    def test_with_nothing_of_ones_own_it_is_the_examples_trial_and_log_and_all(self, tmp_path, capsys):
+        plan = cards.my_plan(tmp_path)
+        assert plan.record.is_example
+        assert plan.assessment is not None
+        assert plan.lime.reactivity is not None
+        assert capsys.readouterr().out.count("invented example") == 3
+
+    def test_the_examples_trial_and_slaking_do_not_speak_for_a_stone_of_ones_own(self, tmp_path, capsys):
+        self.lay(tmp_path, my_kiln_toml="[stone]\ncalcium_carbonate = 0.9\n")
+        plan = cards.my_plan(tmp_path)
+        assert plan.assessment is None
+        assert plan.lime.reactivity is None
+        said = capsys.readouterr().out
+        for name in cards.TELLING:
+            assert f"No {name} of yours is here" in said
+
+    def test_a_kiln_of_ones_own_for_the_examples_stone_is_planned_by_the_examples_trial(self, tmp_path):
+        self.lay(tmp_path, my_kiln_toml='[kiln]\nlargest_stone = "70 mm"\n')
+        assert cards.my_plan(tmp_path).assessment is not None
+
+    def test_a_trial_and_a_log_of_ones_own_speak_for_it(self, tmp_path, capsys):
+        told = {
+            name: (cards.DATA / name.replace("my_", "").replace(".", "_example.")).read_text() for name in cards.TELLING
+        }
+        self.lay(tmp_path, my_kiln_toml='[stone]\nname = "my own"\n', **told)
+        plan = cards.my_plan(tmp_path)
+        assert plan.assessment is not None
+        assert plan.lime.reactivity is not None
+        assert capsys.readouterr().out.count("Reading your own") == 3
+
+    def test_a_test_can_force_the_example(self, tmp_path, monkeypatch):
+        monkeypatch.setenv("LIMEKIT_RECORD", "example")
+        self.lay(tmp_path, my_kiln_toml="[stone]\ncalcium_carbonate = 0.9\n")
+        assert cards.my_plan(tmp_path).assessment is not None
+
+
 class TestMachineCheck:
     def test_here_it_is_ready_and_says_so_in_one_stable_sentence(self):
         found = cards.machine_check()

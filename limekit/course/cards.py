@@ -9,12 +9,21 @@ import platform
 import re
 from importlib import metadata, resources
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from limekit.errors import InputError, not_among
 from limekit.pictures.shown import Shown, colour
 from limekit.safety import DEFER, Caution, caution_table
 
+if TYPE_CHECKING:
+    from limekit.plan.plan import Plan
+    from limekit.records.kiln_record import Record
+
 RECORD = Path("my_kiln.toml")
+TELLING = {  # of a stone, and what a plan does without
+    "my_trial.csv": "it is planned by published figures until you burn a trial of it",
+    "my_slaking_log.csv": "how lively its lime is, nobody knows yet",
+}
 BULLET, BOLD = "- ", re.compile(r"\*\*(.+?)\*\*")
 DATA = Path(str(resources.files("limekit").joinpath("data")))
 
@@ -124,10 +133,9 @@ def mine(name: str, folder: Path | str = ".") -> Path:
     InputError
         If neither is there.
     """
-    own = Path(folder) / name
-    if os.environ.get("LIMEKIT_RECORD") != "example" and own.is_file():
+    if _is_there(name, folder):
         print(f"Reading your own {name}.")
-        return own
+        return Path(folder) / name
     ours = {_example_of(path.name): path for path in DATA.glob("*_example.*")}
     if _example_of(name) not in ours:
         raise InputError(
@@ -135,6 +143,45 @@ def mine(name: str, folder: Path | str = ".") -> Path:
         )
     print(f"No {name} of yours is used: reading the invented example, Ashlet Quarry.")
     return ours[_example_of(name)]
+
+
+def my_plan(folder: Path | str = ".") -> Plan:
+    """Return the plan of the learner's own kiln, or of the shipped example, and say whose files it is made of.
+
+    A stone of the learner's own burns and slakes as their own trial and slaking log tell, never as the example's:
+    where there is none of theirs, the plan is made without, and that is said.
+
+    Parameters
+    ----------
+    folder : path
+        Where the learner's files are; the notebook's folder unless said otherwise.
+
+    Returns
+    -------
+    limekit.Plan
+
+    Raises
+    ------
+    RecordError
+        With every fault of a file.
+    """
+    from limekit.plan.plan import Plan
+    from limekit.records.kiln_record import Record
+
+    record = Record.load(mine(str(RECORD), folder))
+    return Plan.of(record, *(_told_of(record, name, without, folder) for name, without in TELLING.items()))
+
+
+def _told_of(record: Record, name: str, without: str, folder: Path | str) -> Path | None:
+    """Return the file that tells how a record's stone burns or slakes, or None where there is only another stone's."""
+    if any(record.is_own(f"stone.{one}") for one in record["stone"]) and not _is_there(name, folder):
+        print(f"No {name} of yours is here, and the example's tells nothing of your stone: {without}.")
+        return None
+    return mine(name, folder)
+
+
+def _is_there(name: str, folder: Path | str) -> bool:
+    return os.environ.get("LIMEKIT_RECORD") != "example" and (Path(folder) / name).is_file()
 
 
 def _example_of(name: str) -> str:
