@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import html
 import json
+import math
 from collections.abc import Callable, Mapping, Sequence
 from importlib import resources
 
@@ -26,7 +27,7 @@ from limekit.errors import InputError
 BLANK = "—"
 PLOTLY = "application/vnd.plotly.v1+json"
 ALERT = '<div class="limekit-alert" role="alert">{}</div>'
-HALF_A_STEP = 0.51
+HALF_A_STEP, A_HAIR = 0.51, 1e-6
 AT_FAULT = "limekit-at-fault"
 CONFIG = {
     "displayModeBar": False,
@@ -158,7 +159,16 @@ class Explorer(ipywidgets.VBox):
     @property
     def values(self) -> dict:
         """What the controls stand at, in plain SI floats."""
-        return {name: spec.si(self.controls[name].value) for name, spec in self._specs.items()}
+        return {name: spec.si(self._stands_at(name)) for name, spec in self._specs.items()}
+
+    def _stands_at(self, name: str):
+        """Return a control's value; where the page has only put it on the step nearest its start, the start."""
+        control, start = self.controls[name], self._starts[name]
+        step = getattr(control, "step", 0.0)
+        if not step:
+            return control.value
+        nearest = control.min + step * round((start - control.min) / step)
+        return start if math.isclose(control.value, nearest, abs_tol=A_HAIR * step) else control.value
 
     def set(self, **values) -> None:
         """Move controls to values written as a person would: ``set(diameter="80 mm")``."""

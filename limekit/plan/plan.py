@@ -23,6 +23,7 @@ from limekit.plan.figures import Figure, figures
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty
 from limekit.plan.worked import RESTS_ON, Worked
 from limekit.records.examples import example_path
+from limekit.records.kiln_keys import CARBONATES
 from limekit.records.kiln_record import EXAMPLE, Record
 from limekit.records.slaking_log import read_slaking_log
 from limekit.records.trial_sheet import read_trial
@@ -93,7 +94,7 @@ class Plan(Shown):
         if not isinstance(record, Record):
             record = Record.load(example_path(EXAMPLE) if record is None else record)
         if not isinstance(trial, Trial | Assessment | None):
-            trial = read_trial(trial)
+            trial = read_trial(trial, **{name: getattr(record.stone, name) for name in CARBONATES})
         if slaking_log is not None and not hasattr(slaking_log, "log_times"):
             slaking_log = read_slaking_log(slaking_log)
         return cls(record, Worked(Decisions.of(record), plain(trial), plain(slaking_log)))

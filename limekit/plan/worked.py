@@ -24,6 +24,7 @@ from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.limestone import MADE_OF, Stone
 from limekit.plan.decisions import FUEL, Decisions
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty, mortar_of, people_for
+from limekit.records.kiln_keys import CARBONATES
 from limekit.records.slaking_log import SlakingLog
 from limekit.records.workshop import Calendar, plan_back
 from limekit.stone.assessment import Assessment, assess_trial
@@ -38,8 +39,8 @@ OF_KILN = (
 )
 OF_FIRING = (*OF_KILN, *OF_FIRE, *OF_STONE, "gas_temperature", "co2_fraction")
 RESTS_ON = {  # part by part
-    "assessment": MADE_OF[:2],
-    "verdict": (*MADE_OF[:2], "clay"),
+    "assessment": CARBONATES,
+    "verdict": (*CARBONATES, "clay"),
     "fuel": OF_FUEL,
     "fire": OF_FIRE,
     "stone": (*OF_KILN, *OF_STONE, "conversion"),
@@ -76,10 +77,20 @@ class Worked:
     @cached_property
     def assessment(self) -> Assessment | None:
         """What the trial found; None where there was none."""
-        if not isinstance(self.trial, Trial):
-            return self.trial
-        carbonates = {name: self.decided.get(name) for name in MADE_OF[:2]}
-        return assess_trial.plain(replace(self.trial, stone=self.trial.stone.but(**carbonates)))
+        return assess_trial.plain(self.tried) if isinstance(self.trial, Trial) else self.trial
+
+    @cached_property
+    def tried(self) -> Trial:
+        """The trial's pieces, dried, of the plan's own stone."""
+        carbonates = {name: self.decided.get(name) for name in CARBONATES}
+        return replace(self.trial, stone=self.trial.stone.but(**carbonates))
+
+    @cached_property
+    def heard(self) -> Assessment:
+        """What is known of how the stone burns: by its trial, or by published figures."""
+        if self.assessment is not None:
+            return self.assessment
+        return Assessment.untried(self._rock, self.decided.get("co2_fraction"), self.decided.get("air_temperature"))
 
     @cached_property
     def verdict(self) -> StoneVerdict:
@@ -124,10 +135,10 @@ class Worked:
         """The kiln drawn up and fired."""
         known, fire, charge = self.decided, self.fire, self._charge
         largest, heat, co2 = map(known.get, ("largest_stone", "gas_temperature", "co2_fraction"))
-        burning = BurningTime.plain()
-        if self.assessment is not None:
-            hours = Assessment.forecast.plain(self.assessment, largest, heat, co2, fire.conversion)
-            burning = BurningTime.plain(hours.median, hours.low, hours.high)
+        hours = BurningTime.plain()
+        if self.assessment or "reaction_coefficient" not in known.values:
+            found = Assessment.forecast.plain(self.heard, largest, heat, co2, fire.conversion)
+            hours = BurningTime.plain(found.median, found.low, found.high)
         told = {name: known.values[name] for name in TOLD if name in known.values}
         return design_kiln.plain(
             charge.get("putty_volume"),
@@ -138,7 +149,7 @@ class Worked:
             putty_density=known.get("putty_density"),
             gas_temperature=heat,
             co2_fraction=co2,
-            burning_time=burning,
+            burning_time=hours,
             air_temperature=known.get("air_temperature"),
         )
 

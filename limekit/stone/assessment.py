@@ -54,11 +54,12 @@ class Assessment:
     reaction coefficient, the lime's conductivity, heat transfer to a piece (in the trial's fire, and
     again in the kiln) and, where it was not given, the trial's carbon dioxide; diffusion is held at
     the value of the basis.
-    `stone` is the trial's, with the two medians.
+    `stone` is the trial's, with the two medians. A stone of which nothing was burnt (`Assessment.untried`) has
+    no fire.
     """
 
     stone: Stone
-    gas_temperature: EstimatedKelvin
+    gas_temperature: EstimatedKelvin | None
     reaction_coefficient: EstimatedPace
     lime_conductivity: EstimatedConductivity
     lay_spread: EstimatedShare
@@ -68,7 +69,34 @@ class Assessment:
     basis: tuple[Ground, ...] = ()
 
     def __str__(self) -> str:
-        return "\n".join([f"fire: {self.gas_temperature}", *self.remarks])
+        return "\n".join([f"fire: {self.gas_temperature or 'none'}", *self.remarks])
+
+    @classmethod
+    def untried(
+        cls,
+        stone: Stone,
+        co2_fraction: float = fact("co2_fraction"),
+        start_temperature: float = fact("start_temperature"),
+    ) -> Assessment:
+        """Return what published figures say of a stone before any trial, in plain SI floats.
+
+        Parameters
+        ----------
+        stone : Stone
+        co2_fraction : float
+            In the kiln's gas.
+        start_temperature : float
+            K.
+        """
+        known = Posterior.untried(stone, float(co2_fraction), float(start_temperature))
+        points = known.probability.sum(axis=1)
+        pace, conductivity = (
+            weighted(one, points) for one in (known.grid.reaction_coefficient, known.grid.lime_conductivity)
+        )
+        lay = weighted(known.spreads, known.probability.sum(axis=0))
+        return cls(
+            stone, None, pace, conductivity, lay, (), ("No trial of this stone: published figures alone.",), known
+        )
 
     @edge
     def forecast(
@@ -151,6 +179,8 @@ class Assessment:
 
     @property
     def _grounds(self) -> tuple[Ground, ...]:
+        if self.gas_temperature is None:
+            return rests_on("reaction_coefficient", "lime_conductivity", "lay_spread", *UNTRIED)
         return Ground("trial", f"{len(self.comparisons)} pieces", "given", ""), *rests_on(
             "heat_transfer_coefficient", *UNTRIED
         )
@@ -318,12 +348,8 @@ def burning_time_range(
     """
     refuse_cold_gas(gas_temperature, co2_fraction)
     chemistry.refuse_unburnable(stone.calcium_carbonate, stone.magnesium_carbonate)
-    known = Posterior.untried(stone, float(co2_fraction), float(start_temperature))
-    made = _forecast(known, diameter, gas_temperature, co2_fraction, conversion)
-    return replace(
-        made,
-        basis=rests_on("reaction_coefficient", "lime_conductivity", "lay_spread", *UNTRIED),
-    )
+    known = Assessment.untried(stone, co2_fraction, start_temperature)
+    return Assessment.forecast.plain(known, diameter, gas_temperature, co2_fraction, conversion)
 
 
 def _forecast(known: Posterior, diameter, gas_temperature, co2_fraction, conversion) -> Estimate:

@@ -10,12 +10,11 @@ import pandas as pd
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.edge import plain
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
 from limekit.pictures import stone as pictures
-from limekit.records.kiln_record import Record
-from limekit.stone.assessment import Assessment
+from limekit.plan.plan import Plan
+from limekit.stone.assessment import Assessment, burning_time_range
 from limekit.stone.burning import BurntStone, burn_stone, burning_time
 from limekit.stone.overburn import overburn_class, overburn_history
 from limekit.units import HOUR, MM, ZERO_CELSIUS
@@ -33,25 +32,23 @@ class Times:
     gas_temperature: float
     co2_fraction: float
     diameter: float
+    conversion: float
     forecast: Estimate
 
 
-def times_explorer(assessment: Assessment, record: Record) -> Explorer:
+def times_explorer(plan: Plan) -> Explorer:
     """Slide the kiln's heat and the stone's size; see how long it takes, with the trial's own range.
 
     Parameters
     ----------
-    assessment : Assessment
-        From `limekit.assess_trial`.
-    record : Record
-        Its kiln is where the sliders start.
+    plan : Plan
+        Its kiln is where the sliders start; without a trial published figures alone speak.
     """
-    assessment = plain(assessment)
-    known = assessment.posterior
-    through = float(fact("burnt_through"))
+    heard, (level, co2, through) = plan.plain.heard, _gas(plan)
+    known = heard.posterior
 
     def work(gas_temperature: float, co2_fraction: float, diameter: float) -> Times:
-        forecast = Assessment.forecast.plain(assessment, diameter, gas_temperature, co2_fraction)
+        forecast = Assessment.forecast.plain(heard, diameter, gas_temperature, co2_fraction, through)
         logs = np.log(known.times(SIZES[:, None], gas_temperature, co2_fraction, through))
         return Times(
             known.middling_times(SIZES, LEVELS, co2_fraction, through),
@@ -59,14 +56,15 @@ def times_explorer(assessment: Assessment, record: Record) -> Explorer:
             gas_temperature,
             co2_fraction,
             diameter,
+            through,
             forecast,
         )
 
     return Explorer(
         [
-            Slider("gas_temperature", start=record.quantity("burn.gas_temperature")),
-            Slider("diameter", start=record.quantity("kiln.largest_stone")),
-            Slider("co2_fraction", start=record.quantity("burn.co2_fraction"), low=0.05, high=0.4),
+            Slider("gas_temperature", start=f"{level - ZERO_CELSIUS} degC"),
+            Slider("diameter", start=f"{MM * plan.plain.decided.get('largest_stone')} mm"),
+            Slider("co2_fraction", start=co2, low=0.05, high=0.4),
         ],
         model=work,
         picture=lambda times: pictures.burning_times(
@@ -87,9 +85,61 @@ def _words(times: Times) -> str:
     middle, low, high = (getattr(times.forecast, end) / HOUR for end in ("median", "low", "high"))
     return (
         f"In gas at {times.gas_temperature - ZERO_CELSIUS:.0f} °C a piece of this stone "
-        f"{MM * times.diameter:.0f} mm across burns through in about {middle:.1f} hours; "
+        f"{MM * times.diameter:.0f} mm across is {100 * times.conversion:.0f} % burnt in about {middle:.1f} hours; "
         f"nine times in ten in {low:.1f} to {high:.1f}."
     )
+
+
+def sizes(plan: Plan, *hours: float) -> str:
+    """Say to what size to sort a plan's stone, for so many hours in the gas it is reckoned with.
+
+    Parameters
+    ----------
+    plan : Plan
+    *hours : float
+    """
+    heard, gas = plan.plain.heard, _gas(plan)
+    found = {hour: Assessment.largest_stone.plain(heard, HOUR * hour, *gas) for hour in hours}
+    lines = (
+        f"- {hour:g} hours at full heat: sort to **{MM * one.low:.0f} mm**, middling {MM * one.median:.0f} mm"
+        for hour, one in found.items()
+    )
+    return "\n".join((f"In gas at {gas[0] - ZERO_CELSIUS:.0f} °C:\n", *lines))
+
+
+def how_sure(plan: Plan) -> str:
+    """Say how long a plan's largest stone takes, and what a trial has told of it.
+
+    Parameters
+    ----------
+    plan : Plan
+    """
+    known, gas = plan.plain, _gas(plan)
+    stone = known.decided.get("largest_stone")
+    guess = burning_time_range.plain(
+        stone, *gas, stone=known.heard.stone, start_temperature=known.decided.get("air_temperature")
+    )
+    told = (
+        f"With no trial the published figures say {guess.median / HOUR:.1f} h for a stone of {MM * stone:.0f} mm, and "
+        f"{guess.low / HOUR:.1f} to {guess.high / HOUR:.1f} h. "
+    )
+    if known.assessment is not None:
+        found = Assessment.forecast.plain(known.assessment, stone, *gas)
+        middle, low, high = (f"{end / HOUR:.1f}" for end in (found.median, found.low, found.high))
+        told += (
+            f"This trial makes it **{middle} h**: one time in two between {found.inner_low / HOUR:.1f} and "
+            f"{found.inner_high / HOUR:.1f}, nine in ten between {low} and {high}. "
+        )
+    return (
+        f"{told}That is from the moment the gas around the stone is hot until {100 * gas[2]:.0f} % of it has burnt, "
+        "which leaves a small core in the largest. The hours of heating the kiln come on top."
+    )
+
+
+def _gas(plan: Plan) -> tuple[float, float, float]:
+    """Return the gas a plan's stone is reckoned with: its heat, its carbon dioxide; and how far the stone burns."""
+    known = plan.plain
+    return known.decided.get("gas_temperature"), known.decided.get("co2_fraction"), known.fire.conversion
 
 
 def _table(times: Times) -> pd.DataFrame:
@@ -105,7 +155,6 @@ def _kept(times: Times) -> dict:
         "burn": {
             "gas_temperature": f"{times.gas_temperature - ZERO_CELSIUS:.0f} degC",
             "co2_fraction": times.co2_fraction,
-            "burning_time": f"{times.forecast.median / HOUR:.1f} h",
         },
         "kiln": {"largest_stone": f"{MM * times.diameter:.0f} mm"},
     }

@@ -15,16 +15,35 @@ from limekit.estimate import Estimate, tens
 from limekit.pictures import trial as pictures
 from limekit.pictures.glow import glow_picture, glow_words
 from limekit.pictures.pages import Table
+from limekit.plan.plan import YOURS, Plan
+from limekit.plan.worked import Worked
+from limekit.records.examples import example_path
 from limekit.records.trial_sheet import trial_table
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS
 from limekit.stone.posterior import level_prior
 from limekit.stone.trial import Trial, conversion_by_core, conversion_by_weight
-from limekit.units import HOUR, ZERO_CELSIUS
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 BAND_SIZES = 9
+EXAMPLE = "trial_example.csv"
 SAME = 1e-6  # m, within which a core is taken as the one in the record
-KILN_STONE, KILN_LEVEL = 0.08, 1273.15  # the forecast quoted beside the trial
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is asked of the stone once it lies in a kiln, in plain SI floats."""
+
+    diameter: float
+    gas_temperature: float
+    co2_fraction: float
+    conversion: float
+
+    @classmethod
+    def of(cls, plan: Worked) -> Wanted:
+        """Return a plan's largest stone, the gas it is reckoned with, and how far it is to burn."""
+        asked = (plan.decided.get(name) for name in ("largest_stone", "gas_temperature", "co2_fraction"))
+        return cls(*asked, plan.fire.conversion)
 
 
 @dataclass(frozen=True)
@@ -39,7 +58,21 @@ class Told:
     levels: np.ndarray
     before: np.ndarray
     after: np.ndarray
+    wanted: Wanted
     forecast: Estimate
+
+
+def with_trial(plan: Plan) -> Plan:
+    """Return the plan, or the invented example's where no trial of its own stone has been burnt yet.
+
+    Parameters
+    ----------
+    plan : Plan
+    """
+    if plan.assessment is not None:
+        return plan
+    print("Until then this lesson looks at the invented example's trial, and at its stone.")
+    return Plan.of(trial=example_path(EXAMPLE))
 
 
 def noted(trial: Trial) -> Table:
@@ -55,7 +88,7 @@ def _cell(cell: str | float) -> str:
     return "–" if cell is None or np.isnan(cell) else f"{cell:g}"
 
 
-def tell(trial: Trial, edited: int) -> Told:
+def tell(trial: Trial, edited: int, wanted: Wanted) -> Told:
     """Assess a trial and work out what its picture needs; `edited` is the place of the row to point out."""
     assessment = assess_trial.plain(trial)
     known = assessment.posterior
@@ -73,20 +106,22 @@ def tell(trial: Trial, edited: int) -> Told:
         levels,
         before,
         after,
-        Assessment.forecast.plain(assessment, KILN_STONE, KILN_LEVEL),
+        wanted,
+        Assessment.forecast.plain(assessment, **vars(wanted)),
     )
 
 
-def trial_explorer(trial: Trial) -> Explorer:
+def trial_explorer(plan: Plan) -> Explorer:
     """Edit one row of a trial and hear what the stones then say.
 
     A core that is edited stands alone: the piece's weight is set aside with it.
 
     Parameters
     ----------
-    trial : Trial
-        The record; it is not changed.
+    plan : Plan
+        With a trial; nothing in it is changed.
     """
+    trial, wanted = plan.plain.tried, Wanted.of(plan.plain)
     places = {piece.name: place for place, piece in enumerate(trial.pieces)}
     cored = [place for place, piece in enumerate(trial.pieces) if piece.core]
     first = cored[len(cored) // 2] if cored else 0
@@ -105,7 +140,7 @@ def trial_explorer(trial: Trial) -> Explorer:
         core = min(core_size, pieces[piece].largest_size)
         if abs(core - (pieces[piece].core or 0.0)) > SAME:
             pieces[piece] = dataclasses.replace(pieces[piece], core_size=core, mass_after=None)
-        return tell(dataclasses.replace(trial, pieces=tuple(pieces)), piece)
+        return tell(dataclasses.replace(trial, pieces=tuple(pieces)), piece, wanted)
 
     explorer = Explorer(
         [
@@ -133,14 +168,14 @@ def trial_explorer(trial: Trial) -> Explorer:
 
 
 def _words(told: Told) -> str:
-    fire, hours = told.assessment.gas_temperature, told.forecast
+    fire, hours, kiln = told.assessment.gas_temperature, told.forecast, told.wanted
     level, low, high = (tens(figure - ZERO_CELSIUS) for figure in (fire.median, fire.low, fire.high))
     middle, least, most = (figure / HOUR for figure in (hours.median, hours.low, hours.high))
     piece = told.trial.pieces[told.edited]
     core = f"a core of {1000 * piece.core:.0f} mm" if piece.core else "no core"
     return (
         f"With {core} in piece {piece.name}, your fire stood at about {level} °C (nine times in ten {low} to "
-        f"{high} °C); in a kiln at {KILN_LEVEL - ZERO_CELSIUS:.0f} °C a stone of {1000 * KILN_STONE:.0f} mm "
+        f"{high} °C); in a kiln at {kiln.gas_temperature - ZERO_CELSIUS:.0f} °C a stone of {MM * kiln.diameter:.0f} mm "
         f"of the same kind would want about {middle:.1f} hours in the heat ({least:.1f} to {most:.1f})."
     )
 
@@ -151,6 +186,37 @@ def _table(told: Told) -> pd.DataFrame:
         for piece, compared in zip(told.trial.pieces, told.assessment.comparisons, strict=True)
     ]
     return pd.DataFrame(rows, columns=["piece", "burns like a ball of [mm]", "by weight", "by core", "likely cause"])
+
+
+def remarks(plan: Plan) -> str:
+    """Say what was assumed in reading a plan's trial, and what is odd about it.
+
+    Parameters
+    ----------
+    plan : Plan
+        With a trial.
+    """
+    whose = "as you kept it" if plan.whose("calcium_carbonate") == YOURS else "as the example is"
+    stone = f"Its stone is taken as {100 * plan.plain.tried.stone.calcium_carbonate:.1f} % calcium carbonate, {whose}."
+    return "\n\n".join(f"- {remark}" for remark in (stone, *plan.assessment.remarks))
+
+
+def fire_and_next(plan: Plan) -> str:
+    """Say how hot a plan's trial was, and what to measure next to know its kiln's hours better.
+
+    Parameters
+    ----------
+    plan : Plan
+        With a trial.
+    """
+    known, wanted = plan.plain.assessment, Wanted.of(plan.plain)
+    fire = known.gas_temperature
+    level, low, high = (f"{figure - ZERO_CELSIUS:.0f} °C" for figure in (fire.median, fire.low, fire.high))
+    ranked = Assessment.next_measurement.plain(known, wanted.diameter, wanted.gas_temperature, wanted.co2_fraction)
+    return (
+        f"By its stones, this fire stood at **{level}** (nine times in ten between {low} and {high}). To know better "
+        f"how long a kiln needs, the most telling thing to do next is {ranked[0]}."
+    )
 
 
 def glow_explorer() -> Explorer:
