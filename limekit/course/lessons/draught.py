@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from typing import get_args
 
@@ -12,8 +13,6 @@ import pandas as pd
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import around, design_of
-from limekit.edge import plain
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.air import GRAVITY
@@ -22,7 +21,8 @@ from limekit.fire.bed import Laid, porosity_with_fines, sauter_diameter
 from limekit.fire.draught import Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
 from limekit.pictures import fire as pictures
-from limekit.records.kiln_record import Record
+from limekit.plan.plan import Plan
+from limekit.plan.worked import Worked
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 HEAT = Slider("gas_temperature", start="500 degC", low="100 degC", high="1100 degC")
@@ -110,31 +110,59 @@ class Drawn:
         return {part: taken[f"{part}_loss"] for part in PARTS}
 
 
-def throttle_explorer(record: Record) -> Explorer:
-    """Slide the stone, its fines, how it is laid, damper and chimney of a record's kiln; see what throttles it.
-
-    Parameters
-    ----------
-    record : Record
-        The kiln is drawn up from it.
-    """
-    design = design_of(record)
-    size, evenness = design.size, design.size.smallest_stone / design.size.largest_stone
-    wanted, outside = design.fuel_rate.middle, around(record)
+def _flow_of(plan: Worked) -> Callable[..., Draught]:
+    """Return the draught of a plan's kiln, by its stone, its fines, how it is laid, and the state of its air way."""
+    kiln, evenness = plan.kiln, plan.kiln.smallest_stone / plan.kiln.largest_stone
     fire = {
-        "air_demand": air_demand.plain(design.fuel, plain(record.quantity("fuel.fuel_moisture"))),
-        "excess_air": plain(record.quantity("fuel.excess_air")),
-        "fuel_rate": wanted,
-        "air_temperature": outside["air_temperature"],
+        "air_demand": air_demand.plain(plan.fuel.kind, plan.fuel.moisture),
+        "excess_air": plan.fire.excess_air,
+        "fuel_rate": plan.design.fuel_rate.middle,
+        "air_temperature": plan.decided.get("air_temperature"),
     }
 
     def flow(largest: float, charge_fines: float, laid: Laid, **state) -> Draught:
         charge = Counter({float(fact("fines_size")): charge_fines})
         for piece in (largest, evenness * largest):
             charge[piece] += (1.0 - charge_fines) / 2.0
-        way = size.but(laid=laid).air_way(sauter_diameter.plain(charge))
+        way = kiln.but(laid=laid).air_way(sauter_diameter.plain(charge))
         way = way.but(bed_porosity=porosity_with_fines.plain(charge_fines, way.bed_porosity))
         return draught_flow.plain(way, **fire, **state)
+
+    return flow
+
+
+def _mean_gas(plan: Worked) -> float:
+    return (plan.design.gas_temperature + plan.decided.get("air_temperature")) / 2.0
+
+
+def chimneys(plan: Plan, *heights: float) -> str:
+    """Say what chimneys of several heights (m) make of a plan's kiln.
+
+    Parameters
+    ----------
+    plan : Plan
+    *heights : float
+    """
+    known, kiln = plan.plain, plan.plain.kiln
+    state = {"damper": 1.0, "gas_temperature": _mean_gas(known), "altitude": kiln.altitude}
+    flow = _flow_of(known)
+    flows = {one: flow(kiln.largest_stone, 0.0, kiln.laid, chimney_height=float(one), **state) for one in heights}
+    return "\n".join(
+        f"- chimney of {height:g} m: {found.stack_pressure:.0f} Pa of pull, fuel for "
+        f"**{HOUR * found.fuel_rate_most:.0f} kg/h**, held by {found.throttle}"
+        for height, found in flows.items()
+    )
+
+
+def throttle_explorer(plan: Plan) -> Explorer:
+    """Slide the stone, its fines, how it is laid, damper and chimney of a plan's kiln; see what throttles it.
+
+    Parameters
+    ----------
+    plan : Plan
+    """
+    known, kiln, flow = plan.plain, plan.plain.kiln, _flow_of(plan.plain)
+    evenness, asked = kiln.smallest_stone / kiln.largest_stone, known.forecast
 
     def draw(largest_stone: float, charge_fines: float, **state) -> Drawn:
         rates = [flow(float(largest), charge_fines, **state).fuel_rate_most for largest in SIZES]
@@ -145,19 +173,18 @@ def throttle_explorer(record: Record) -> Explorer:
             state["chimney_height"],
             state["laid"],
             np.array(rates),
-            wanted,
-            design.fuel_mass.middle,
+            known.design.fuel_rate.middle,
+            asked.fuel.middle,
         )
 
-    mean_gas = (plain(record.quantity("burn.gas_temperature")) + outside["air_temperature"]) / 2.0
     start = {
-        "laid": size.laid,
-        "largest_stone": f"{MM * size.largest_stone} mm",
+        "laid": kiln.laid,
+        "largest_stone": f"{MM * kiln.largest_stone} mm",
         "charge_fines": 0.0,
         "damper": 1.0,
-        "chimney_height": record.quantity("kiln.chimney_height"),
-        "gas_temperature": f"{mean_gas - ZERO_CELSIUS} degC",
-        "altitude": f"{outside['altitude']} m",
+        "chimney_height": f"{kiln.chimney_height} m",
+        "gas_temperature": f"{_mean_gas(known) - ZERO_CELSIUS} degC",
+        "altitude": f"{kiln.altitude} m",
     }
     ends = {
         "largest_stone": STONES,
@@ -167,7 +194,7 @@ def throttle_explorer(record: Record) -> Explorer:
     }
     return Explorer(
         [
-            Choice("laid", {one: one for one in get_args(Laid)}, start=size.laid, label="the charge is"),
+            Choice("laid", {one: one for one in get_args(Laid)}, start=kiln.laid, label="the charge is"),
             *(Slider(name, start=value, **ends.get(name, {})) for name, value in start.items() if name != "laid"),
         ],
         model=draw,
@@ -208,10 +235,12 @@ def _throttle_words(drawn: Drawn) -> str:
     hours = drawn.fuel / found.fuel_rate_most / HOUR
     takes = "take" if found.throttle.endswith("s") else "takes"
     beside = f"; {100.0 * found.flue_share:.0f} % of the gas goes by the flues" if found.flue_share else ""
+    feeds, asked = _span(HOUR * found.fuel_rate_most, spread), shown(HOUR * drawn.wanted, 2)
+    planned = shown(drawn.fuel / drawn.wanted / HOUR, 2)
     return (
-        f"A draught of {found.stack_pressure:.1f} Pa feeds {_span(HOUR * found.fuel_rate_most, spread)} kg of fuel an "
-        f"hour where {shown(HOUR * drawn.wanted, 2)} are asked for, so the whole {shown(drawn.fuel, 2)} kg would take "
-        f"{shown(hours, 2)} hours or more; {found.throttle} {takes} {share:.0f} % of it{beside}."
+        f"A draught of {found.stack_pressure:.1f} Pa feeds {feeds} kg of fuel an hour where the plan asks for {asked}: "
+        f"{shown(drawn.fuel)} kg in {planned} h. This draught alone would let it through in {shown(hours, 2)} h; "
+        f"{found.throttle} {takes} {share:.0f} % of it{beside}."
     )
 
 

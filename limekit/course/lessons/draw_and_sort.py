@@ -13,14 +13,12 @@ from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.ladder import lesson
-from limekit.course.recorded import design_of
-from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.fire.fuel import lower_heating_value
 from limekit.lime.drawing import Draw, core_share, sort_draw
 from limekit.limestone import Stone
 from limekit.pictures import draw as pictures
-from limekit.records.kiln_record import Record
+from limekit.plan.plan import Plan
 from limekit.stone.signs import CONTRADICTORY, ENOUGH, UNSEEN, Diagnosis, diagnose
 
 SIGNS = {
@@ -114,28 +112,46 @@ def _piece_words(seen: Seen) -> str:
     return f"{opening}: {'; '.join(told.signs)}. One thing to do next: {told.changes[0]}"
 
 
-def invented_heaps(record: Record) -> dict[str, str]:
-    """Return invented heaps, as large as the kiln and the stone of a record give; yours take their place.
+def invented_heaps(plan: Plan) -> dict[str, str]:
+    """Return invented heaps, as large as the kiln and the stone of a plan give; yours take their place.
 
     Parameters
     ----------
-    record : Record
+    plan : Plan
 
     Returns
     -------
     dict
         `draw_explorer`'s heaps, as a person would write them.
     """
-    stone = plain(record.stone)
-    dry = plain(record.quantity("kiln.stone")) * (1.0 - stone.stone_moisture)
-    return _heaps_from(dry, _loss(stone))
+    stone = plan.plain.stone
+    return _heaps_from(stone.mass * (1.0 - stone.stone_moisture), _loss(stone))
 
 
-def fuel_burnt(record: Record) -> float:
-    """Return the heat in the fuel of a burn, J: of the record's own mass, or of what its kiln is drawn up to burn."""
-    heat = plain(lower_heating_value(record.fuel))
-    own = record.is_own("fuel.fuel_mass") or not record.is_own("kiln.stone")
-    return heat * plain(record.quantity("fuel.fuel_mass") if own else design_of(record).fuel_mass.middle)
+def drawn(plan: Plan, heaps: Mapping, core_ratio: float) -> str:
+    """Say what a plan's kiln gave by its heaps, and how well the fire's heat was used.
+
+    Parameters
+    ----------
+    plan : Plan
+    heaps : mapping
+        As for `draw_explorer`.
+    core_ratio : float
+        Of the cored pieces, broken.
+    """
+    stone, fuel = plan.plain.stone, plan.plain.fuel
+    weighed = {name: Slider(name).si(Slider(name).shown(weight)) for name, weight in heaps.items()}
+    core = weighed["cored"] * core_share.plain(core_ratio, _loss(stone))
+    heat = plan.plain.forecast.fuel.middle * lower_heating_value.plain(fuel.kind, fuel.moisture)
+    draw = sort_draw.plain(**weighed, core=core, stone=stone.mass, **stone.made_of, fuel_heat=heat)
+    whose = "These heaps are invented, to the size of the kiln. " if dict(heaps) == invented_heaps(plan) else ""
+    by_heaps, balanced = 100 * draw.conversion_by_sorting, 100 * draw.conversion_by_mass
+    return (
+        f"{whose}From {stone.mass:.0f} kg of stone you drew **{draw.drawn:.0f} kg**, with {core:.0f} kg of core still "
+        f"in it. By the heaps {by_heaps:.0f} % of the carbonate has burnt; by what went in and what came out, "
+        f"{balanced:.0f} %. If it burnt the plan's wood, the fire gave {100 * draw.efficiency:.0f} % of its heat to "
+        f"making lime. {draw.doubt}"
+    )
 
 
 def _loss(stone: Stone) -> float:
@@ -147,19 +163,19 @@ def _heaps_from(dry: float, loss: float) -> dict[str, str]:
     return {name: f"{float(f'{share * drawn:.3g}'):g} kg" for name, share in INVENTED.items()}
 
 
-def draw_explorer(heaps: Mapping, core_ratio: float, stone: Stone) -> Explorer:
+def draw_explorer(plan: Plan, heaps: Mapping, core_ratio: float) -> Explorer:
     """Slide the heaps of a drawn kiln; hear whether it is good, and what to change.
 
     Parameters
     ----------
+    plan : Plan
+        What was charged.
     heaps : mapping
         ``good_lime``, ``cored``, ``overburnt`` and ``fines``, as a person would write them.
     core_ratio : float
         Of the cored pieces, broken.
-    stone : Stone
-        With the mass charged.
     """
-    start, stone = stone.mass, plain(stone)
+    stone = plan.plain.stone
     loss, charged = _loss(stone), stone.mass
     step = 10.0 ** round(math.log10(charged / 400.0))
 
@@ -182,7 +198,7 @@ def draw_explorer(heaps: Mapping, core_ratio: float, stone: Stone) -> Explorer:
             Slider("core_ratio", start=core_ratio, low=0.1, label="their core across the piece"),
             heap("overburnt", 0.3),
             heap("fines", 0.3),
-            Slider("stone", start=start, low=0.5 * charged, high=1.5 * charged, step=step),
+            Slider("stone", start=f"{charged} kg", low=0.5 * charged, high=1.5 * charged, step=step),
             Choice("into_water", INTO_WATER, label="you will slake"),
         ],
         model=judge,

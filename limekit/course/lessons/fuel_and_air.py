@@ -12,15 +12,13 @@ from limekit.chemistry import dissociation_temperature
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
-from limekit.edge import plain
 from limekit.estimate import Span, shown
-from limekit.facts import fact
 from limekit.fire.flue import FlueGas, combustion, excess_air_at
-from limekit.fire.fuel import OAK, Fuel, fuels, lower_heating_value, wet_basis
+from limekit.fire.fuel import fuels, lower_heating_value, wet_basis
 from limekit.fire.stacks import LAYS, fuel_mass_in, fuel_volume
-from limekit.kiln.heat import FuelDemand, fuel_demand
-from limekit.limestone import Stone
+from limekit.kiln.heat import fuel_demand
 from limekit.pictures import fire as pictures
+from limekit.plan.plan import Plan
 from limekit.units import LITRES, MEGA, ZERO_CELSIUS
 
 MOST_EXCESS = 2.0
@@ -78,21 +76,20 @@ def burn(fuel: str, fuel_moisture: float, excess_air: float, heat_loss: float) -
     )
 
 
-def fire_explorer(fuel: str = "oak", fuel_moisture: float = 0.2, excess_air: float = 0.6) -> Explorer:
+def fire_explorer(plan: Plan) -> Explorer:
     """Slide the wetness, the air and the loss; see how hot the gas is and what is in it.
 
     Parameters
     ----------
-    fuel : str
-        Where it starts.
-    fuel_moisture, excess_air : float
-        As shares.
+    plan : Plan
+        Its fuel and its air are where it starts.
     """
+    fuel, fire = plan.plain.fuel, plan.plain.fire
     return Explorer(
         [
-            fuel_choice(fuel),
-            Slider("fuel_moisture", start=float(fuel_moisture), high=0.7),
-            Slider("excess_air", start=float(excess_air), high=MOST_EXCESS),
+            fuel_choice(fuel.kind),
+            Slider("fuel_moisture", start=fuel.moisture, high=0.7),
+            Slider("excess_air", start=fire.excess_air, high=MOST_EXCESS),
             Slider("heat_loss", start=0.0),
         ],
         model=burn,
@@ -144,12 +141,16 @@ def _fire_table(fire: Fire) -> pd.DataFrame:
 
 @dataclass(frozen=True)
 class Pile:
-    """The fuel for a charge: how many kilograms, and the room they take; plain SI floats."""
+    """The fuel for a charge: how many kilograms, and the room they take; plain SI floats.
+
+    `by_rule` is by the rule of thumb: the heat the stone takes, over the share of it that published kilns make use of.
+    """
 
     fuel: str
     fuel_moisture: float
     stone: float
-    demand: FuelDemand
+    mass: Span
+    by_rule: Span
     room: dict[str, Span]
 
     @property
@@ -158,42 +159,40 @@ class Pile:
         return next(iter(self.room))
 
 
-def pile_up(fuel: str, fuel_moisture: float, stone: float, efficiency: float, **made_of) -> Pile:
-    """Work out the fuel for a charge of stone, and the room it takes at its least, as planned and at its most."""
-    demand = fuel_demand.plain(stone, fuel=fuel, fuel_moisture=fuel_moisture, efficiency=efficiency, **made_of)
-    mass = demand.fuel_mass
-    room = {
-        lay: Span(
-            *(fuel_volume.plain(one, fuel, lay, fuel_moisture).middle for one in (mass.middle, mass.low, mass.high))
-        )
-        for lay in LAYS[fuels()[fuel].comes_as]
-    }
-    return Pile(fuel, fuel_moisture, stone, demand, room)
-
-
-def pile_explorer(
-    stone: Stone, fuel: Fuel = OAK, efficiency: float = 0.15, conversion: float = fact("flare_conversion")
-) -> Explorer:
+def pile_explorer(plan: Plan) -> Explorer:
     """Slide the charge, the fuel and the kiln's thrift; see the stack to have ready, to scale.
 
     Parameters
     ----------
-    stone : Stone
-        With the mass charged that it starts at.
-    fuel : Fuel
-    efficiency, conversion : float
-        As shares.
+    plan : Plan
+        Its stone and fuel are where it starts, its firing's own thrift with them.
     """
-    start, fuel = stone.mass, plain(fuel)
-    burnt = plain(stone).made_of | {"conversion": float(conversion)}
+    known, own = plan.plain, plan.plain.forecast.fuel
+    less, more = own.low / own.middle, own.high / own.middle
+    burnt = known.stone.made_of | {"conversion": known.fire.conversion}
+    asked = fuel_demand.plain(known.stone.mass, fuel=known.fuel.kind, fuel_moisture=known.fuel.moisture, **burnt)
+    thrift = asked.dissociation_heat / (own.middle * asked.lower_heating_value)
+
+    def pile_up(stone: float, fuel: str, fuel_moisture: float, efficiency: float) -> Pile:
+        told = {"fuel": fuel, "fuel_moisture": fuel_moisture, **burnt}
+        middle = fuel_demand.plain(stone, efficiency=efficiency, **told).fuel_mass.middle
+        mass = Span(middle, less * middle, more * middle)
+        room = {
+            lay: Span(
+                *(fuel_volume.plain(one, fuel, lay, fuel_moisture).middle for one in (mass.middle, mass.low, mass.high))
+            )
+            for lay in LAYS[fuels()[fuel].comes_as]
+        }
+        return Pile(fuel, fuel_moisture, stone, mass, fuel_demand.plain(stone, **told).fuel_mass, room)
+
     return Explorer(
         [
-            Slider("stone", start=start),
-            fuel_choice(fuel.kind),
-            Slider("fuel_moisture", start=fuel.moisture),
-            Slider("efficiency", start=float(efficiency), low=0.05, high=0.5),
+            Slider("stone", start=f"{known.stone.mass} kg"),
+            fuel_choice(known.fuel.kind),
+            Slider("fuel_moisture", start=known.fuel.moisture),
+            Slider("efficiency", start=thrift, low=min(0.05, thrift), high=max(0.5, thrift)),
         ],
-        model=lambda **moved: pile_up(**moved, **burnt),
+        model=pile_up,
         picture=lambda pile: pictures.woodpile(pile.room[pile.lay], pile.lay == "stacked"),
         words=_pile_words,
         table=_pile_table,
@@ -207,11 +206,12 @@ def pile_explorer(
 
 
 def _pile_words(pile: Pile) -> str:
-    mass, room = pile.demand.fuel_mass, pile.room[pile.lay]
+    mass, room = pile.mass, pile.room[pile.lay]
     return (
-        f"For {pile.stone:.0f} kg of stone plan {shown(mass.middle, 2)} kg of {fuels()[pile.fuel].label} "
-        f"({shown(mass.low, 2)} to {shown(mass.high, 2)}), about {room.middle:.1f} m³ {pile.lay}, and have "
-        f"{room.high:.1f} m³ by you before you light."
+        f"For {pile.stone:.0f} kg of stone plan {shown(mass.middle)} kg of {fuels()[pile.fuel].label} "
+        f"({shown(mass.low)} to {shown(mass.high)}), about {room.middle:.1f} m³ {pile.lay}, and have "
+        f"{room.high:.1f} m³ by you before you light; the rule of thumb says {shown(pile.by_rule.middle, 2)} kg "
+        f"({shown(pile.by_rule.low, 2)} to {shown(pile.by_rule.high, 2)})."
     )
 
 
@@ -227,7 +227,7 @@ def _pile_table(pile: Pile) -> pd.DataFrame:
             *(f"{math.ceil(getattr(bags, end) / BAG)}" for end in ("low", "middle", "high")),
         )
     )
-    mass = pile.demand.fuel_mass
+    mass = pile.mass
     rows.insert(0, ("weight [kg]", *(shown(getattr(mass, end), 2) for end in ("low", "middle", "high"))))
     return pd.DataFrame(rows, columns=["as you buy it", "at the best", "planned", "to have by you"])
 
@@ -237,7 +237,6 @@ def _kept(pile: Pile) -> dict:
         "fuel": {
             "name": fuels()[pile.fuel].label,
             "fuel_moisture": pile.fuel_moisture,
-            "fuel_mass": f"{pile.demand.fuel_mass.middle:.0f} kg",
         }
     }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 import pandas as pd
@@ -12,8 +13,9 @@ from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.grading import StoneVerdict, judge_stone
+from limekit.limestone import MADE_OF
 from limekit.pictures import stone as pictures
-from limekit.records.kiln_record import Record
+from limekit.plan.plan import Plan
 
 
 @dataclass(frozen=True)
@@ -25,14 +27,21 @@ class Judged:
     verdict: StoneVerdict
 
 
-def judge(calcium_carbonate: float, magnesium_carbonate: float, stone_moisture: float) -> Judged:
-    """Burn a kilogram of stone right through on paper (shares of the dry stone; moisture on the wet mass)."""
+def judge(
+    calcium_carbonate: float, magnesium_carbonate: float, stone_moisture: float, clay: float | None = None
+) -> Judged:
+    """Burn a kilogram of stone right through on paper (shares of the dry stone; moisture on the wet mass).
+
+    `clay` is what an analysis found; more than the carbonates leave room for is not believed.
+    """
+    if clay is not None:
+        clay = min(clay, chemistry.inert.plain(calcium_carbonate, magnesium_carbonate))
     return Judged(
         chemistry.composition.plain(calcium_carbonate, magnesium_carbonate, stone_moisture),
         mass_balance.plain(
             1.0, calcium_carbonate, 1.0, magnesium_carbonate=magnesium_carbonate, stone_moisture=stone_moisture
         ),
-        judge_stone.plain(calcium_carbonate, magnesium_carbonate),
+        judge_stone.plain(calcium_carbonate, magnesium_carbonate, clay),
     )
 
 
@@ -58,18 +67,18 @@ def _table(judged: Judged) -> pd.DataFrame:
     )
 
 
-def stone_explorer(record: Record) -> Explorer:
+def stone_explorer(plan: Plan) -> Explorer:
     """Slide the make-up of a stone; see what it becomes and what lime that is.
 
     Parameters
     ----------
-    record : Record
+    plan : Plan
         Its stone is where the sliders start.
     """
-    made_of = ("calcium_carbonate", "magnesium_carbonate", "stone_moisture")
+    known = plan.plain.decided
     return Explorer(
-        [Slider(name, start=record.quantity(f"stone.{name}")) for name in made_of],
-        model=judge,
+        [Slider(name, start=known.get(name)) for name in MADE_OF],
+        model=functools.partial(judge, clay=known.get("clay")),
         picture=lambda judged: pictures.burnt_through(judged.balance),
         words=_words,
         table=_table,

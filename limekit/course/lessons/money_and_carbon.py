@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import pandas as pd
 
@@ -12,19 +12,17 @@ from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course.checks import OVER_1000, TIMES_1000, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider, fuel_choice
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import design_of
-from limekit.edge import give, plain
+from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.fire.fuel import lower_heating_value
-from limekit.kiln.design import KilnDesign
 from limekit.ledger.bought import oxide_in
 from limekit.ledger.carbon import CarbonLedger, bought_carbon, carbon_bars, carbon_ledger, fuel_carbon
 from limekit.ledger.lines import CostLine, cost_line, kiln_line, work_line
 from limekit.ledger.money import BreakEven, CostSheet, break_even, cost_sheet
 from limekit.ledger.ranges import Bar, around
 from limekit.pictures import ledger as pictures
-from limekit.records.kiln_record import Record
+from limekit.plan.plan import Plan
 from limekit.units import HOUR, LITRES, TONNE
 
 BAG = 25.0
@@ -42,34 +40,12 @@ class Costed:
     wage: float
 
 
-def burn_of(record: Record) -> KilnDesign:
-    """Draw up the burn a record describes, with its own mass of fuel where it has one.
-
-    Parameters
-    ----------
-    record : Record
-
-    Returns
-    -------
-    KilnDesign
-        With units.
-    """
-    wanted = record.is_own("lime.putty_volume") and not record.is_own("kiln.stone")
-    design = design_of(record, **({"putty_volume": plain(record.quantity("lime.putty_volume"))} if wanted else {}))
-    if record.is_own("fuel.fuel_mass"):
-        known = design.fuel_mass
-        by = plain(record.quantity("fuel.fuel_mass")) / known.middle
-        mass = Span(known.middle * by, known.low * by, known.high * by)
-        design = replace(design, fuel_mass=mass)
-    return give(design, KilnDesign, "")
-
-
-def beside_example(design: KilnDesign) -> tuple[float, float]:
+def beside_example(plan: Plan) -> tuple[float, float]:
     """Return how much more than the example a burn is: in stone, and in wall to hold it.
 
     Parameters
     ----------
-    design : KilnDesign
+    plan : Plan
 
     Returns
     -------
@@ -77,29 +53,29 @@ def beside_example(design: KilnDesign) -> tuple[float, float]:
         1 and 1 for the example's charge. Work goes with the stone and bricks with the wall: a guess, until
         they have been counted.
     """
-    times = plain(design.stone).middle / EXAMPLES_STONE
+    times = plan.plain.stone.mass / EXAMPLES_STONE
     return times, times**WALL_POWER
 
 
-def wood_line(design: KilnDesign, fuel_price: float) -> CostLine:
-    """Return the line of a design's fuel, with the range its mass has.
+def wood_line(plan: Plan, fuel_price: float) -> CostLine:
+    """Return the line of a plan's fuel, with the range its mass has.
 
     Parameters
     ----------
-    design : KilnDesign
+    plan : Plan
     fuel_price : float
         Of a tonne, brought to the kiln, in the sheet's currency.
     """
-    mass = plain(design.fuel_mass)
+    mass = plan.plain.forecast.fuel
     return cost_line.plain("fuel", *(fuel_price * end / TONNE for end in (mass.middle, mass.low, mass.high)))
 
 
-def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str = "") -> Explorer:
+def cost_explorer(plan: Plan, others: Sequence[CostLine], currency: str = "") -> Explorer:
     """Slide prices, hours and the kiln's life; see a burn beside bought lime, and what matters most.
 
     Parameters
     ----------
-    design : KilnDesign
+    plan : Plan
         What one burn gives, and the fuel it takes.
     others : sequence of CostLine
         Lines that stay as they are.
@@ -110,10 +86,10 @@ def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str 
     -----
     It starts with a small wage, so that hours count; the sentence says which.
     """
-    times, walls = beside_example(design)
+    times, walls = beside_example(plan)
     worked, paid = 60.0 * times, 1200.0 * walls
     others = plain(tuple(others))
-    putty, lime = plain(design.putty_volume), plain(design.quicklime)
+    putty, lime = plan.plain.putty.putty_volume, plan.plain.lime.quicklime
     short = 1.0 - putty.low / putty.middle
     longer, fewer = fact("work_spread"), fact("lasting_spread")
 
@@ -122,7 +98,7 @@ def cost_explorer(design: KilnDesign, others: Sequence[CostLine], currency: str 
     ) -> Costed:
         lines = (
             *others,
-            wood_line(design, fuel_price),
+            wood_line(plan, fuel_price),
             work_line.plain(work, wage, (1.0 - longer) * work, (1.0 + longer) * work),
             kiln_line.plain(outlay, burns, max(1, math.floor((1 - fewer) * burns)), math.floor((1 + fewer) * burns)),
         )
@@ -239,17 +215,18 @@ class Counted:
         return around(self.net(self.own, regrown), self.bars[regrown]), Span(bought, bought, bought)
 
 
-def carbon_explorer(design: KilnDesign) -> Explorer:
+def carbon_explorer(plan: Plan) -> Explorer:
     """Slide the fuel, the kiln, the wall and the road; see four lines of carbon dioxide, own and bought.
 
     Parameters
     ----------
-    design : KilnDesign
-        What one burn gives, and the heat that drives its carbon dioxide off.
+    plan : Plan
+        What one burn gives, and the fuel it takes.
     """
-    balance, heat = plain(design.balance), plain(design.demand.dissociation_heat)
-    own_fuel, own_value = design.fuel, plain(design.demand.lower_heating_value)
-    gained = heat / (plain(design.fuel_mass).middle * own_value)
+    design = plan.plain.design
+    balance, heat = design.balance, design.demand.dissociation_heat
+    own_fuel, own_value = design.fuel, design.demand.lower_heating_value
+    gained = heat / (plan.plain.firing.fuel_used * own_value)
     spread = fact("flare_efficiency") / fact("flare_efficiency").low - 1.0
     known = fact("carbonation_share")
     half, mixed = known.high - known, fact("carbonation_share", "mixed_mortar")

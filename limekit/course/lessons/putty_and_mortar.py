@@ -15,15 +15,15 @@ from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.dates import read_date
-from limekit.edge import plain
 from limekit.facts import fact
 from limekit.kiln.sizing import stone_for_putty
 from limekit.lime.carbonation import Curing, ageing, curing_calendar, time_to_depth
 from limekit.lime.mortar import Limewash, MortarNeed, coat_mortar, limewash, wall_mortar
-from limekit.lime.putty import PuttyLime, PuttyStore, ReadyDate, putty_store, ready_dates
+from limekit.lime.putty import PuttyStore, ReadyDate, putty_store, ready_dates
 from limekit.lime.tanks import Tank, tank
 from limekit.pictures import putty as pictures
-from limekit.units import LITRES, MM, ZERO_CELSIUS, quantity
+from limekit.plan.plan import YOURS, Plan
+from limekit.units import LITRES, MM, ZERO_CELSIUS
 
 INVENTED_DAY = "2027-05-03"
 USES = ("mortar", "plaster", "limewash")
@@ -54,20 +54,19 @@ class Stored:
     first_burn: datetime.date
 
 
-def tank_explorer(first_burn, available_lime=None, lime: PuttyLime = "fat") -> Explorer:
-    """Slake one burn after another into a tank; see the level, the room left and the dates.
+def tank_explorer(plan: Plan, first_burn) -> Explorer:
+    """Slide one burn after another into a tank; see the level, the room left and the dates.
 
     Parameters
     ----------
+    plan : Plan
+        What lime it is, how much of it slakes, and how stiff its putty is.
     first_burn : str or datetime.date
         The day the first was slaked; the others follow six weeks apart.
-    available_lime : float, optional
-        Share of the lime that slakes; without it, the kit's figure.
-    lime : {"fat", "magnesian"}
-        As for `limekit.ready_dates`.
     """
     day = read_date(first_burn, "first_burn")
-    slakes = float(fact("available_lime")) if available_lime is None else plain(available_lime)
+    slakes, putty = plan.plain.lime.available_lime, plan.plain.putty
+    lime = putty.keeping.lime
 
     def fill(kind: str, use: str, lime_charge: float, burns: float, putty_density: float, film_depth: float) -> Stored:
         inside = tank.plain(**TANKS[kind])
@@ -83,7 +82,7 @@ def tank_explorer(first_burn, available_lime=None, lime: PuttyLime = "fat") -> E
             Choice("use", USES, label="wanted for"),
             Slider("lime_charge", start="140 kg", low="20 kg", high="400 kg", step=5, label="lime slaked a burn"),
             Slider("burns", start=2, low=1, high=pictures.MOST_LAYERS, step=1, label="burns"),
-            Slider("putty_density", low="1.25 kg/L", high="1.45 kg/L"),
+            Slider("putty_density", start=f"{putty.putty_density} kg/m^3", low="1.25 kg/L", high="1.45 kg/L"),
             Slider("film_depth"),
         ],
         model=fill,
@@ -134,17 +133,16 @@ class Walled:
         return dict(zip(works, (one.putty_volume for one in (self.bedding, self.coat, self.wash)), strict=True))
 
 
-def wall_explorer(in_the_tank, is_own: bool = True) -> Explorer:
+def wall_explorer(plan: Plan) -> Explorer:
     """Build a wall, coat one side and limewash it; see the putty and the sand.
 
     Parameters
     ----------
-    in_the_tank : str or pint.Quantity
-        Putty there is.
-    is_own : bool
-        Whether it is the learner's own, and not the invented example's.
+    plan : Plan
+        What its record has in the tank.
     """
-    there = plain(quantity(in_the_tank, asked="in_the_tank", example='"800 L"'))
+    there = plan.plain.decided.get("putty_in_tank")
+    whose = "your tank" if plan.whose("putty_in_tank") == YOURS else f"the invented tank of {LITRES * there:.0f} L"
 
     def build(walling, mix, wall_area, wall_thickness, coat_thickness, sand_voids, waste) -> Walled:
         shared = {"sand_voids": sand_voids, "waste": waste}
@@ -154,7 +152,7 @@ def wall_explorer(in_the_tank, is_own: bool = True) -> Explorer:
             limewash.plain(wall_area),
             sand_voids,
             there,
-            "your tank" if is_own else f"the invented tank of {LITRES * there:.0f} L",
+            whose,
         )
 
     return Explorer(

@@ -10,7 +10,7 @@ import pandas as pd
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.edge import plain
+from limekit.edge import give, plain
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.lime.charges import SlakingCurve, slaking_curve, slaking_plan
@@ -19,9 +19,12 @@ from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.lime.slaking import Slaking, boil_limit, slake, water_to_slake
 from limekit.lime.vessels import filled, slaking_vessel, vessel_names
 from limekit.pictures import slaking as pictures
-from limekit.records.slaking_log import SlakingLog
+from limekit.plan.plan import Plan
+from limekit.records.examples import example_path
+from limekit.records.slaking_log import SlakingLog, read_slaking_log
 from limekit.units import MINUTE, ZERO_CELSIUS
 
+EXAMPLE = "slaking_log_example.csv"
 RATIOS = Slider("water_to_lime", low=water_to_slake.plain(1.0, "dry hydrate")).grid(54)
 
 
@@ -35,15 +38,15 @@ class Heated:
     water_temperature: float
 
 
-def heat_explorer(available_lime=None) -> Explorer:
+def heat_explorer(plan: Plan) -> Explorer:
     """Slide the water a kilogram of lime is given; see how hot it gets and how much boils away.
 
     Parameters
     ----------
-    available_lime : float, optional
-        Share of it that slakes; without it, the kit's figure.
+    plan : Plan
+        How much of its lime slakes.
     """
-    slakes = float(fact("available_lime")) if available_lime is None else plain(available_lime)
+    slakes = plan.plain.lime.available_lime
 
     def work(water_to_lime: float, water_temperature: float, available_lime: float) -> Heated:
         def with_water(ratio: float) -> Slaking:
@@ -79,6 +82,19 @@ class Timed:
     times: np.ndarray
     temperatures: np.ndarray
     read: Reactivity
+
+
+def log_of(plan: Plan) -> SlakingLog:
+    """Return a plan's slaking log, or the invented example's where none of its own lime has been tested.
+
+    Parameters
+    ----------
+    plan : Plan
+    """
+    if plan.plain.log is not None:
+        return give(plan.plain.log, SlakingLog, "")
+    print("Until then this lesson reads the invented example's log, which tells nothing of your lime.")
+    return read_slaking_log(example_path(EXAMPLE))
 
 
 def log_explorer(log: SlakingLog) -> Explorer:
@@ -152,18 +168,17 @@ class Vessel:
     note: str
 
 
-def vessel_explorer(time_to_60=None, available_lime=None) -> Explorer:
+def vessel_explorer(plan: Plan) -> Explorer:
     """Choose a vessel, water and charges; see whether it boils, and how the kit would space them.
 
     Parameters
     ----------
-    time_to_60 : str or pint.Quantity, optional
-        Of the lime in the test; without it, the kit's figure for a lime nobody has tested.
-    available_lime : float, optional
-        Share of it that slakes; without it, the kit's figure.
+    plan : Plan
+        How much of its lime slakes, and how fast by its test; the kit's figure for a lime nobody has tested.
     """
-    pace = float(fact("reactivity_time")) if time_to_60 is None else plain(time_to_60)
-    slakes = float(fact("available_lime")) if available_lime is None else plain(available_lime)
+    lime = plan.plain.lime
+    slakes, tested = lime.available_lime, lime.reactivity and lime.reactivity.time_to_60
+    pace = float(fact("reactivity_time")) if tested is None else tested
 
     def run(order, vessel_kind, vessel_volume, lime_charge, water, charges, charge_interval) -> Vessel:
         of_lime = {"available_lime": slakes, "time_to_60": pace, "vessel_kind": vessel_kind, "order": order}

@@ -11,8 +11,6 @@ import pandas as pd
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import around, design_of, inside_of
-from limekit.edge import plain
 from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.kiln.wall.buildup import WallChoices, wall_buildup
@@ -20,10 +18,11 @@ from limekit.kiln.wall.fired import FiredWall, fire_wall
 from limekit.kiln.wall.layers import Layer, brick_count, brick_leaf, material, read_layers
 from limekit.kiln.wall.steady import steady_wall
 from limekit.pictures import wall as pictures
-from limekit.records.kiln_record import Record
+from limekit.plan.plan import Plan
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
-WATCHED = 72 * HOUR
+MOST_HOURS = 72  # that are shown, and more where a plan fires longer
+WATCHED = MOST_HOURS * HOUR
 NEARLY = 1.05
 
 LININGS = {
@@ -58,17 +57,40 @@ class Watched:
     heating_value: float
 
 
-def wall_explorer(record: Record) -> Explorer:
+@dataclass(frozen=True)
+class Asked:
+    """What a plan asks of its wall: round what room, for how long, in what gas and air; plain SI floats."""
+
+    inside: tuple[float, float]
+    firing_time: float
+    gas_temperature: float
+    air_temperature: float
+    heating_value: float
+
+    @classmethod
+    def of(cls, plan: Plan) -> Asked:
+        """Read it from a plan."""
+        known = plan.plain
+        return cls(
+            (known.kiln.kiln_diameter, known.kiln.kiln_height),
+            known.firing.firing_time,
+            known.design.gas_temperature,
+            known.decided.get("air_temperature"),
+            known.design.demand.lower_heating_value,
+        )
+
+
+def wall_explorer(plan: Plan) -> Explorer:
     """Build a wall from choices, fire it, and run it in time; see the heat soak in and where it goes.
 
     Parameters
     ----------
-    record : Record
+    plan : Plan
         Its kiln's inside measures, hours and fuel are used.
     """
-    design, inside = design_of(record), inside_of(record)
-    air = {"air_temperature": around(record)["air_temperature"]}
-    heating_value = design.demand.lower_heating_value
+    asked = Asked.of(plan)
+    inside, air, hours = asked.inside, {"air_temperature": asked.air_temperature}, asked.firing_time / HOUR
+    longest = f"{max(MOST_HOURS, math.ceil(hours))} h"
 
     def watch(lining: tuple, fill: tuple, outer: tuple, firing_time: float, gas_temperature: float) -> Watched:
         layers = read_layers([*lining, *fill, *outer])
@@ -76,20 +98,20 @@ def wall_explorer(record: Record) -> Explorer:
             layers, *inside, firing_time, gas_temperature, cooling_time=max(WATCHED - firing_time, HOUR), **air
         )
         settled = steady_wall.plain(layers, gas_temperature, inside[0], **air).interface_temperatures
-        return Watched(layers, fired, settled, firing_time, heating_value)
+        return Watched(layers, fired, settled, firing_time, asked.heating_value)
 
     return Explorer(
         [
             Choice("lining", LININGS, label="lining, to the fire"),
             Choice("fill", FILLS, start=FILLS["100 mm of dry sand"], label="fill behind it"),
             Choice("outer", OUTERS, start=OUTERS["two leaves of common brick"], label="outer wall"),
-            Slider("firing_time", start=f"{design.firing_time.middle / HOUR:.0f} h", low="6 h", high="72 h", step=1),
-            Slider("gas_temperature", start=record.quantity("burn.gas_temperature")),
+            Slider("firing_time", start=f"{hours} h", low="6 h", high=longest, step=1),
+            Slider("gas_temperature", start=f"{asked.gas_temperature - ZERO_CELSIUS} degC"),
             Slider(
                 "time",
-                start=f"{design.firing_time.middle / HOUR:.0f} h",
+                start=f"{hours} h",
                 low="0 h",
-                high="72 h",
+                high=longest,
                 step=1,
                 plays=True,
                 looks=True,
@@ -146,6 +168,63 @@ def _wall_table(one: Watched) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["layer", "gets to [°C]", "stands [°C]", "conducts [W/m/K]"])
 
 
+BRICK_LEAF, RUBBLE = ("firebrick", brick_leaf("firebrick", 1)), ("rubble", 0.300)
+ASH_WALL = "ash in place of the second leaf"
+FOUR_WALLS = {
+    "one leaf of brick, then rubble": (BRICK_LEAF, RUBBLE),
+    "a second leaf of brick": (("firebrick", brick_leaf("firebrick", 2)), RUBBLE),
+    ASH_WALL: (BRICK_LEAF, ("wood_ash", 0.100), RUBBLE),
+    "insulating brick to the fire": (("insulating_firebrick", brick_leaf("firebrick", 1)), RUBBLE),
+}
+
+
+def _fired(asked: Asked, layers: tuple) -> FiredWall:
+    told = (asked.firing_time, asked.gas_temperature)
+    return fire_wall.plain(read_layers(layers), *asked.inside, *told, air_temperature=asked.air_temperature)
+
+
+def each_layer(plan: Plan) -> str:
+    """Say what several walls round a plan's kiln take of its firing.
+
+    Parameters
+    ----------
+    plan : Plan
+    """
+    asked = Asked.of(plan)
+    fired = {name: _fired(asked, layers).heat_taken for name, layers in FOUR_WALLS.items()}
+    return "\n".join(
+        f"- {name}: {_megajoules(taken)}, about **{taken.middle / asked.heating_value:.0f} kg** of wood"
+        for name, taken in fired.items()
+    )
+
+
+def _megajoules(taken: Span) -> str:
+    middle, low, high = (shown(end / MEGA) for end in (taken.middle, taken.low, taken.high))
+    return f"{middle} MJ ({low} to {high})"
+
+
+def settled_or_not(plan: Plan) -> str:
+    """Say what the sum for a settled wall makes of the ash wall round a plan's kiln, beside the firing.
+
+    Parameters
+    ----------
+    plan : Plan
+    """
+    asked, layers = Asked.of(plan), FOUR_WALLS[ASH_WALL]
+    across, tall = asked.inside
+    settled = steady_wall.plain(
+        read_layers(layers), asked.gas_temperature, across, air_temperature=asked.air_temperature
+    )
+    through, fired = settled.heat_flux * math.pi * across * tall * asked.firing_time, _fired(asked, layers)
+    hours, lost = shown(asked.firing_time / HOUR, 2), shown(fired.heat_lost / MEGA, 2)
+    return (
+        f"The settled sum gives the ash wall {shown(through / MEGA)} MJ for those {hours} hours. "
+        f"Fired from cold it takes {_megajoules(fired.heat_taken)}, and of that only {lost} "
+        "MJ has reached the air when the kiln is closed. A kiln that is fired again while still warm starts with "
+        "its tank partly full, which is why the old burners went straight on."
+    )
+
+
 @dataclass(frozen=True)
 class Compared:
     """Walls tried, and the room there is for them; plain SI floats."""
@@ -154,17 +233,15 @@ class Compared:
     thickness_most: float
 
 
-def choice_explorer(record: Record) -> Explorer:
+def choice_explorer(plan: Plan) -> Explorer:
     """Choose materials and a budget; see every likely wall by thickness and fuel, and the one to build.
 
     Parameters
     ----------
-    record : Record
+    plan : Plan
         Its kiln's inside measures, hours and fuel are used.
     """
-    design, inside = design_of(record), inside_of(record)
-    air = {"air_temperature": around(record)["air_temperature"]}
-
+    asked = Asked.of(plan)
     start = {
         "lining": "firebrick",
         "fill": "wood_ash",
@@ -175,14 +252,14 @@ def choice_explorer(record: Record) -> Explorer:
 
     def compare(lining: str, fill: str | None, outer: str, **limits) -> Compared:
         choices = wall_buildup.plain(
-            *inside,
-            design.firing_time.middle,
-            plain(record.quantity("burn.gas_temperature")),
+            *asked.inside,
+            asked.firing_time,
+            asked.gas_temperature,
             lining,
             fill,
             outer,
-            heating_value=design.demand.lower_heating_value,
-            **air,
+            heating_value=asked.heating_value,
+            air_temperature=asked.air_temperature,
             **limits,
         )
         return Compared(choices, limits["thickness_most"])
