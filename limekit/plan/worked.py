@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Set
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -51,9 +52,12 @@ RESTS_ON = {  # part by part
     "people": (*OF_FIRING, "helpers"),
     "calendar": (*OF_FIRING, "wanted_on"),
 }
+OF_SIZES = frozenset(("charge_fines", "arrangement"))  # how sizes are mixed and lie; the kiln's designer does not ask
+BESIDE_RECORD = OF_SIZES | {"damper", "hours", "layers", "flame_share", "heat_up_time"}  # that sliders move
+AS_DRAWN_UP = frozenset(("design", "kiln", "stone", "lime", "putty", "mortar"))
+MIXED = "mixed"  # all sizes at every height
 INSIDE = frozenset(("kiln_diameter", "kiln_height"))
 TOLD = ("largest_stone", "smallest_stone", *BESIDE)  # to the kiln's designer
-BESIDE_RECORD = ("damper", "hours", "layers", "charge_fines", "flame_share", "heat_up_time")  # that sliders move
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,10 +71,8 @@ class Worked:
     def but(self, **changed) -> Worked:
         """Return another plan with some decisions changed; parts that rest on none of them are not worked out again."""
         made = Worked(self.decided.but(**changed), self.trial, self.log)
-        beside = changed.keys() & set(BESIDE_RECORD)
         for part, keys in RESTS_ON.items():
-            touched = changed.keys() & set(keys) or (beside and set(OF_FIRING) <= set(keys))
-            if part in self.__dict__ and not touched:
+            if part in self.__dict__ and not _touched(part, keys, changed.keys()):
                 made.__dict__[part] = self.__dict__[part]
         return made
 
@@ -179,15 +181,17 @@ class Worked:
 
     @cached_property
     def firing(self) -> Firing:
-        """The firing of that kiln, with its fines where some are left in."""
-        fines = self.decided.get("charge_fines")
-        if not fines:
+        """The firing of that kiln, with its fines where some are left in, and its sizes as they lie."""
+        fines, arrangement = self.decided.get("charge_fines", 0.0), self.decided.get("arrangement", MIXED)
+        if not fines and arrangement == MIXED:
             return self.design.firing
         asked, kiln = self.design.firing.plan, self.kiln
         sizes = read_sizes(None, kiln.smallest_stone, kiln.largest_stone)
-        shares = {float(fact("fines_size")): fines} | {size: (1.0 - fines) * share for size, share in sizes.items()}
-        told = {"stone": asked.stone, "fire": asked.fire, "air_temperature": asked.air_temperature}
-        return fire_kiln.plain(kiln, self.fuel, **told, stone_sizes=shares)
+        if fines:
+            sizes = {float(fact("fines_size")): fines} | {size: (1.0 - fines) * share for size, share in sizes.items()}
+        fire = asked.fire.but(stoking=self.fire.stoking)
+        told = {"stone": asked.stone, "fire": fire, "air_temperature": asked.air_temperature}
+        return fire_kiln.plain(kiln, self.fuel, **told, stone_sizes=sizes, arrangement=arrangement)
 
     @cached_property
     def forecast(self) -> Forecast:
@@ -248,3 +252,11 @@ class Worked:
             usual = fact("cooling_time", "small_flare")
             known["cooling"] = Span(cooled, min(cooled, usual.low), max(cooled, usual.high))
         return plan_back(self.decided.get("wanted_on"), known=known)
+
+
+def _touched(part: str, keys: tuple[str, ...], changed: Set[str]) -> bool:
+    """Return whether a part that rests on some decisions is another when names, of the record or not, are changed."""
+    beside = changed & BESIDE_RECORD
+    if beside <= OF_SIZES and part in AS_DRAWN_UP:
+        beside = frozenset()
+    return bool(changed & set(keys) or (beside and set(OF_FIRE) <= set(keys)))
