@@ -346,3 +346,56 @@ class TestKeeping:
         one.keep_button.click()
         assert path.read_text() == "[stone\nbroken"
         assert 'role="alert"' in one._note.value
+
+
+class TestFollowing:
+    """A control that follows stands where the result has it, and decides nothing until somebody moves it."""
+
+    @pytest.fixture
+    def asked(self):
+        return []
+
+    @pytest.fixture
+    def one(self, asked):
+        def fed(stone=1000.0, stoking_rate=None):
+            asked.append(stoking_rate)
+            return {"stone": stone, "rate": 0.01 * stone / 1000.0 if stoking_rate is None else stoking_rate}
+
+        return Explorer(
+            [Slider("stone"), Slider("stoking_rate")],
+            fed,
+            lambda _: Picture(),
+            lambda fed: f"{fed['stone']:.0f} kg, {3600 * fed['rate']:.1f} kg/h",
+            presets={"hands and feet": {"stoking_rate": "60 kg/h"}},
+            follows={"stone": lambda fed: fed["stone"], "stoking_rate": lambda fed: fed["rate"]},
+        )
+
+    def test_it_stands_where_the_result_has_it_and_the_model_is_not_given_it(self, one, asked):
+        assert (one.controls["stone"].value, one.controls["stoking_rate"].value) == (1000, 36)
+        one.controls["stone"].value = 2000
+        assert one.controls["stoking_rate"].value == 72
+        assert set(asked) == {None}
+
+    def test_once_moved_it_counts_until_reset(self, one, asked):
+        one.controls["stoking_rate"].value = 50
+        one.controls["stone"].value = 2000
+        assert one.sentence == "2000 kg, 50.0 kg/h"
+        one.reset()
+        assert one.sentence == "1000 kg, 36.0 kg/h"
+        one.controls["stone"].value = 2500
+        assert one.controls["stoking_rate"].value == 90
+        one.set(stoking_rate="20 kg/h")
+        assert one.sentence == "2500 kg, 20.0 kg/h"
+
+    def test_a_case_moves_what_it_names_and_no_more(self, one):
+        one.controls["stone"].value = 2000
+        one.preset.value = "hands and feet"
+        assert one.moved == {"stoking_rate"}
+        assert one.sentence == "1000 kg, 60.0 kg/h"
+
+    def test_what_the_page_puts_on_a_step_is_no_move(self, one, asked):
+        one.controls["stone"].value = 1300
+        assert one.controls["stoking_rate"].value == 47
+        one.controls["stoking_rate"].value = 46.8
+        assert one.moved == {"stone"}
+        assert set(asked) == {None}

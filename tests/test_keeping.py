@@ -6,10 +6,10 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from limekit import InputError, assess_trial, design_kiln, fact, judge_stone, read_slaking_log, ready_dates
+from limekit import InputError, Plan, assess_trial, design_kiln, fact, judge_stone, read_slaking_log, ready_dates
 from limekit.course.ladder import ladder
 from limekit.course.lessons import first_kiln, know_your_stone, the_whole_design
-from limekit.course.recorded import design_of, trial_of, verdict_of
+from limekit.course.recorded import trial_of
 from limekit.pictures.sheets import design_sheet
 from limekit.records.examples import example_path
 from limekit.records.kiln_record import Record
@@ -73,7 +73,6 @@ def test_no_sheet_promises_putty_of_a_stone_that_may_set_under_water():
         page, said = design_sheet(design), {row.label: row for row in design.rows()}
         assert said["Putty"].value == "none"
         assert design.keeping.words in design.cautions
-        assert "L of putty" not in first_kiln.words(design)
         assert "L of putty" not in page
     assert design_kiln.plain(stone=800.0, **CLAYEY, clay=0.01).keeping.as_putty
 
@@ -84,14 +83,14 @@ def record(tmp_path):
 
 
 def test_a_records_analysis_is_heard(record):
-    assert verdict_of(record).keeping.way == "analysis first"
-    record.keep("stone", clay=0.11)
-    assert verdict_of(record).keeping.way == design_of(record).keeping.way == "dry powder"
+    assert Plan.of(record).putty.keeping.way == "analysis first"
+    plan = Plan.of(record.keep("stone", clay=0.11))
+    assert plan.putty.keeping.way == plan.design.keeping.way == "dry powder"
+    assert plan.putty.kept is None
 
 
 def test_the_first_kiln_slides_stone_where_there_is_no_putty(record):
-    heard = assess_trial.plain(trial_of(record, example_path("trial_example.csv")))
-    explorer = first_kiln.kiln_explorer(record, heard)
+    explorer = first_kiln.kiln_explorer(Plan.of(record, example_path("trial_example.csv")))
     assert "stone" in explorer.controls
     assert "putty_volume" not in explorer.controls
     assert "and no putty" in explorer.sentence

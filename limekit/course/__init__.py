@@ -9,9 +9,9 @@ _HOMES = {
     "checks": ("check",),
     "controls": ("Choice", "Slider"),
     "explorer": ("Explorer",),
-    "project": ("checklist",),
+    "project": ("checklist", "whose"),
     "published": ("cases",),
-    "recorded": ("design_of", "trial_of", "verdict_of", "whose"),
+    "recorded": ("design_of", "trial_of", "verdict_of"),
 }
 
 __all__, __getattr__, __dir__ = names_of(__name__, _HOMES)

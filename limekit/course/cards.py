@@ -133,7 +133,7 @@ def mine(name: str, folder: Path | str = ".") -> Path:
     InputError
         If neither is there.
     """
-    if _is_there(name, folder):
+    if is_there(name, folder):
         print(f"Reading your own {name}.")
         return Path(folder) / name
     ours = {_example_of(path.name): path for path in DATA.glob("*_example.*")}
@@ -174,13 +174,14 @@ def my_plan(folder: Path | str = ".") -> Plan:
 
 def _told_of(record: Record, name: str, without: str, folder: Path | str) -> Path | None:
     """Return the file that tells how a record's stone burns or slakes, or None where there is only another stone's."""
-    if any(record.is_own(f"stone.{one}") for one in record["stone"]) and not _is_there(name, folder):
+    if any(record.is_own(f"stone.{one}") for one in record["stone"]) and not is_there(name, folder):
         print(f"No {name} of yours is here, and the example's tells nothing of your stone: {without}.")
         return None
     return mine(name, folder)
 
 
-def _is_there(name: str, folder: Path | str) -> bool:
+def is_there(name: str, folder: Path | str = ".") -> bool:
+    """Return whether a file of that name is there, the learner's own and not set aside for the example."""
     return os.environ.get("LIMEKIT_RECORD") != "example" and (Path(folder) / name).is_file()
 
 

@@ -70,6 +70,16 @@ class Slider:
         offset, scale = self._line
         return offset + scale * float(f"{shown:.{DIGITS}g}")
 
+    def reads(self, si: float) -> float:
+        """Return the value in the slider's unit for an SI float."""
+        offset, scale = self._line
+        return (si - offset) / scale
+
+    def nearest(self, si: float, widget: ipywidgets.FloatSlider) -> float:
+        """Return the value, of those a slider can stand at, that is nearest to an SI float."""
+        inside = min(max(self.reads(si), widget.min), widget.max)
+        return min(widget.min + round((inside - widget.min) / widget.step) * widget.step, widget.max)
+
     def shown(self, given) -> float:
         """Return a value in the slider's unit from what a person wrote: ``"60 mm"``, a Quantity, a number."""
         asked = f"{self.name} ({self.entry.label})"
@@ -90,8 +100,7 @@ class Slider:
         if self.start is not None:
             return self.shown(self.start)
         if self.name in facts.table():
-            offset, scale = self._line
-            return (facts.fact(self.name) - offset) / scale
+            return self.reads(facts.fact(self.name))
         return self.shown(self.entry.example)
 
     def widget(self) -> ipywidgets.FloatSlider:
@@ -149,6 +158,10 @@ class Choice:
     def shown(self, given):
         """Return the value as it stands."""
         return given
+
+    def nearest(self, chosen, _widget: ipywidgets.Dropdown):
+        """Return what is chosen as it stands."""
+        return chosen
 
     def widget(self) -> ipywidgets.Dropdown:
         """Make the dropdown."""

@@ -12,7 +12,7 @@ from __future__ import annotations
 import html
 import json
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence, Set
 from importlib import resources
 
 import anywidget
@@ -86,6 +86,9 @@ class Explorer(ipywidgets.VBox):
         Takes the result; returns by section of the kiln record the values to keep there: text,
         Quantities, or numbers for shares. With it comes a button; nothing is written until it is
         pressed.
+    follows : mapping, optional
+        From a control's name to where the result has it, found from the result, in SI. For as long as nobody has moved
+        such a control, it stands there, and the model is not given it.
 
     Raises
     ------
@@ -103,16 +106,17 @@ class Explorer(ipywidgets.VBox):
         table: Callable | None = None,
         presets: Mapping[str, Mapping] | None = None,
         keeps: Callable | None = None,
+        follows: Mapping[str, Callable] | None = None,
     ) -> None:
         self.model, self.picture, self.words, self.table = model, picture, words, table
-        self.keeps = keeps
+        self.keeps, self.follows, self.moved = keeps, follows or {}, set()
         self._specs = {spec.name: spec for spec in controls}
         self.controls = {name: spec.widget() for name, spec in self._specs.items()}
-        self._starts = {name: control.value for name, control in self.controls.items()}
         self.presets = {case: self._places(values) for case, values in (presets or {}).items()}
-        self._is_held, self._modelled, self._moved, self._under_all = False, None, None, None
+        self._is_held, self._modelled, self._in_hand, self._under_all = False, None, None, None
         self.error, self.sentence = "", ""
         drawn, sentence = self._compute()
+        self._starts = {name: control.value for name, control in self.controls.items()}
         self.figure = Figure(drawn)
         self.figure._config = CONFIG
         # the page reports back what it filled in by default, and plotly 7.1 trips over that of a smoothed heat map
@@ -139,9 +143,7 @@ class Explorer(ipywidgets.VBox):
                 description="start from",
                 layout=ROW,
             )
-            self.preset.observe(
-                lambda change: change["new"] and self._move(self._starts | self.presets[change["new"]]), "value"
-            )
+            self.preset.observe(lambda change: change["new"] and self._take(self.presets[change["new"]]), "value")
             rows.insert(0, self.preset)
         align(rows)
         buttons = [player(self.controls[name]) for name, spec in self._specs.items() if spec.plays]
@@ -172,7 +174,7 @@ class Explorer(ipywidgets.VBox):
 
     def set(self, **values) -> None:
         """Move controls to values written as a person would: ``set(diameter="80 mm")``."""
-        self._move(self._places(values))
+        self._move(self._places(values), self.moved | values.keys())
 
     def _places(self, values: Mapping) -> dict:
         places = {name: self._specs[name].shown(value) for name, value in values.items()}
@@ -187,30 +189,46 @@ class Explorer(ipywidgets.VBox):
         """Put every control back where it began."""
         if self.presets:
             self.preset.value = ""
-        self._move(self._starts)
+        self._take({})
 
-    def _move(self, shown: Mapping) -> None:
-        self._is_held, self._moved = True, None
+    def _take(self, case: Mapping) -> None:
+        self._move(self._starts | case, case.keys())
+
+    def _move(self, shown: Mapping, moved: Set[str] | None = None) -> None:
+        self._in_hand, self.moved = None, set(shown if moved is None else moved)
+        self._put(shown)
+        self._refresh()
+
+    def _put(self, shown: Mapping) -> None:
+        self._is_held = True
         try:
             for name, value in shown.items():
                 self.controls[name].value = value
         finally:
             self._is_held = False
-        self._refresh()
 
     def _compute(self):
-        values = self.values
+        values = {name: value for name, value in self.values.items() if name in self.moved or name not in self.follows}
         looks = {name: values.pop(name) for name, spec in self._specs.items() if spec.looks}
         if self._modelled is None or self._modelled[0] != values:
             self._modelled = values, self.model(**values)
         self.result = self._modelled[1]
+        self._put(
+            {
+                name: self._specs[name].nearest(stands(self.result), self.controls[name])
+                for name, stands in self.follows.items()
+                if name not in self.moved
+            }
+        )
         return self.picture(self.result, **looks), self.words(self.result, **looks)
 
     def _moved_by_hand(self, change) -> None:
         if not self._is_held:
-            self._moved = change["owner"]
-            if self.presets and not _was_put_on_a_step(change):
-                self.preset.value = ""
+            self._in_hand = change["owner"]
+            if not _was_put_on_a_step(change):
+                self.moved |= {name for name, control in self.controls.items() if control is self._in_hand}
+                if self.presets:
+                    self.preset.value = ""
             self._refresh()
 
     def _refresh(self) -> None:
@@ -218,7 +236,7 @@ class Explorer(ipywidgets.VBox):
         try:
             self._show(*self._compute())
         except Exception as fault:
-            self._blank(told(fault), self.controls.get(getattr(fault, "asked", ""), self._moved))
+            self._blank(told(fault), self.controls.get(getattr(fault, "asked", ""), self._in_hand))
 
     def _show(self, drawn: dict, sentence: str) -> None:
         self.error, self.sentence = "", sentence

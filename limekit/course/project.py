@@ -8,11 +8,13 @@ from html import escape
 from pathlib import Path
 
 from limekit import glossary
+from limekit.course.cards import is_there
 from limekit.course.ladder import Lesson, ladder
 from limekit.pictures.pages import CELL, TABLE
 from limekit.pictures.shown import Shown
-from limekit.records.examples import example_path
-from limekit.records.kiln_record import EXAMPLE, Record
+from limekit.plan.decisions import SECTIONS
+from limekit.plan.plan import EXAMPLES, KITS, YOURS, Plan
+from limekit.plan.worked import RESTS_ON
 
 HEADINGS = ("Lesson", "Yours", "Still the invented example's")
 
@@ -69,34 +71,60 @@ class Checklist(Shown):
         )
 
 
-def checklist(record: Record, *sheets: Path) -> Checklist:
-    """Return what of a design is the learner's own, and which lesson decides what is not yet.
+def checklist(plan: Plan, folder: Path | str = ".") -> Checklist:
+    """Return what of a plan is the learner's own, and which lesson decides what is not yet.
 
     Parameters
     ----------
-    record : Record
-    *sheets : path
-        Of the trial and of the slaking log, as `limekit.course.mine` returned them.
+    plan : Plan
+    folder : path
+        Where the learner's files are; the notebook's folder unless said otherwise.
 
     Returns
     -------
     Checklist
     """
-    known = glossary.entries()
-    shipped = example_path(EXAMPLE).resolve().parent
-    own = {path.name for path in map(Path, sheets) if path.resolve().parent != shipped}
-
-    def told(key: str) -> tuple[bool, str]:
-        section, _, name = key.partition(".")
-        if section not in record:
-            return key in own, key if key in own else f"no {key} yet"
-        label = section if name == "name" else known[name].label if name in known else name
-        return record.is_own(key), f"{label} {record[section][name]}".replace("degC", "°C")
-
     steps = []
     for lesson in filter(lambda lesson: lesson.decides, ladder().values()):
-        found = [told(key) for key in lesson.decides]
+        found = [_told(plan, key, folder) for key in lesson.decides]
         steps.append(
             Step(lesson, *(tuple(words for is_own, words in found if is_own is whose) for whose in (True, False)))
         )
     return Checklist(steps)
+
+
+def _told(plan: Plan, key: str, folder: Path | str) -> tuple[bool, str]:
+    """Return whether what a design rests on, a sheet or an answer, is the learner's own, and its words."""
+    section, _, name = key.partition(".")
+    if section not in plan.record:
+        own = is_there(key, folder)
+        return own, key if own else f"no {key} yet"
+    name = plan.plain.decided.heeded(name)
+    section = SECTIONS.get(name, section)
+    label = section if name == "name" else _label(name)
+    return plan.record.is_own(f"{section}.{name}"), f"{label} {plan.record[section][name]}".replace("degC", "°C")
+
+
+def _label(name: str) -> str:
+    return glossary.label(name) if name in glossary.entries() else name
+
+
+def whose(plan: Plan, part: str = "firing") -> str:
+    """Say which of the decisions that a part of a plan rests on are the learner's own, and which are still invented.
+
+    Parameters
+    ----------
+    plan : Plan
+    part : str
+        As for `limekit.Plan.rests_on`.
+    """
+    by: dict[str, list[str]] = {YOURS: [], EXAMPLES: [], KITS: []}
+    for name in RESTS_ON[part]:
+        if plan.plain.decided.heeded(name) == name:
+            by[plan.whose(name)].append(_label(name))
+    yours, invented = (", ".join(by[owner]) for owner in (YOURS, EXAMPLES))
+    if not yours:
+        said = "Every figure that this rests on is the invented example's; none is yours yet."
+    else:
+        said = f"Yours: {yours}." + (f" Still the invented example's: {invented}." if invented else "")
+    return " ".join((said, *plan.remarks))

@@ -9,7 +9,6 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.estimate import Span
-from limekit.facts import fact
 from limekit.kiln.design import KilnDesign
 from limekit.kiln.ensemble import FiringRange
 from limekit.kiln.shaft.state import LIMITS
@@ -34,7 +33,7 @@ LETTERS = {  # each limit of a shaft with its letter; what burns well has none
 }
 
 
-def masses_and_hours(design: KilnDesign):
+def masses_and_hours(design: KilnDesign, cooling_time: float | None, watch_time: float):
     """Draw the masses of a burn beside its hours, with their ranges and the ends of the turns.
 
     A small diamond shows the hours by rule of thumb, to hold against the firing.
@@ -43,6 +42,10 @@ def masses_and_hours(design: KilnDesign):
     ----------
     design : KilnDesign
         In plain SI floats.
+    cooling_time : float or None
+        Closed, until the lime can be drawn, s; None where that takes longer than anybody waits.
+    watch_time : float
+        Of one turn at the fire, s.
 
     Returns
     -------
@@ -66,10 +69,10 @@ def masses_and_hours(design: KilnDesign):
     )
     hours = design.firing_time.middle
     slow = min(design.firing.plan.slow_start, hours)
-    for name, start, lasts, spread, colour, hatch in (
-        ("letting the fire grow", 0.0, slow, None, looks.AIR, "/"),
-        ("full fire", slow, hours - slow, None, looks.FIRE, ""),
-        ("cooling, closed", hours, design.cooling_time.middle, design.cooling_time, looks.WATER, "."),
+    for name, start, lasts, colour, hatch in (
+        ("letting the fire grow", 0.0, slow, looks.AIR, "/"),
+        ("full fire", slow, hours - slow, looks.FIRE, ""),
+        ("cooling, closed", hours, cooling_time or 0.0, looks.WATER, "."),
     ):
         drawn.bars(
             name,
@@ -78,7 +81,6 @@ def masses_and_hours(design: KilnDesign):
             base=[start / HOUR],
             orientation="h",
             marker=looks.hatched(colour, hatch),
-            error_x=_whiskers([spread], HOUR) if spread else None,
             hovertemplate=f"{name}: {lasts / HOUR:.1f} h<extra></extra>",
             **BESIDE,
         )
@@ -101,7 +103,7 @@ def masses_and_hours(design: KilnDesign):
         hovertemplate="%{x:.1f} h by rule of thumb<extra></extra>",
         **BESIDE,
     )
-    turn = fact("watch_time") / HOUR
+    turn = watch_time / HOUR
     ends = [turn * number for number in range(1, math.ceil(design.firing_time.middle / HOUR / turn) + 1)]
     drawn.line(
         "a turn ends",

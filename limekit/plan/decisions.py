@@ -10,7 +10,7 @@ from limekit import glossary
 from limekit.edge import plain, take_one
 from limekit.errors import InputError
 from limekit.estimate import shown
-from limekit.fire.fuel import Fuel
+from limekit.fire.fuel import Fuel, fuels
 from limekit.kiln.kiln import Kiln
 from limekit.records.kiln_keys import CHOSEN, EITHER, QUANTITIES, near, unit_of_key
 from limekit.records.kiln_record import Record
@@ -18,6 +18,7 @@ from limekit.units import from_si, quantity
 
 SECTIONS = {name: section for known in (QUANTITIES, CHOSEN) for section, names in known.items() for name in names}
 DIGITS = 4  # of a decision told back
+INSIDE = frozenset(("kiln_diameter", "kiln_height"))  # measured of a kiln that stands
 FUEL = "fuel"  # by which the record's own words for its wood are meant
 
 
@@ -63,14 +64,36 @@ class Decisions:
         unheeded = {other for pair in EITHER for name in pair if name in changed for other in pair} - changed.keys()
         return Decisions(MappingProxyType(self.values | changed), (self.own - unheeded) | changed.keys())
 
+    def heeded(self, name: str) -> str:
+        """Return which answer to a question counts: the one of this name, or another that decides the same thing."""
+        for first, second in EITHER:
+            if name in (first, second):
+                return first if first in self.own and second not in self.own else second
+        return name
+
+    def kept(self, *names: str) -> dict[str, dict[str, object]]:
+        """Return decisions as a record keeps them, by section: those that count of these names, the kit's own left out.
+
+        What is measured of a kiln that stands is nobody's decision; with the largest stone goes the smallest.
+        """
+        asked = {self.heeded(name) for name in names} | ({"smallest_stone"} if "largest_stone" in names else set())
+        kept: dict[str, dict[str, object]] = {}
+        for name in sorted(asked - INSIDE & self.values.keys() & SECTIONS.keys(), key=[*SECTIONS].index):
+            kept.setdefault(SECTIONS[name], {})[name] = self._written(name)
+        if FUEL in names:
+            kept.setdefault(FUEL, {})["name"] = fuels()[self.values[FUEL]].label
+        return kept
+
     def told(self, name: str) -> str:
         """Return a decision in words, in the unit a person knows it by."""
+        value = self._written(name)
+        return value or "–" if value is None or isinstance(value, str) else shown(value, DIGITS)
+
+    def _written(self, name: str):
+        """Return a decision as a Quantity in the unit a person knows it by, or the share, word or None that it is."""
         value = self.get(name)
-        if value is None or isinstance(value, str):
-            return value or "–"
-        unit = glossary.entry(name).unit
-        base = quantity(1.0, unit).to_base_units().units if unit else unit
-        return shown(quantity(value, str(base)).to(unit) if unit else value, DIGITS)
+        unit = "" if value is None or isinstance(value, str) else glossary.entry(name).unit
+        return quantity(value, str(quantity(1.0, unit).to_base_units().units)).to(unit) if unit else value
 
     @property
     def remarks(self) -> tuple[str, ...]:

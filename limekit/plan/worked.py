@@ -23,7 +23,7 @@ from limekit.kiln.schedule import StokingSchedule, stoking_schedule
 from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
 from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.limestone import MADE_OF, Stone
-from limekit.plan.decisions import FUEL, Decisions
+from limekit.plan.decisions import FUEL, INSIDE, Decisions
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty, mortar_of, people_for
 from limekit.records.kiln_keys import CARBONATES
 from limekit.records.slaking_log import SlakingLog
@@ -56,7 +56,6 @@ OF_SIZES = frozenset(("charge_fines", "arrangement"))  # how sizes are mixed and
 BESIDE_RECORD = OF_SIZES | {"damper", "hours", "layers", "flame_share", "heat_up_time"}  # that sliders move
 AS_DRAWN_UP = frozenset(("design", "kiln", "stone", "lime", "putty", "mortar"))
 MIXED = "mixed"  # all sizes at every height
-INSIDE = frozenset(("kiln_diameter", "kiln_height"))
 TOLD = ("largest_stone", "smallest_stone", *BESIDE)  # to the kiln's designer
 
 

@@ -8,50 +8,37 @@ import pandas as pd
 
 from limekit import balance
 from limekit.course.checks import Exercise, Slip
-from limekit.course.controls import Slider, fuel_choice
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import design_of, verdict_of
-from limekit.edge import plain
+from limekit.course.moves import Moves
 from limekit.estimate import shown
 from limekit.facts import fact
-from limekit.fire.fuel import fuels
-from limekit.kiln.design import KilnDesign
-from limekit.kiln.keeping import usual_stoking_rate
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import sizing as pictures
 from limekit.pictures.ground_plan import ground_plan_drawing
 from limekit.pictures.pages import Page, Sketch
 from limekit.pictures.section import section_drawing
 from limekit.pictures.sheets import design_sheet
-from limekit.records.kiln_record import Record
-from limekit.stone.assessment import Assessment
-from limekit.units import HOUR, MM, TONNE, ZERO_CELSIUS
+from limekit.plan.figures import figures
+from limekit.plan.plan import Plan
+from limekit.plan.worked import Worked
+from limekit.units import TONNE
+
+MOVED = ("largest_stone", "stoking_rate", "fuel", "fuel_moisture", "chimney_height")
+HEADINGS = ["what", "figure", "may turn out"]
 
 
-def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
-    """Slide the putty wanted, the stone, the heat, the wood and the chimney; see the kiln that follows.
+def kiln_explorer(plan: Plan) -> Explorer:
+    """Slide the putty wanted, the stone, the wood, what is fed and the chimney; see the kiln that follows.
 
-    Where the record's stone may not be kept as putty, the stone charged is slid in its place.
+    Where the stone may not be kept as putty, the stone charged is slid in its place.
 
     Parameters
     ----------
-    record : Record
+    plan : Plan
         Where the sliders start, and everything they do not slide.
-    assessment : Assessment
-        Of the trial, from `limekit.assess_trial`.
     """
-    assessment = plain(assessment)
-    graded = plain(record.quantity("kiln.smallest_stone")) / plain(record.quantity("kiln.largest_stone"))
-
-    def draw_up(largest_stone: float, **wanted) -> KilnDesign:
-        return design_of(
-            record, assessment, largest_stone=largest_stone, smallest_stone=graded * largest_stone, **wanted
-        )
-
-    def started(name: str, key: str, low: str, high: str, step: float | None = None) -> Slider:
-        return Slider(name, start=record.quantity(key), low=low, high=high, step=step)
-
-    design, as_putty = design_of(record, assessment), verdict_of(record).keeping.as_putty
+    as_putty = plan.plain.verdict.keeping.as_putty
+    moves = Moves(plan, "putty_volume" if as_putty else "stone", *MOVED)
     presets = {"wet wood": {"fuel_moisture": 0.45}, "a chimney": {"chimney_height": "4 m"}}
     if as_putty:
         presets = {
@@ -59,85 +46,49 @@ def kiln_explorer(record: Record, assessment: Assessment) -> Explorer:
             "a house's worth": {"putty_volume": "2500 L", "largest_stone": "100 mm"},
         } | presets
     return Explorer(
-        [
-            started("putty_volume", "lime.putty_volume", "100 L", "3000 L", 10)
-            if as_putty
-            else started("stone", "kiln.stone", "250 kg", "3000 kg", 10),
-            Slider("largest_stone", start=record.quantity("kiln.largest_stone")),
-            Slider(
-                "stoking_rate", start=f"{HOUR * usual_stoking_rate(plain(design.stone).middle):.0f} kg/h", low="5 kg/h"
-            ),
-            fuel_choice(record.fuel.kind),
-            Slider("fuel_moisture", start=record.quantity("fuel.fuel_moisture"), low=0.1, high=0.5),
-            started("chimney_height", "kiln.chimney_height", "0 m", "8 m"),
-        ],
-        model=draw_up,
-        picture=pictures.masses_and_hours,
+        moves.controls,
+        model=moves,
+        picture=lambda plan: pictures.masses_and_hours(plan.design, plan.cooling.cooling_time, plan.people.watch_time),
         words=words,
-        table=lambda design: pd.DataFrame(design.rows(), columns=["what", "figure", "may turn out", "rests on"]),
+        table=lambda plan: pd.DataFrame(
+            [(one.label, one.words, one.ends) for one in figures(plan).values()], columns=HEADINGS
+        ),
         presets=presets,
-        keeps=_kept,
+        keeps=moves.kept,
+        follows=moves.follows,
     )
 
 
-def words(design: KilnDesign) -> str:
-    """Say a design in one sentence (plain SI floats)."""
-    firing, wood, stone = design.firing_time, design.fuel_mass, f"{design.stone.middle:.0f} kg of stone"
+def words(plan: Worked) -> str:
+    """Say a plan in one sentence, and what sets the pace of its firing."""
+    told, firing = figures(plan), plan.firing
     asked = (
-        f"{design.putty_volume.middle * 1000:.0f} L of putty ask for {stone}"
-        if design.keeping.as_putty
-        else f"{design.quicklime.middle:.0f} kg of quicklime, and no putty, come of {stone}"
+        f"{told['putty_volume'].words} of putty ask for {told['stone'].words} of stone"
+        if plan.putty.keeping.as_putty
+        else f"{told['quicklime'].words} of quicklime, and no putty, come of {told['stone'].words} of stone"
     )
-    return (
-        f"{asked} in a kiln {design.kiln_diameter.middle:.2f} m across and {design.kiln_height.middle:.2f} m high "
-        f"inside, {wood.middle:.0f} kg of fuel ({wood.low:.0f} to {wood.high:.0f}), and {firing.middle / HOUR:.0f} "
-        f"hours of firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}). {_pace(design)}"
-    )
+    kiln = f"in a kiln {told['kiln_diameter'].words} across and {told['kiln_height'].words} high inside"
+    fed = f"{told['fuel'].words} of fuel ({told['fuel'].ends})"
+    if firing.finish is None:
+        return f"{asked} {kiln}. {fed}, and it is never done: {firing.verdict}"
+    hours = f"{told['hours'].words} of firing ({told['hours'].ends})"
+    return f"{asked} {kiln}, {fed}, and {hours}. {' '.join(map(str, firing.limits))}"
 
 
-def _pace(design: KilnDesign) -> str:
-    if design.firing.finish is None:
-        return f"Fired so, it is never done: {design.firing.verdict}"
-    return " ".join(map(str, design.firing.limits))
-
-
-def _kept(design: KilnDesign) -> dict:
-    size = design.size
-    return {
-        "kiln": {
-            "kind": "flare",
-            "stone": f"{design.stone.middle:.0f} kg",
-            "kiln_diameter": f"{design.kiln_diameter.middle:.2f} m",
-            "kiln_height": f"{design.kiln_height.middle:.2f} m",
-            "largest_stone": f"{MM * size.largest_stone:.0f} mm",
-            "smallest_stone": f"{MM * size.smallest_stone:.0f} mm",
-            "chimney_height": f"{design.chimney_height:.2f} m",
-        },
-        "burn": {
-            "gas_temperature": f"{design.gas_temperature - ZERO_CELSIUS:.0f} degC",
-        },
-        "fuel": {
-            "name": fuels()[design.fuel].label,
-            "fuel_moisture": design.fuel_moisture,
-            "fuel_mass": f"{design.fuel_mass.middle:.0f} kg",
-        },
-    } | ({"lime": {"putty_volume": f"{1000 * design.putty_volume.middle:.0f} L"}} if design.keeping.as_putty else {})
-
-
-def drawings(design: KilnDesign) -> Sketch:
-    """Draw a designed kiln in section and in plan, to one scale."""
-    size = plain(design.size)
+def drawings(plan: Plan) -> Sketch:
+    """Draw a plan's kiln in section and in plan, to one scale."""
+    size, told = plan.plain.kiln, plan.figures
     return Sketch(
         section_drawing(size) + ground_plan_drawing(size),
-        f"Section and plan to scale: {size.kiln_diameter:.2f} m across and {size.kiln_height:.2f} m high inside, "
+        f"Section and plan to scale: {told['kiln_diameter'].words} across and {told['kiln_height'].words} high inside, "
         f"{size.outer_diameter:.2f} m across outside, with {size.mouths} firing mouth"
         f"{'s' if size.mouths > 1 else ''} and {size.draw_eyes} draw eyes, and {size.ties} iron ties round it.",
     )
 
 
-def sheet(design: KilnDesign) -> Page:
-    """Set out a design on one page to print."""
-    return Page(design_sheet(design), f"Design sheet: {words(plain(design))}")
+def sheet(plan: Plan) -> Page:
+    """Set out a plan's kiln on one page to print."""
+    return Page(design_sheet(plan.design), f"Design sheet: {words(plan.plain)}")
 
 
 WANTED = 0.6
