@@ -27,7 +27,7 @@ from limekit.plan.decisions import FUEL, INSIDE, Decisions
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty, mortar_of, people_for
 from limekit.records.kiln_keys import CARBONATES
 from limekit.records.slaking_log import SlakingLog
-from limekit.records.workshop import Calendar, plan_back
+from limekit.records.workshop import Calendar, KilnKind, StepName, kiln_kind, plan_back
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.trial import Trial
 
@@ -242,15 +242,25 @@ class Worked:
         """Who keeps the fire."""
         return people_for(self.firing.firing_time, round(self.decided.get("helpers")))
 
-    @cached_property
-    def calendar(self) -> Calendar:
-        """The way to the day the putty is wanted, with this kiln's own hours."""
+    @property
+    def own_steps(self) -> dict[StepName, Span]:
+        """What those steps of the calendar take that hang on the kiln itself."""
         hours, cooled = self.firing.hours, self.cooling.cooling_time
         known = {} if hours is None else {"burn": hours}
         if cooled is not None:
-            usual = fact("cooling_time", "small_flare")
+            usual = fact("cooling_time", self.kind.replace(" ", "_"))
             known["cooling"] = Span(cooled, min(cooled, usual.low), max(cooled, usual.high))
-        return plan_back(self.decided.get("wanted_on"), known=known)
+        return known
+
+    @property
+    def kind(self) -> KilnKind:
+        """Which kind of kiln it is, of those whose usual durations are known."""
+        return kiln_kind(self.design.stone.middle)
+
+    @cached_property
+    def calendar(self) -> Calendar:
+        """The way to the day the putty is wanted, with this kiln's own hours."""
+        return plan_back(self.decided.get("wanted_on"), kiln=self.kind, known=self.own_steps)
 
 
 def _touched(part: str, keys: tuple[str, ...], changed: Set[str]) -> bool:

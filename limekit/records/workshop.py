@@ -22,6 +22,7 @@ from limekit.units import DAY, HOUR
 KilnKind = Literal["small flare", "large flare"]
 StepName = Literal["wood", "stone", "loading", "burn", "cooling", "drawing", "slaking", "maturing"]
 
+SMALL_TO, LARGE_FROM = 1000.0, 5000.0  # kg of stone, of the kilns that the durations were read of
 BY_KILN = ("loading", "burn", "cooling", "drawing")
 FACTS = {"wood": "wood_drying_time", "stone": "stone_drying_time", "burn": "firing_time"}
 STEPS: dict[StepName, tuple[str, StepName | None]] = {
@@ -110,6 +111,11 @@ class Calendar:
             return f"{wanted} is ready."
         first = self.steps[0]
         return f"{wanted}: begin on {first.start:%d %B %Y} to {first.what}; by {first.safe:%d %B %Y} to be safe."
+
+
+def kiln_kind(stone: float) -> KilnKind:
+    """Return which of the two kinds, of which durations are known, a kiln for so much stone (kg) is the nearer to."""
+    return "small flare" if stone < math.sqrt(SMALL_TO * LARGE_FROM) else "large flare"
 
 
 def _duration(name: StepName, kiln: KilnKind, use: PuttyUse, known: Mapping[StepName, Span]) -> tuple[Span, str]:
@@ -251,7 +257,7 @@ class DrawTime:
         return f"No: {cooled}. {early} Bring lime already burnt, or use trial burns."
 
 
-def draw_time(lit, slaked, kiln: KilnKind = "small flare") -> DrawTime:
+def draw_time(lit, slaked, kiln: KilnKind = "small flare", known: Mapping[StepName, Span] | None = None) -> DrawTime:
     """Say whether a kiln lit at one hour can be drawn and its lime slaked at another.
 
     Parameters
@@ -260,6 +266,8 @@ def draw_time(lit, slaked, kiln: KilnKind = "small flare") -> DrawTime:
         Clock times of the place, as in "2028-03-04 09:00".
     kiln : {"small flare", "large flare"}
         A small one burns 10 to 24 hours and then must cool.
+    known : mapping, optional
+        As in `plan_back`; of burn and cooling.
 
     Returns
     -------
@@ -283,6 +291,7 @@ def draw_time(lit, slaked, kiln: KilnKind = "small flare") -> DrawTime:
             "slaked", f"{slaked}, before the kiln is lit", "a time after lighting", 'slaked="2028-03-08 09:00"'
         )
     variant = _chosen(kiln, typing.get_args(KilnKind), "kiln").replace(" ", "_")
-    firing, cooling = fact("firing_time", variant), fact("cooling_time", variant)
+    known = {"burn": fact("firing_time", variant), "cooling": fact("cooling_time", variant)} | dict(known or {})
+    firing, cooling = known["burn"], known["cooling"]
     soonest, surely = (shifted(lit, firing.low + cooling.low), shifted(lit, firing.high + cooling.high))
     return DrawTime(lit, slaked, soonest, surely)

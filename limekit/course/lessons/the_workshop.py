@@ -13,14 +13,15 @@ from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.routes import Route, laid_out, routes
-from limekit.dates import read_date, read_time
+from limekit.dates import read_date
 from limekit.facts import fact
+from limekit.lime.putty import PuttyUse
 from limekit.pictures import workshop as pictures
 from limekit.pictures.pages import Page, Sheaf, Table
+from limekit.plan.plan import Plan
 from limekit.records.forms import sheet, sheet_names
-from limekit.records.roster import Watches, watches
 from limekit.records.supplies import burn_checks, group_slaking, materials, power_check, tools
-from limekit.records.workshop import Calendar, Step, draw_time, plan_back
+from limekit.records.workshop import Calendar, KilnKind, Step, draw_time, plan_back
 from limekit.units import DAY, HOUR, LITRES, MINUTE
 
 DONE = {
@@ -31,9 +32,8 @@ DONE = {
     "lime already slaked": ("slaking",),
 }
 USES = ("mortar", "plaster", "limewash")
-KILNS = {"small flare kiln": "small flare", "large flare kiln": "large flare"}
+KILNS = {"the plan's kiln": "", "another small flare kiln": "small flare", "another large flare kiln": "large flare"}
 COUNTED = {"person": "each person and you", "group": "each group", "course": "everybody together"}
-NAMES = ("Alder", "Birch", "Elm", "Fir", "Hazel", "Holly", "Linden", "Maple", "Oak", "Rowan", "Spruce", "Willow")
 LONGEST_BURN = fact("firing_time", "small_flare").high / HOUR
 SATURDAY = 5  # of the week's days, counted from Monday at 0
 
@@ -53,9 +53,24 @@ def weekend_end(weekend) -> datetime.date:
     return read_date(weekend, "weekend") + datetime.timedelta(days=1)
 
 
-def burn_before(weekend, use: str = "plaster") -> datetime.date:
-    """Return the last Saturday on which a kiln lit in time for a weekend's putty can be lit, at the usual pace."""
-    burn = next(step.start for step in plan_back(weekend, use).steps if step.name == "burn")
+def calendar_of(plan: Plan, use: PuttyUse = "plaster", kiln: KilnKind | str = "", **told) -> Calendar:
+    """Return the way to the day a plan's putty is wanted for a use, with its own kiln or another kind.
+
+    Parameters
+    ----------
+    plan : Plan
+    use, kiln, **told
+        As for `limekit.plan_back`; without `kiln`, the plan's own hours.
+    """
+    known, day = plan.plain, plan.calendar.weekend
+    if kiln:
+        return plan_back(day, use, kiln, **told)
+    return plan_back(day, use, known.kind, known=known.own_steps, **told)
+
+
+def burn_before(plan: Plan, use: PuttyUse = "plaster") -> datetime.date:
+    """Return the last Saturday on which a plan's kiln can be lit in time for its putty, at the usual pace."""
+    burn = next(step.start for step in calendar_of(plan, use).steps if step.name == "burn")
     return burn - datetime.timedelta(days=(burn.weekday() - SATURDAY) % 7)
 
 
@@ -100,19 +115,19 @@ class Planned:
         return [step for step in self.plan.steps if step.start < self.today <= step.last]
 
 
-def plan_explorer(weekend) -> Explorer:
+def plan_explorer(plan: Plan) -> Explorer:
     """Slide how long it is to the weekend, and say what is done; see which step comes too late.
 
     Parameters
     ----------
-    weekend : datetime.date or str
-        The first day of it.
+    plan : Plan
+        The day its putty is wanted, and how long its kiln burns and cools.
     """
-    weekend = read_date(weekend, "weekend")
+    weekend = plan.calendar.weekend
 
     def look(time_ahead: float, use: str, kiln: str, done: tuple[str, ...]) -> Planned:
         today = weekend - datetime.timedelta(days=round(time_ahead / DAY))
-        return Planned(plan_back(weekend, use, kiln, today, done), today)
+        return Planned(calendar_of(plan, use, kiln, today=today, done=done), today)
 
     return Explorer(
         [
@@ -175,68 +190,6 @@ def _plan_table(planned: Planned) -> pd.DataFrame:
         for step in planned.plan.steps
     ]
     return pd.DataFrame(rows)
-
-
-def watch_explorer(lit) -> Explorer:
-    """Slide the hours of a burn and who is there; see everybody's turns at the fire.
-
-    Parameters
-    ----------
-    lit : datetime.datetime or str
-        Clock time of lighting.
-    """
-    first = read_time(lit, "lit")
-
-    def share(firing_time: float, people: float, watch_time: float, later: int) -> tuple[Watches, tuple[str, ...]]:
-        names = NAMES[: round(people)]
-        return watches.plain(first + datetime.timedelta(hours=later), firing_time, names, watch_time), names
-
-    return Explorer(
-        [
-            Slider("firing_time", start=f"{LONGEST_BURN} h", low="6 h", high="72 h", step=1),
-            Slider("people", start=6, low=2, high=len(NAMES), label="people who keep watch"),
-            Slider("watch_time", low="2 h", high="8 h", step=1),
-            Choice("later", {f"{(first.hour + hours) % 24}:00": hours for hours in (0, 6, 12)}, label="lit at"),
-        ],
-        model=share,
-        picture=lambda shared: pictures.turns(*shared),
-        words=_watch_words,
-        table=_watch_table,
-        presets={
-            "a small kiln at its longest": {"firing_time": f"{LONGEST_BURN} h", "people": 6, "watch_time": "4 h"},
-            "four, in long turns": {"firing_time": "72 h", "people": 4, "watch_time": "8 h"},
-            "a long burn": {"firing_time": "72 h", "people": 8, "watch_time": "6 h"},
-        },
-    )
-
-
-def _watch_words(shared: tuple[Watches, tuple[str, ...]]) -> str:
-    turns, stretch, names = shared[0].turns, shared[0].longest_stretch, shared[1]
-    start, end = turns[0].start, turns[-1].end
-    nights = (end.date() - start.date()).days
-    through = f"{nights} night{'s' if nights > 1 else ''}" if nights else "no night"
-    return (
-        f"Lit on {dated(start)} at {start:%H:%M} and closed on {dated(end)} at {end:%H:%M}, through {through}: "
-        f"{len(names)} people stand {len(turns)} turns of up to {(turns[0].end - start).total_seconds() / HOUR:z.0f} "
-        f"hours, {len(turns[0].people)} at each. Nobody is on longer than {stretch / HOUR:.0f} hours on end, and "
-        f"everybody has {fact('watch_rest_least') / HOUR:.0f} off on end in every {DAY / HOUR:.0f}, to sleep."
-    )
-
-
-def cooling_watch() -> str:
-    """Say how long a kiln is watched after its openings are closed."""
-    small, large = (fact("cooling_time", kiln) for kiln in ("small_flare", "large_flare"))
-    return (
-        f"The roster ends when the openings are closed, and the watch does not. A small kiln cools for "
-        f"{small.low / HOUR:.0f} to {small.high / HOUR:.0f} hours, a large one for {large.low / DAY:.0f} to "
-        f"{large.high / DAY:.0f} days. All that time it breathes gas and can set its surroundings alight, and people "
-        f"must be there, in turns, to keep the curious off it: put {small.high / HOUR:.0f} hours more on the list."
-    )
-
-
-def _watch_table(shared: tuple[Watches, tuple[str, ...]]) -> pd.DataFrame:
-    rows = [(f"{turn.start:%a %H:%M}", f"{turn.end:%a %H:%M}", " and ".join(turn.people)) for turn in shared[0].turns]
-    return pd.DataFrame(rows, columns=["from", "to", "at the fire"])
 
 
 def weekend_hours(
