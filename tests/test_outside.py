@@ -3,13 +3,12 @@
 import pytest
 
 import limekit
-from limekit.course import recorded
-from limekit.course.lessons import draught, sizing, the_firing, walls
+from limekit.course.lessons import draught, walls
 from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.records.kiln_record import Record
 
-HOURS = {"hours": 2 * 3600.0, "levels": 3}
+HOURS = 2 * 3600.0
 HIGH = {"kiln": {"altitude": "3000 m"}}
 COLD = {"burn": {"air_temperature": "-10 degC"}}
 
@@ -26,7 +25,7 @@ def records(tmp_path):
 
 
 def test_a_design_draws_less_in_the_hills_and_more_in_frost(records):
-    usual, high, cold = (recorded.design_of(record) for record in records)
+    usual, high, cold = (limekit.Plan.of(record).plain.design for record in records)
     assert high.draught.fuel_rate_most < usual.draught.fuel_rate_most < cold.draught.fuel_rate_most
     assert high.kiln.altitude == 3000.0
     assert high.size.kiln_diameter == usual.size.kiln_diameter
@@ -39,10 +38,7 @@ def test_a_design_draws_less_in_the_hills_and_more_in_frost(records):
 
 
 def test_a_record_is_fired_where_it_stands(records):
-    usual, high, cold = (
-        limekit.fire_kiln.plain(recorded.design_of(record), **(recorded.firing_of(record) | HOURS))
-        for record in records
-    )
+    usual, high, cold = (limekit.Plan.of(record).plain.but(hours=HOURS).firing for record in records)
     assert high.burn.column.air_pressure < 0.75 * usual.burn.column.air_pressure
     assert high.fuel_used < usual.fuel_used
     assert cold.burn.column.air_temperature == pytest.approx(263.15)
@@ -50,23 +46,17 @@ def test_a_record_is_fired_where_it_stands(records):
 
 
 def test_every_lesson_that_draws_or_burns_moves_with_the_record(records):
-    def throttled(record):
-        explorer = draught.throttle_explorer(record)
-        return explorer.model(**explorer.values).draught.fuel_rate_most
+    plans = [limekit.Plan.of(record) for record in records]
 
-    usual, high, cold = (throttled(record) for record in records)
+    def throttled(plan):
+        return draught.throttle_explorer(plan).result.draught.fuel_rate_most
+
+    usual, high, cold = map(throttled, plans)
     assert high < usual < cold
     for explorer in (walls.wall_explorer, walls.choice_explorer):
-        usual, high, cold = (str(explorer(record)) for record in records)
-        assert len({usual, high, cold}) == 3
-    trial = limekit.read_trial(limekit.example_path("trial_example.csv"))
-    assessment = limekit.assess_trial(trial)
-    fired = [the_firing.OwnKiln(record, assessment).fire(hours=HOURS["hours"]) for record in records]
-    assert fired[1].fuel_used < fired[0].fuel_used
-    assert fired[2].plan.air_temperature == pytest.approx(263.15)
-    assert fired[1].plan.kiln.altitude == 3000.0
-    said = [sizing.pace(record, assessment) for record in records]
-    assert len(set(said)) == 3
+        assert len({str(explorer(plan)) for plan in plans}) == 3
+    for said in (walls.each_layer, walls.settled_or_not):
+        assert len(set(map(said, plans))) == 3
 
 
 def test_a_shaft_draws_less_high_up():
@@ -86,24 +76,23 @@ def test_a_kiln_s_altitude_is_its_own_wherever_it_is_told():
 
 def test_what_a_record_says_of_laying_wall_and_cover_reaches_its_kiln(tmp_path):
     record = Record.load(tmp_path / "my_kiln.toml")
-    usual = recorded.design_of(record)
+    usual = limekit.Plan.of(record).plain.design
     record.keep("kiln", laid="with flues", wall_kind="rubble", cover="slabs")
     record.save()
-    design = recorded.design_of(Record.load(tmp_path / "my_kiln.toml"))
+    design = limekit.Plan.of(Record.load(tmp_path / "my_kiln.toml")).plain.design
     assert (design.kiln.laid, design.kiln.wall_kind, design.kiln.cover) == ("with flues", "rubble", "slabs")
     assert design.draught.fuel_rate_most > usual.draught.fuel_rate_most
-    firing = limekit.fire_kiln.plain(usual, **(recorded.firing_of(record) | HOURS))
-    assert (firing.plan.kiln.laid, firing.plan.kiln.wall_kind) == ("with flues", "rubble")
+    assert (design.firing.plan.kiln.laid, design.firing.plan.kiln.wall_kind) == ("with flues", "rubble")
     with pytest.raises(InputError, match="by hand"):
         record.keep("kiln", laid="thrown")
 
 
 def test_how_a_charge_is_laid_is_chosen_in_the_lesson_on_draught_and_kept(tmp_path):
-    explorer = draught.throttle_explorer(Record.load(tmp_path / "my_kiln.toml"))
+    explorer = draught.throttle_explorer(limekit.Plan.of(Record.load(tmp_path / "my_kiln.toml")))
     draws = []
     for laid in ("poured", "by hand", "with flues"):
         explorer.set(laid=laid)
         draws.append(explorer.result.draught.fuel_rate_most)
         assert ("flues" in explorer.sentence) is (laid == "with flues")
     assert draws[0] < draws[1] < draws[2]
-    assert draught._kept(explorer.result)["kiln"]["laid"] == "with flues"
+    assert explorer.keeps(explorer.result)["kiln"]["laid"] == "with flues"

@@ -5,8 +5,10 @@ import math
 import pytest
 
 import limekit
-from limekit.course.lessons import draw_and_sort, money_and_carbon
+from limekit.course.lessons import draught, draw_and_sort, fuel_and_air, money_and_carbon
 from limekit.edge import plain
+
+TRIAL = limekit.example_path("trial_example.csv")
 
 
 @pytest.fixture
@@ -15,9 +17,8 @@ def record(tmp_path):
 
 
 def drawn(record):
-    heaps = draw_and_sort.invented_heaps(record)
-    stone = record.stone.with_(mass=record.quantity("kiln.stone"))
-    return draw_and_sort.draw_explorer(heaps, core_ratio=0.6, stone=stone)
+    plan = limekit.Plan.of(record)
+    return draw_and_sort.draw_explorer(plan, draw_and_sort.invented_heaps(plan), core_ratio=0.6)
 
 
 @pytest.mark.parametrize(
@@ -26,6 +27,7 @@ def drawn(record):
         {},
         {"kiln": {"stone": "200 kg"}},
         {"kiln": {"stone": "5000 kg"}},
+        {"lime": {"putty_volume": "300 L"}},
         {"stone": {"calcium_carbonate": 0.8, "stone_moisture": 0.05}},
         {"burn": {"conversion": 0.5}},
     ],
@@ -33,14 +35,12 @@ def drawn(record):
 def test_invented_heaps_fit_every_kiln_and_stone(record, own):
     for section, values in own.items():
         record.keep(section, **values)
-    explorer = drawn(record)
-    assert explorer.sentence.startswith("Accept")
-    heat = draw_and_sort.fuel_burnt(record)
-    draw = explorer.result.draw
-    fired = limekit.sort_draw.plain(
-        draw.good_lime, stone=plain(record.quantity("kiln.stone")), fuel_heat=heat, **plain(record.stone).made_of
-    )
-    assert fired.efficiency < limekit.fact("flare_efficiency").high
+    assert drawn(record).sentence.startswith("Accept")
+    plan = limekit.Plan.of(record)
+    said = draw_and_sort.drawn(plan, draw_and_sort.invented_heaps(plan), core_ratio=0.6)
+    assert f"From {plan.plain.design.stone.middle:.0f} kg of stone" in said
+    used = float(said.partition("the fire gave ")[2].partition(" %")[0])
+    assert used < 100 * limekit.fact("flare_efficiency").high
 
 
 def test_what_is_kept_comes_from_the_heaps_and_says_whose_they_are(record):
@@ -66,18 +66,58 @@ def test_no_verdict_and_nothing_to_keep_where_the_weights_cannot_be(record):
     assert "no more lime than dry stone" in explorer.error
 
 
-def test_a_burn_is_reckoned_with_the_records_own_fuel_kiln_and_putty(record):
-    example = money_and_carbon.burn_of(record)
+def test_a_burn_is_reckoned_with_the_plans_fuel_kiln_and_putty(record):
+    example = limekit.Plan.of(record)
     assert money_and_carbon.beside_example(example) == (1.0, 1.0)
-    record.keep("kiln", efficiency=0.30)
-    assert plain(money_and_carbon.burn_of(record)).fuel_mass == plain(example).fuel_mass, "the firing's, not a rule's"
-    record.keep("fuel", name="pine", fuel_mass="400 kg")
-    own = plain(money_and_carbon.burn_of(record))
-    assert own.fuel == "pine"
-    assert own.fuel_mass.middle == pytest.approx(400.0)
-    assert own.fuel_mass.low <= 400.0 < own.fuel_mass.high
-    record.keep("lime", putty_volume="300 L")
-    assert plain(money_and_carbon.burn_of(record)).putty_volume.middle == pytest.approx(0.3)
+    own = limekit.Plan.of(record.keep("fuel", name="pine").keep("lime", putty_volume="300 L"))
+    line = plain(money_and_carbon.wood_line(own, 100.0)).amount
+    assert 10.0 * line.middle == pytest.approx(own.plain.forecast.fuel.middle)
+    assert 10.0 * line.high == pytest.approx(own.plain.forecast.fuel.high)
+    counted = money_and_carbon.carbon_explorer(own)
+    assert counted.result.own.per_kilogram == pytest.approx(own.plain.ledger.per_kilogram)
+    costed = money_and_carbon.cost_explorer(own, [])
+    assert costed.result.sheet.putty_volume == pytest.approx(0.3)
+
+
+def test_the_stack_to_have_ready_is_the_plans_and_the_rule_stands_beside_it(record):
+    plan = limekit.Plan.of(record.keep("lime", putty_volume="333 L"), trial=TRIAL)
+    explorer = fuel_and_air.pile_explorer(plan)
+    assert explorer.result.mass.middle == pytest.approx(plan.plain.forecast.fuel.middle)
+    assert explorer.result.mass.high == pytest.approx(plan.plain.forecast.fuel.high)
+    assert plan.figures["fuel"].words.removesuffix(" kg") in explorer.sentence
+    assert "the rule of thumb says" in explorer.sentence
+
+
+def test_the_fuel_keeps_its_own_words_unless_it_is_another(record):
+    plan = limekit.Plan.of(record.keep("fuel", name="beech from the ridge"))
+    explorer = fuel_and_air.pile_explorer(plan)
+    assert explorer.keeps(explorer.result)["fuel"]["name"] == "beech from the ridge"
+    explorer.set(fuel="pine", fuel_moisture=0.3)
+    kept = explorer.keeps(explorer.result)["fuel"]
+    assert limekit.Plan.of(record.keep("fuel", **kept)).fuel.kind == "pine"
+
+
+def test_a_fire_decided_by_its_heat_is_not_undone_by_keeping_its_wood(record):
+    explorer = fuel_and_air.fire_explorer(limekit.Plan.of(record.keep("burn", fire_temperature="1050 degC")))
+    assert "excess_air" not in explorer.keeps(explorer.result)["fuel"]
+    explorer.set(excess_air=0.9)
+    assert explorer.keeps(explorer.result)["fuel"]["excess_air"] == pytest.approx(0.9)
+
+
+def test_the_draught_is_that_of_the_plans_kiln_and_what_is_kept_gives_it_again(record):
+    plan = limekit.Plan.of(record.keep("kiln", altitude="1500 m", largest_stone="90 mm"), trial=TRIAL)
+    explorer = draught.throttle_explorer(plan)
+    assert explorer.result.draught.fuel_rate_most == pytest.approx(plan.plain.design.draught.fuel_rate_most)
+    feeds = f"**{3600 * plan.plain.design.draught.fuel_rate_most:.0f} kg/h**"
+    assert feeds in draught.chimneys(plan, 0, plan.plain.kiln.chimney_height)
+    explorer.set(chimney_height="3 m", laid="with flues")
+    kept = explorer.keeps(explorer.result)["kiln"]
+    assert "smallest_stone" not in kept
+    again = limekit.Plan.of(record.keep("kiln", **kept), trial=TRIAL)
+    assert again.plain.kiln.chimney_height == 3.0
+    assert draught.throttle_explorer(again).result.draught.fuel_rate_most == pytest.approx(
+        explorer.result.draught.fuel_rate_most, rel=0.02
+    )
 
 
 @pytest.mark.parametrize(

@@ -1,17 +1,33 @@
+import math
+
 import pytest
 
+import limekit
 from limekit import burn_checks
 from limekit.course.checks import check
 from limekit.course.lessons import the_workshop as lesson
+from limekit.course.lessons import who_stays_awake
 from limekit.errors import InputError
-from limekit.facts import fact
+from limekit.units import DAY
 
 SATURDAY, WEDNESDAY = "2028-06-03", "2028-06-07"
 
 
+@pytest.fixture
+def plan(tmp_path):
+    def made(**kept):
+        record = limekit.Record.load(tmp_path / "my_kiln.toml")
+        for section, values in kept.items():
+            record.keep(section, **values)
+        return limekit.Plan.of(record)
+
+    return made
+
+
 @pytest.mark.parametrize("weekend", [SATURDAY, WEDNESDAY, "2028-03-04", "2027-01-02"])
-def test_every_date_follows_the_weekend_alone(weekend):
-    today, burn_day = lesson.weeks_before(weekend, 30), lesson.burn_before(weekend)
+def test_every_date_follows_the_day_the_putty_is_wanted(weekend, plan):
+    own = plan(lime={"wanted_on": weekend})
+    today, burn_day = lesson.weeks_before(own.calendar.weekend, 30), lesson.burn_before(own)
     assert burn_day.weekday() == 5
     assert today < burn_day
     said = lesson.dates(weekend, today, burn_day)
@@ -19,8 +35,8 @@ def test_every_date_follows_the_weekend_alone(weekend):
     assert ("no Saturday" in said) == (weekend == WEDNESDAY)
 
 
-def test_a_weekend_or_a_burn_that_is_past_is_said_to_be():
-    burn_day = lesson.burn_before(SATURDAY)
+def test_a_weekend_or_a_burn_that_is_past_is_said_to_be(plan):
+    burn_day = lesson.burn_before(plan())
     assert "that weekend is not ahead" in lesson.dates(SATURDAY, "2028-11-06", burn_day)
     assert "that burn is not ahead" in lesson.dates(SATURDAY, burn_day, burn_day)
     with pytest.raises(InputError, match="today"):
@@ -36,18 +52,34 @@ def test_a_date_to_ask_on_that_is_past_is_marked(today, past, mark):
     assert not any("past" in when for when, *_ in lesson.to_ask(burn_day).rows)
 
 
-def test_the_roster_begins_at_a_small_kilns_longest_burn():
-    explorer = lesson.watch_explorer("2028-02-26 06:00")
-    hours = fact("firing_time", "small_flare").high / 3600
-    assert explorer.controls["firing_time"].value == hours
-    assert "closed on Sunday 27 February 2028 at 06:00" in explorer.sentence
+def test_the_roster_begins_with_the_plans_people_and_the_longest_its_fire_may_burn(plan):
+    own = plan(people={"helpers": 6})
+    explorer = who_stays_awake.watch_explorer(own, "2028-02-26 06:00")
+    assert explorer.values["firing_time"] == pytest.approx(own.plain.forecast.hours.high)
+    assert explorer.values["people"] == 7
+    assert "7 people stand" in explorer.sentence
     explorer.controls["people"].value = 3
     assert "no rest of 8 hours on end" in explorer.error
-    assert "24 to 72 hours" in lesson.cooling_watch()
+    cooled = own.plain.cooling.cooling_time / 3600
+    assert f"to {max(72, cooled):.0f} hours" in who_stays_awake.cooling_watch(own)
 
 
-def test_a_plan_for_plaster_a_week_ahead_warns_though_no_step_is_late():
-    explorer = lesson.plan_explorer(SATURDAY)
+def test_too_few_people_are_said_to_be_and_as_many_as_do_are_slid_from(plan):
+    own = plan(people={"helpers": 1})
+    assert "here are 2" in who_stays_awake.people_there(own)
+    assert who_stays_awake.watch_explorer(own, "2028-02-26 06:00").values["people"] > 2
+
+
+def test_a_large_kiln_takes_as_long_as_large_kilns_do(plan):
+    small, large = plan(), plan(kiln={"stone": "8000 kg"})
+    assert (small.plain.kind, large.plain.kind) == ("small flare", "large flare")
+    assert lesson.burn_before(large) < lesson.burn_before(small)
+    burn = next(step for step in lesson.calendar_of(large).steps if step.name == "burn")
+    assert burn.days.middle == math.ceil(large.plain.forecast.hours.middle / DAY)
+
+
+def test_a_plan_for_plaster_a_week_ahead_warns_though_no_step_is_late(plan):
+    explorer = lesson.plan_explorer(plan())
     explorer.controls["done"].label = "lime already burnt"
     explorer.controls["time_ahead"].value = 1
     assert "too late" not in explorer.sentence

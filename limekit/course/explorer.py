@@ -114,7 +114,7 @@ class Explorer(ipywidgets.VBox):
         self.controls = {name: spec.widget() for name, spec in self._specs.items()}
         self.presets = {case: self._places(values) for case, values in (presets or {}).items()}
         self._is_held, self._modelled, self._in_hand, self._under_all = False, None, None, None
-        self.error, self.sentence = "", ""
+        self.error, self.sentence, self._starts = "", "", {}
         drawn, sentence = self._compute()
         self._starts = {name: control.value for name, control in self.controls.items()}
         self.figure = Figure(drawn)
@@ -165,9 +165,9 @@ class Explorer(ipywidgets.VBox):
 
     def _stands_at(self, name: str):
         """Return a control's value; where the page has only put it on the step nearest its start, the start."""
-        control, start = self.controls[name], self._starts[name]
+        control, start = self.controls[name], self._starts.get(name)
         step = getattr(control, "step", 0.0)
-        if not step:
+        if not step or start is None:
             return control.value
         nearest = control.min + step * round((start - control.min) / step)
         return start if math.isclose(control.value, nearest, abs_tol=A_HAIR * step) else control.value

@@ -21,7 +21,7 @@ from limekit.fire.bed import Laid, porosity_with_fines, sauter_diameter
 from limekit.fire.draught import Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
 from limekit.pictures import fire as pictures
-from limekit.plan.plan import Plan
+from limekit.plan.plan import YOURS, Plan
 from limekit.plan.worked import Worked
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
@@ -221,7 +221,7 @@ def throttle_explorer(plan: Plan) -> Explorer:
                 ("high in the hills", {"altitude": "2500 m"}),
             )
         },
-        keeps=_kept,
+        keeps=lambda drawn: _kept(plan, drawn),
     )
 
 
@@ -252,15 +252,11 @@ def _throttle_table(drawn: Drawn) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["part", "takes [Pa]", "share [%]", "what eases it"])
 
 
-def _kept(drawn: Drawn) -> dict:
-    return {
-        "kiln": {
-            "largest_stone": f"{MM * drawn.largest_stone:.0f} mm",
-            "smallest_stone": f"{MM * drawn.smallest_stone:.0f} mm",
-            "chimney_height": f"{drawn.chimney_height:.2f} m",
-            "laid": drawn.laid,
-        }
-    }
+def _kept(plan: Plan, drawn: Drawn) -> dict:
+    sizes = {"largest_stone": f"{MM * drawn.largest_stone:.0f} mm"}
+    if plan.whose("smallest_stone") == YOURS:
+        sizes["smallest_stone"] = f"{MM * drawn.smallest_stone:.0f} mm"
+    return {"kiln": {**sizes, "chimney_height": f"{drawn.chimney_height:.2f} m", "laid": drawn.laid}}
 
 
 HIGH, INSIDE, OUTSIDE = 3.0, 773.15, 283.15

@@ -18,7 +18,7 @@ from limekit.fire.fuel import fuels, lower_heating_value, wet_basis
 from limekit.fire.stacks import LAYS, fuel_mass_in, fuel_volume
 from limekit.kiln.heat import fuel_demand
 from limekit.pictures import fire as pictures
-from limekit.plan.plan import Plan
+from limekit.plan.plan import YOURS, Plan
 from limekit.units import LITRES, MEGA, ZERO_CELSIUS
 
 MOST_EXCESS = 2.0
@@ -107,7 +107,7 @@ def fire_explorer(plan: Plan) -> Explorer:
             "charcoal, a forge's blast": {"fuel": "charcoal", "fuel_moisture": 0.05, "excess_air": 0.2},
             "a mouth nobody closes": {"fuel": "oak", "fuel_moisture": 0.2, "excess_air": 2.0, "heat_loss": 0.2},
         },
-        keeps=lambda fire: {"fuel": {"fuel_moisture": fire.fuel_moisture, "excess_air": fire.excess_air}},
+        keeps=lambda fire: {"fuel": _fuel_kept(plan, fire) | _air_kept(plan, fire)},
     )
 
 
@@ -201,7 +201,7 @@ def pile_explorer(plan: Plan) -> Explorer:
             "light wood": {"fuel": "poplar", "fuel_moisture": 0.2, "efficiency": 0.15},
             "charcoal in place of wood": {"fuel": "charcoal", "fuel_moisture": 0.05, "efficiency": 0.15},
         },
-        keeps=_kept,
+        keeps=lambda pile: {"fuel": _fuel_kept(plan, pile)},
     )
 
 
@@ -232,13 +232,17 @@ def _pile_table(pile: Pile) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["as you buy it", "at the best", "planned", "to have by you"])
 
 
-def _kept(pile: Pile) -> dict:
-    return {
-        "fuel": {
-            "name": fuels()[pile.fuel].label,
-            "fuel_moisture": pile.fuel_moisture,
-        }
-    }
+def _fuel_kept(plan: Plan, one: Fire | Pile) -> dict:
+    """Return the fuel to keep, by the words the record has for it where it is the same."""
+    same = one.fuel == plan.plain.fuel.kind
+    name = plan.record["fuel"]["name"] if same else fuels()[one.fuel].label
+    return {"name": name, "fuel_moisture": one.fuel_moisture}
+
+
+def _air_kept(plan: Plan, fire: Fire) -> dict:
+    """Return the air to keep; nothing where it follows from a fire that is decided by its heat."""
+    follows = plan.whose("fire_temperature") == YOURS and math.isclose(fire.excess_air, plan.plain.fire.excess_air)
+    return {} if follows else {"excess_air": fire.excess_air}
 
 
 METER = 0.30
