@@ -20,7 +20,7 @@ from limekit.kiln.heat import FuelDemand, fuel_demand
 from limekit.kiln.keeping import USUAL_FIRE, Fire
 from limekit.kiln.kiln import Kiln
 from limekit.kiln.lighting import BESIDE
-from limekit.kiln.particulars import Row, building, burning
+from limekit.kiln.particulars import Row, building, burning, charging
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.stone.burning import burning_time as time_to_burn
@@ -92,7 +92,7 @@ class KilnDesign:
 
     def rows(self) -> tuple[Row, ...]:
         """Return the design line by line: what, how much, how far it may be out, what it rests on."""
-        return (*self.building(), *burning(self._given))
+        return (*charging(self._given), *self.building(), *burning(self._given))
 
     def building(self) -> tuple[Row, ...]:
         """Return those of its lines that tell what is built."""

@@ -42,11 +42,19 @@ def spanned(label: str, span: Span, rests_on: str, digits: int = 2) -> Row:
     return Row(label, shown(span.middle, digits), _ends(span), rests_on)
 
 
+def charging(design) -> Iterator[Row]:
+    """Yield what is charged and the room for it, line by line, of a `KilnDesign` of quantities."""
+    proportions = _known("flare_charge_density", "flare_height_to_diameter")
+    yield spanned("Stone to charge", design.stone, "mass balance from stone to putty", 3)
+    yield Row("Largest stone", shown(design.size.largest_stone), "", "what the burning time is worked out for")
+    yield spanned("Kiln, inside diameter", design.kiln_diameter, proportions)
+    yield spanned("Kiln, inside height", design.kiln_height, proportions)
+
+
 def building(design) -> Iterator[Row]:
     """Yield what is built, line by line, of a `KilnDesign` of quantities."""
     size, waste = design.size, fact("brick_waste")
     across, out = design.kiln_diameter, size.outer_diameter - size.kiln_diameter
-    proportions = _known("flare_charge_density", "flare_height_to_diameter")
     wall = ", ".join(
         f"{shown(thickness)} {words}"
         for words, thickness in (
@@ -65,10 +73,6 @@ def building(design) -> Iterator[Row]:
     ties = f"{size.ties} bands of flat iron, {flat}, {shown(size.tie_length, 2)} in all"
     grate = f"{size.grate_bars} bars, each {shown(size.grate_bar_length, 2)}, over an ash pit"
 
-    yield spanned("Stone to charge", design.stone, "mass balance from stone to putty", 3)
-    yield Row("Largest stone", shown(size.largest_stone), "", "what the burning time is worked out for")
-    yield spanned("Kiln, inside diameter", across, proportions)
-    yield spanned("Kiln, inside height", design.kiln_height, proportions)
     yield Row("Wall, from the fire outward", wall, "", _known("lining_thickness"))
     outer = Span(*(end + out for end in (across.middle, across.low, across.high)))
     yield spanned("Kiln, outside diameter", outer, "inside diameter and wall")

@@ -22,7 +22,7 @@ SIZES, CHIMNEYS = (0.6, 0.8, 1.0), (0.0, 0.5, 1.0)  # of the largest stone, and 
 AIRS = (0.6, 0.9, 1.2)  # of spare air: from as little as a minded fire holds to that of a cool one
 LAYS = ("by hand", "with flues")
 ROUNDS, RIVALS = 3, 3
-SMALLER = (0.75, 0.5, 0.35, 0.25)  # of the burn that was wanted
+SMALLER = (0.75, 0.5, 0.35, 0.25, 0.15)  # of the burn that was wanted
 EASED = {"chimney_height": (1.0, 2.0, 4.0), "largest_stone": (0.02, 0.04)}  # m, by which a lever's end is moved
 MORE = {
     "chimney_height": lambda step: f"{step:.0f} m more of chimney",
