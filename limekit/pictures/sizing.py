@@ -326,3 +326,25 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
         xaxis={"type": "log", "title": "lime drawn [t a day]", "showgrid": False},
         yaxis={"title": "fuel for a hundred kilos of stone [kg]", "showgrid": False},
     )
+
+
+def within_limits(kilns: Sequence[tuple[float, float, bool]], best: tuple[float, float]) -> Picture:
+    """Draw kilns that were fired by their hours and fuel: those that keep to a person's limits, and those beyond.
+
+    Parameters
+    ----------
+    kilns : sequence of (float, float, bool)
+        Hours of firing (s), fuel (kg), and whether the kiln keeps to every limit.
+    best : (float, float)
+        Hours and fuel of the one to build, or of the nearest where none keeps to them.
+    """
+    drawn = Picture("Kilns for the same lime", "hours of firing", "fuel, kg")
+    for name, kept, symbol, colour in (
+        ("beyond your limits", False, "circle-open", looks.MUTED),
+        ("within them", True, "circle", looks.FIRE),
+    ):
+        hours, fuel = ([one[place] for one in kilns if one[2] is kept] for place in (0, 1))
+        marker = {"symbol": symbol, "size": 11, "color": colour, "line": {"width": 2, "color": colour}}
+        drawn.marks(name, [time / HOUR for time in hours], fuel, marker=marker)
+    drawn.marks("the thriftiest, or the nearest", [best[0] / HOUR], [best[1]], marker=looks.CHOSEN)
+    return drawn.laid(xaxis={"rangemode": "tozero"}, yaxis={"rangemode": "tozero"})

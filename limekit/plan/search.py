@@ -166,22 +166,23 @@ def _became(before: Worked, after: Worked) -> str:
     return f"{longer}, {abs(fuel):.0f} kg of fuel {'less' if fuel < 0 else 'more'}"
 
 
-def _limits(helpers: float, longest_watch: float | None, given: dict) -> tuple[Limit, ...]:
+def limits_on(
+    helpers: float, longest_watch: float | None = None, fuel_price: float = 0.0, **given
+) -> tuple[Limit, ...]:
     """Return what a plan is held against: its lime, its people, and what else a person named."""
-    dead = fact("dead_share_allowed")
-    price = given["fuel_price"] / TONNE
+    dead, price = fact("dead_share_allowed"), fuel_price / TONNE
     known = (
-        Limit("wood", given["wood"], lambda plan: plan.firing.fuel_used, 50.0, lambda by: f"{by:.0f} kg more of fuel"),
+        Limit("wood", wood, lambda plan: plan.firing.fuel_used, 50.0, lambda by: f"{by:.0f} kg more of fuel"),
         Limit(
             "time_at_hand",
-            given["time_at_hand"],
+            time_at_hand,
             lambda plan: plan.firing.firing_time + (plan.cooling.cooling_time or math.inf),
             DAY,
             lambda by: f"{shown(by / DAY, 2)} days more",
         ),
         Limit(
             "money",
-            given["money"],
+            money,
             lambda plan: price * plan.firing.fuel_used,
             50.0 * price,
             lambda by: f"{shown(by, 2)} more of money",
@@ -285,7 +286,7 @@ def find_plan(
         "laid": LAYS,
     }
     given = {"wood": wood, "time_at_hand": time_at_hand, "money": money, "fuel_price": fuel_price}
-    limits = _limits(start.decided.get("helpers"), longest_watch, given)
+    limits = limits_on(start.decided.get("helpers"), longest_watch, **given)
     with progress("Firing the kilns that these limits allow") as tell:
         return _found(first, Search(start, limits, levers, tell))
 
