@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from dataclasses import dataclass
 from typing import Annotated
@@ -82,6 +83,7 @@ class People:
     words: str
 
 
+@functools.cache
 def people_for(firing_time: float, helpers: int, longest_watch: float | None = None) -> People:
     """Return how people keep a fire for so long (s), nobody alone and all with sleep, in turns of so long at most."""
     there, usual = 1 + helpers, fact("watch_time")

@@ -167,7 +167,13 @@ def _became(before: Worked, after: Worked) -> str:
 
 
 def limits_on(
-    helpers: float, longest_watch: float | None = None, fuel_price: float = 0.0, **given
+    helpers: float,
+    longest_watch: float | None = None,
+    *,
+    wood: float | None = None,
+    time_at_hand: float | None = None,
+    money: float | None = None,
+    fuel_price: float = 0.0,
 ) -> tuple[Limit, ...]:
     """Return what a plan is held against: its lime, its people, and what else a person named."""
     dead, price = fact("dead_share_allowed"), fuel_price / TONNE

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass
+from functools import cached_property
 
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
@@ -30,12 +31,12 @@ class Allowed:
         """Return by what share a kiln passes its limits, all together."""
         return sum(limit.over(kiln) for limit in self.limits)
 
-    @property
+    @cached_property
     def best(self) -> Worked:
         """The one that passes its limits least, and of several the one that burns least."""
         return min(self.kilns, key=lambda kiln: (self.over(kiln), kiln.firing.fuel_used))
 
-    @property
+    @cached_property
     def within(self) -> tuple[Worked, ...]:
         """Those that keep to every limit."""
         return tuple(kiln for kiln in self.kilns if not self.over(kiln))
@@ -103,7 +104,7 @@ def _words(allowed: Allowed) -> str:
     told, kiln = figures(best, "hours", "fuel"), best.kiln
     air = best.fire.excess_air
     made = (
-        f"stone to {MM * kiln.largest_stone:.0f} mm, {kiln.chimney_height:.1f} m of chimney and {air:.1f} of spare air: "
+        f"stone to {MM * kiln.largest_stone:.0f} mm, {kiln.chimney_height:.1f} m of chimney, {air:.1f} of spare air: "
         f"{told['hours']} and {told['fuel']} of fuel"
     )
     if within:
