@@ -5,6 +5,7 @@ from __future__ import annotations
 from limekit.lazy import names_of
 
 _HOMES = {
+    "box": ("beside",),
     "cards": ("cautions", "machine_check", "mine", "my_plan", "say"),
     "checks": ("check",),
     "controls": ("Choice", "Slider"),
