@@ -15,23 +15,29 @@ from limekit.pictures.pages import unframed
 from limekit.pictures.shown import colour, own_colours
 from limekit.records import files, printing
 
+QUIET = ["--log-level=ERROR"]  # of the kernel: a page is made on this machine, and its wires are nobody's business
 PATIENCE = 300  # s, for a cell
+OWN, PLOTTING = "my_*.*", "plotting.js"
+FOLDED = '<details class="code"><summary>the code</summary><pre>{}</pre></details>'
 NOTE = "This page was made from {}, to read and to print. Its sliders move in the notebook alone."
 STYLE = f"""{own_colours()}@page {{ size: A4 portrait; margin: 12mm; }}
 body {{ font: 17px/1.5 {FONT}; color: {colour("content-font-color1")}; background: {colour("layout-color0")}; }}
 body {{ max-width: 700px; margin: 1em auto; padding: 0 8px; }}
 h1, h2, h3 {{ line-height: 1.25; break-after: avoid; }}
-pre {{ white-space: pre-wrap; overflow-wrap: anywhere; font-size: 14px; line-height: 1.4; margin: 6px 0; }}
-pre.code {{ background: {colour("layout-color2")}; border-left: 4px solid {MUTED}; padding: 6px 10px; }}
+pre {{ white-space: pre-wrap; overflow-wrap: anywhere; font-size: 16px; line-height: 1.4; margin: 6px 0; }}
+summary {{ font-size: 16px; }}
+.code pre {{ background: {colour("layout-color2")}; border-left: 4px solid {MUTED}; padding: 6px 10px; }}
 figure {{ margin: 10px 0; break-inside: avoid; }}
 figcaption, .note {{ font-size: 16px; }}
 figure svg {{ max-width: 100%; height: auto; }}
-table {{ border-collapse: collapse; font-size: 14px; max-width: 100%; }}
+table {{ border-collapse: collapse; font-size: 16px; display: block; overflow-x: auto; max-width: 100%; }}
 th, td {{ padding: 3px 10px; text-align: left; vertical-align: top; }}
 tr {{ break-inside: avoid; }}
 a {{ color: {colour("content-link-color")}; }}
 a:focus-visible, summary:focus-visible {{ outline: 3px solid {colour("brand-color1")}; outline-offset: 2px; }}
 @media print {{
+  table {{ display: table; font-size: 14px; }}
+  .code {{ display: none; }}
   body {{ margin: 0; padding: 0; }}
   details::details-content {{ content-visibility: visible; block-size: auto; display: block; }}
 }}
@@ -65,16 +71,16 @@ def run(lesson: Path):
     from nbclient.exceptions import CellExecutionError
 
     notebook = nbformat.read(lesson, as_version=4)
-    where = {"metadata": {"path": str(lesson.parent)}}
+    asked = {"timeout": PATIENCE, "resources": {"metadata": {"path": str(lesson.parent)}}, "extra_arguments": QUIET}
     try:
-        NotebookClient(notebook, kernel_name="python3", timeout=PATIENCE, resources=where).execute()
+        NotebookClient(notebook, kernel_name="python3", **asked).execute()
     except CellExecutionError as fault:
         wanted = "a lesson that runs to its end in the notebook"
         raise InputError(f"making a page of {lesson.name}", f"a cell that fails: {fault.ename}", wanted) from fault
     return notebook
 
 
-def page_of(notebook, name: str) -> str:
+def page_of(notebook, name: str, beside: str = "") -> str:
     """Return a lesson that has been run as a whole HTML page.
 
     Parameters
@@ -83,13 +89,13 @@ def page_of(notebook, name: str) -> str:
         Or what ``json.load`` makes of it, its texts joined.
     name : str
         The notebook's file name.
+    beside : str
+        Name of the file with the plotting code that lies beside the page; without one the page holds it.
 
     Returns
     -------
     str
     """
-    from plotly.offline import get_plotlyjs
-
     cells = [
         _markdown(cell.source, escapes=False) if cell.cell_type == "markdown" else _code(cell)
         for cell in notebook.cells
@@ -97,12 +103,22 @@ def page_of(notebook, name: str) -> str:
     title = next(line for line in notebook.cells[0].source.splitlines() if line.startswith("# ")).removeprefix("# ")
     note = f'<p class="note">{escape(NOTE.format(name))}</p>'
     body = "\n".join(["<main>", cells[0], note, *cells[1:], "</main>"])
-    scripts = (get_plotlyjs(), DRAW) if DRAWN in body else ()
-    return printing.html_page(title, STYLE, body, scripts)
+    if DRAWN not in body:
+        return printing.html_page(title, STYLE, body)
+    return printing.html_page(title, STYLE, body, (DRAW,) if beside else (_plotting(), DRAW), beside)
+
+
+def _plotting() -> str:
+    from plotly.offline import get_plotlyjs
+
+    return get_plotlyjs()
 
 
 def export(folder, lessons: Iterable[Path]) -> list[Path]:
-    """Run lessons and write each as a page of its own; a page it replaces is kept beside it.
+    """Write lessons as pages, with one copy of the plotting code beside them; what they replace is kept.
+
+    A lesson is run first where a file of the reader's own lies in its folder; elsewhere it shows what is stored in it,
+    as the tests have found it.
 
     Parameters
     ----------
@@ -120,12 +136,20 @@ def export(folder, lessons: Iterable[Path]) -> list[Path]:
     InputError
         If a lesson does not run or the folder refuses.
     """
-    folder = files.folder(folder)
-    made = []
-    for lesson in lessons:
-        made.append(folder / f"{lesson.stem}.html")
-        files.write_whole(made[-1], page_of(run(lesson), lesson.name).encode())
+    folder, lessons = files.folder(folder), list(lessons)
+    made = [folder / f"{lesson.stem}.html" for lesson in lessons]
+    files.write_whole(folder / PLOTTING, _plotting().encode())
+    for lesson, page in zip(lessons, made, strict=True):
+        files.write_whole(page, page_of(_shown(lesson), lesson.name, PLOTTING).encode())
     return made
+
+
+def _shown(lesson: Path):
+    import nbformat
+
+    stored = nbformat.read(lesson, as_version=4)
+    is_stored = all(cell.execution_count for cell in stored.cells if cell.cell_type == "code")
+    return stored if is_stored and not any(lesson.parent.glob(OWN)) else run(lesson)
 
 
 def _markdown(text: str, escapes: bool) -> str:
@@ -135,7 +159,7 @@ def _markdown(text: str, escapes: bool) -> str:
 
 
 def _code(cell) -> str:
-    shown = [f'<pre class="code">{escape(cell.source)}</pre>'] if cell.source.strip() else []
+    shown = [FOLDED.format(escape(cell.source))] if cell.source.strip() else []
     return "\n".join([*shown, *map(_output, cell.outputs)])
 
 

@@ -23,7 +23,7 @@ POLICY = (
 )
 
 
-def html_page(title: str, style: str, body: str, scripts: Sequence[str] = ()) -> str:
+def html_page(title: str, style: str, body: str, scripts: Sequence[str] = (), beside: str = "") -> str:
     """Return a whole HTML page that fetches nothing, and in which nothing runs but its own scripts.
 
     Parameters
@@ -35,14 +35,18 @@ def html_page(title: str, style: str, body: str, scripts: Sequence[str] = ()) ->
         HTML, every word in it escaped.
     scripts : sequence of str
         Run after it, in order; the page's policy names each by its hash, so that a browser runs no other.
+    beside : str
+        Name of a script that lies beside the page and runs before them, where there is one.
     """
     hashes = " ".join(f"'sha256-{b64encode(sha256(script.encode()).digest()).decode()}'" for script in scripts)
-    policy = POLICY.format(hashes or "'none'")
-    body = "\n".join([body, *(f"<script>{script}</script>" for script in scripts)])
+    policy = POLICY.format(f"{hashes} 'self' file:" if beside else hashes or "'none'")
+    lent = [f'<script src="{html.escape(beside, quote=True)}"></script>'] if beside else []
+    body = "\n".join([body, *lent, *(f"<script>{script}</script>" for script in scripts)])
     return f"""<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="{policy}">
 <title>{html.escape(title)}</title>
 <style>{style}</style>

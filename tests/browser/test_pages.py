@@ -15,6 +15,9 @@ from limekit.records.forms import sheet, sheet_names
 
 pytestmark = pytest.mark.browser
 
+PHONE = {"width": 360, "height": 740}
+SMALL_WORDS = """[...document.querySelectorAll("p, li, td, th, summary, figcaption")].filter(
+    one => one.textContent.trim() && parseFloat(getComputedStyle(one).fontSize) < 14).map(one => one.textContent)"""
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
 
@@ -57,7 +60,10 @@ def test_a_lesson_as_a_page_is_whole_and_readable(lesson, lab, opened):
         assert not page.evaluate(contrast.OF_PICTURES, "figure svg text")
         assert not page.evaluate(contrast.OF_WORDS, "body")
         assert not lab.grave(page)
-    assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]
+    page.set_viewport_size(PHONE)
+    page.wait_for_function("document.querySelector('main').getBoundingClientRect().right <= innerWidth")
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert page.evaluate(SMALL_WORDS) == []
     for title, text in framed(notebook).items():
         assert not lab.grave(opened(text)), title
 
@@ -106,6 +112,7 @@ def test_a_page_says_what_the_lesson_gives_in_its_own_folder(tmp_path):
     nbformat.write(lesson, tmp_path / "00_own.ipynb")
     (made,) = export.export(tmp_path / "pages", [tmp_path / "00_own.ipynb"])
     said = made.read_text(encoding="utf-8")
+    assert (tmp_path / "pages" / export.PLOTTING).exists()
     assert "<pre>grey &amp; hard" in said
     assert "<title>Whose stone?</title>" in said
     assert 'href="04_other_folk.html"' in said
