@@ -74,6 +74,11 @@ class Firing:
         return self.history.places()
 
     @property
+    def rawest(self) -> Place:
+        """The stones that burn through last."""
+        return min(self.places, key=lambda place: place.conversion)
+
+    @property
     def raw(self) -> tuple[Place, ...]:
         """The places whose stone is still raw and would be picked out, the rawest first."""
         least = fact("raw_below")

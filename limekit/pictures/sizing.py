@@ -163,11 +163,11 @@ def side_by_side(bars: Sequence[Bar]):
     rows = list(range(len(bars)))
     own = len(bars) - 1
     colours = [looks.FIRE if row == own else PALE for row in rows]
-    hours = [bar.hours.middle / HOUR for bar in bars]
     ratios = [bar.fuel_ratio for bar in bars]
-    for place, across, texts in (
-        ("", hours, [f"{bar.hours.middle / HOUR:.0f} h" if bar.is_done else "not done" for bar in bars]),
-        ("2", ratios, [f"{ratio:.2f}" if ratio else "" for ratio in ratios]),
+    spread = _whiskers([bar.hours for bar in bars], HOUR)
+    for place, across, look in (
+        ("", [bar.hours.middle / HOUR for bar in bars], {"error_x": spread}),
+        ("2", ratios, {"text": [f"{ratio:.2f}" if ratio else "" for ratio in ratios], "textposition": "outside"}),
     ):
         drawn.bars(
             None,
@@ -175,8 +175,6 @@ def side_by_side(bars: Sequence[Bar]):
             rows,
             orientation="h",
             width=0.62,
-            text=texts,
-            textposition="outside",
             textangle=0,
             cliponaxis=False,
             showlegend=False,
@@ -184,6 +182,7 @@ def side_by_side(bars: Sequence[Bar]):
             hoverinfo="skip",
             xaxis=f"x{place}",
             yaxis="y",
+            **look,
         )
     for name, shares, aside, symbol, colour in (
         ("still stone, in the rawest place", [bar.raw_at_worst for bar in bars], -ASIDE, "circle-open", looks.WATER),
@@ -202,7 +201,11 @@ def side_by_side(bars: Sequence[Bar]):
         height=FRAME + ROW * len(bars),
         legend=looks.BELOW,
         margin={"b": 110},
-        xaxis={"domain": [0.0, 0.36], "range": [0, 1.28 * max(hours)], "title": "hours of firing [h]"},
+        xaxis={
+            "domain": [0.0, 0.36],
+            "range": [0, 1.05 * max(bar.hours.high for bar in bars) / HOUR],
+            "title": "hours of firing, and their range [h]",
+        },
         xaxis2={
             "domain": [0.41, 0.66],
             "anchor": "y",

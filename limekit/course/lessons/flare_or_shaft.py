@@ -11,7 +11,6 @@ from limekit.chemistry import loss_on_ignition
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.course.recorded import around, design_of
 from limekit.edge import plain
 from limekit.fire.fuel import FuelKind, as_fired, fuels
 from limekit.kiln.column.stoking import BurntFuel
@@ -19,7 +18,7 @@ from limekit.kiln.kiln import Kiln
 from limekit.kiln.shaft.state import LIMITS
 from limekit.kiln.shaft.steady import ShaftWindow, shaft_window
 from limekit.pictures import sizing as pictures
-from limekit.records.kiln_record import Record
+from limekit.plan.plan import Plan
 from limekit.units import DAY, HOUR, TONNE, ZERO_CELSIUS
 
 SLOWEST, QUICKEST = 72.0, 12.0  # h that a stone is on its way down a shaft, at the ends of the map
@@ -48,22 +47,22 @@ class Drawn:
         return float(self.window.fuel_ratios[self.ratio])
 
 
-def shaft_explorer(record: Record, shaft: Kiln, fuel: FuelKind = "coke") -> Explorer:
+def shaft_explorer(plan: Plan, shaft: Kiln, fuel: FuelKind = "coke") -> Explorer:
     """Slide the draw and the fuel of a shaft kiln; see where it burns well and what goes wrong elsewhere.
 
     Parameters
     ----------
-    record : Record
-        Of which the stone is taken, and the batch to compare with.
+    plan : Plan
+        Of which the stone is taken, where it stands, and the batch to compare with.
     shaft : Kiln
         From ``limekit.size_kiln(kind="shaft")``.
     fuel : str
     """
-    shaft, stone = plain(shaft), plain(record.stone)
-    batch = design_of(record).quicklime.middle
+    shaft, stone, decided = plain(shaft), plan.plain.stone.but(mass=None), plan.plain.decided
+    batch = plan.plain.forecast.quicklime.middle
     lime = 1.0 - loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate)
     draws = np.geomspace(*(lime * shaft.stone / (hours * HOUR) for hours in (SLOWEST, QUICKEST)), DRAWS)
-    outside = around(record)
+    outside = {name: decided.get(name) for name in ("altitude", "air_temperature")}
     heat = BurntFuel.of(fuel, as_fired(fuel, None), outside["air_temperature"]).heat
     ratios = np.linspace(LEANEST / heat, RICHEST / heat, RATIOS)
     window = shaft_window.plain(shaft, draw_rates=draws, fuel_ratios=ratios, fuel=fuel, stone=stone, **outside)
