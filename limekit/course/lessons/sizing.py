@@ -179,7 +179,7 @@ def sure_explorer(plan: Plan) -> Explorer | Said:
     assessment, firing = plan.plain.assessment, plan.plain.firing
     if assessment is None:
         return Said(
-            "Nobody has burnt a trial of this stone yet, so nobody knows how far its hours spread: burn one first."
+            "Nobody has burnt a trial of this stone yet: how far its hours spread, no one knows. Burn one first."
         )
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:
         known = Sure(firing, fire_range.plain(firing, assessment, MEMBERS, tell))
