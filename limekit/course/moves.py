@@ -7,10 +7,11 @@ import math
 from collections.abc import Callable, Mapping
 
 from limekit.course.controls import Choice, Slider, fuel_choice
+from limekit.estimate import tens
 from limekit.plan.decisions import FUEL
 from limekit.plan.plan import Plan
 from limekit.plan.worked import MIXED, Worked
-from limekit.units import DAY, HOUR
+from limekit.units import DAY, HOUR, ZERO_CELSIUS
 
 REMEMBERED = 3  # plans, so that a way back is quick
 LEAST_REACH, REACH, AT_HALF = 4 * DAY, 1.25, 0.5  # of the hours that are slid: at least, and against a plan's own
@@ -111,6 +112,19 @@ class Moves:
         start = CLOCK_STEP * round(half / CLOCK_STEP)
         ends = {"low": "0 h", "high": f"{self._reach / HOUR} h", "step": CLOCK_STEP}
         return Slider("time", start=f"{start} h", **ends, label="look at hour", plays=True, looks=True)
+
+    @property
+    def same_fire(self) -> dict[str, str]:
+        """The plan's fire, for a case that holds it whatever else becomes of it."""
+        return {"fire_temperature": f"{tens(self.plan.plain.fire.fire_temperature - ZERO_CELSIUS)} degC"}
+
+    def rained_on(self, stone_moisture: float | None) -> dict[str, float]:
+        """Return what is moved when the same stone is wetter: its water, and what it weighs by it."""
+        if stone_moisture is None:
+            return {}
+        stone = self.plan.plain.stone
+        dry = stone.mass * (1.0 - stone.stone_moisture)
+        return {"stone_moisture": stone_moisture, "stone": dry / (1.0 - stone_moisture)}
 
     def kept(self, plan: Worked) -> dict[str, dict]:
         """Return what of a plan goes into the record: what is decided by these controls, and nothing that follows."""

@@ -15,9 +15,8 @@ from limekit.facts import fact
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import sizing as pictures
 from limekit.pictures.ground_plan import ground_plan_drawing
-from limekit.pictures.pages import Page, Sketch
+from limekit.pictures.pages import Sketch
 from limekit.pictures.section import section_drawing
-from limekit.pictures.sheets import design_sheet
 from limekit.plan.figures import figures
 from limekit.plan.plan import Plan
 from limekit.plan.worked import Worked
@@ -84,11 +83,6 @@ def drawings(plan: Plan) -> Sketch:
         f"{size.outer_diameter:.2f} m across outside, with {size.mouths} firing mouth"
         f"{'s' if size.mouths > 1 else ''} and {size.draw_eyes} draw eyes, and {size.ties} iron ties round it.",
     )
-
-
-def sheet(plan: Plan) -> Page:
-    """Set out a plan's kiln on one page to print."""
-    return Page(design_sheet(plan.design), f"Design sheet: {words(plan.plain)}")
 
 
 WANTED = 0.6

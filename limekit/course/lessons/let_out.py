@@ -6,80 +6,73 @@ import numpy as np
 import pandas as pd
 
 from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
-from limekit.course.controls import Choice, Slider
+from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.course.lessons.the_firing import OwnKiln
+from limekit.course.moves import Moves
 from limekit.facts import fact
 from limekit.kiln.cooling import Cooling, cool_kiln
-from limekit.kiln.firing import Firing
 from limekit.pictures import firing as pictures
-from limekit.records.kiln_record import Record
-from limekit.stone.assessment import Assessment
+from limekit.plan.figures import figures
+from limekit.plan.plan import Plan
+from limekit.plan.worked import Worked
 from limekit.stone.overburn import overburn_index
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 OPENINGS = {"shut and luted": "closed", "mouth and eyes open": "open"}
-LETTING_OUT = ("conversion", "fire_temperature", "largest_stone", "chimney_height")
+LETTING_OUT = ("conversion", "fire_temperature", "largest_stone", "chimney_height", "arrangement")
 
 
-def left_explorer(record: Record, assessment: Assessment) -> Explorer:
+def left_explorer(plan: Plan) -> Explorer:
     """Slide when the fire is let out, how hot it is and how the stone lies; see what stays raw and what is burnt dead.
 
     Parameters
     ----------
-    record : Record
+    plan : Plan
         Its kiln is fired.
-    assessment : Assessment
-        Of the trial; its stone is burnt.
     """
-    kiln = OwnKiln(record, assessment)
-    ways = {"all sizes at every height": "mixed", "the largest at the bottom": "graded"}
+    moves = Moves(plan, *LETTING_OUT)
     return Explorer(
-        [*kiln.sliders(*LETTING_OUT), Choice("arrangement", ways, label="how the stone lies")],
-        model=kiln.fire,
-        picture=lambda firing: pictures.left_raw(firing.places, firing.history.came_out()),
+        moves.controls,
+        model=moves,
+        picture=lambda plan: pictures.left_raw(plan.firing.places, plan.firing.history.came_out()),
         words=_left_words,
-        table=lambda firing: pd.DataFrame({"place": list(map(str, firing.places))}),
-        presets=kiln.cases(
-            LETTING_OUT,
-            {
-                "let out at three quarters": {"conversion": 0.75},
-                "to the last stone": {"conversion": 0.99},
-                "hot and quick": {"fire_temperature": "1300 degC"},
-                "soft and slow": {"fire_temperature": "1020 degC"},
-                "laid with care": {"arrangement": "graded"},
-            },
-            arrangement="mixed",
-        ),
+        table=lambda plan: pd.DataFrame({"place": list(map(str, plan.firing.places))}),
+        presets={
+            "let out at three quarters": {"conversion": 0.75},
+            "to the last stone": {"conversion": 0.99},
+            "hot and quick": {"fire_temperature": "1300 degC"},
+            "soft and slow": {"fire_temperature": "1020 degC"},
+            "laid with care": {"arrangement": "graded"},
+        },
+        keeps=moves.kept,
+        follows=moves.follows,
     )
 
 
-def _left_words(firing: Firing) -> str:
-    rawest = min(firing.places, key=lambda place: place.conversion)
+def _left_words(plan: Worked) -> str:
+    firing, rawest, told = plan.firing, plan.firing.rawest, figures(plan, "hours", "fuel")
     hardest = max(firing.places, key=lambda place: place.overburn)
-    done = f"Let out after {firing.firing_time / HOUR:.0f} h and {firing.fuel_used:.0f} kg of fuel"
+    hours = told["hours"].words if firing.finish else f"{firing.firing_time / HOUR:.0f} h"
     return (
-        f"{done}, {100 * firing.conversion:.0f} % has burnt: {firing.raw_stone:.0f} kg of stone is still raw, most of "
+        f"Let out after {hours} and {told['fuel'].words} of fuel, {100 * firing.conversion:.0f} % has burnt: "
+        f"{firing.raw_stone:.0f} kg of stone is still raw, most of "
         f"it at the {rawest.part}{rawest.ring} ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
         f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt; the hardest burnt are the "
         f"{MM * hardest.size:.0f} mm stones at the {hardest.part}{hardest.ring}."
     )
 
 
-def cooling_explorer(record: Record, assessment: Assessment) -> Explorer:
+def cooling_explorer(plan: Plan) -> Explorer:
     """Slide how cool the lime must be; see how long the kiln takes to it, shut and open.
 
     Parameters
     ----------
-    record : Record
+    plan : Plan
         Its kiln is fired, and cools.
-    assessment : Assessment
-        Of the trial; its stone is burnt.
     """
-    firing = OwnKiln(record, assessment).fire()
-    slider = Slider("draw_temperature", start="60 degC", looks=True)
+    slider = Slider("draw_temperature", start=f"{fact('lime_draw_temperature') - ZERO_CELSIUS} degC", looks=True)
     coldest = slider.si(slider.entry.slide_from)
-    cooled = {words: cool_kiln.plain(firing, openings, coldest) for words, openings in OPENINGS.items()}
+    cooled = {words: cool_kiln.plain(plan.plain.firing, openings, coldest) for words, openings in OPENINGS.items()}
     return Explorer(
         [slider],
         model=lambda: cooled,
