@@ -42,6 +42,13 @@ class StokingSchedule:
     fuel_used: Kilogram
     firing_time: Second
 
+    def stretched(self, longer: float, more: float) -> StokingSchedule:
+        """Return it for a kiln that takes so many times as long and so many times the fuel (plain SI floats)."""
+        turns = (
+            one._replace(start=longer * one.start, end=longer * one.end, fuel=more * one.fuel) for one in self.turns
+        )
+        return StokingSchedule(tuple(turns), more * self.fuel_used, longer * self.firing_time)
+
     def table(self):
         """Return the turns as a ``pandas.DataFrame``, a row each, with units in the headings."""
         import pandas as pd

@@ -19,6 +19,7 @@ from limekit.units import from_si, quantity
 SECTIONS = {name: section for known in (QUANTITIES, CHOSEN) for section, names in known.items() for name in names}
 DIGITS = 4  # of a decision told back
 INSIDE = frozenset(("kiln_diameter", "kiln_height"))  # measured of a kiln that stands
+OWN_BURNS = "own_burns"  # that count
 FUEL = "fuel"  # by which the record's own words for its wood are meant
 
 
@@ -37,6 +38,7 @@ class Decisions:
             if name in record[section]:
                 chosen = name in CHOSEN.get(section, ())
                 values[name] = record[section][name] if chosen else plain(record.quantity(f"{section}.{name}"))
+        values[OWN_BURNS] = tuple(one for one in record.burns if not one.went_wrong)
         if "clay" not in record.stone.given:
             values.pop("clay", None)
         own = {name for name, section in SECTIONS.items() if record.is_own(f"{section}.{name}")}
@@ -92,6 +94,8 @@ class Decisions:
     def _written(self, name: str):
         """Return a decision as a Quantity in the unit a person knows it by, or the share, word or None that it is."""
         value = self.get(name)
+        if isinstance(value, tuple):
+            return f"{len(value)}" if value else None
         unit = "" if value is None or isinstance(value, str) else glossary.entry(name).unit
         return quantity(value, str(quantity(1.0, unit).to_base_units().units)).to(unit) if unit else value
 

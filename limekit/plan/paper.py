@@ -55,7 +55,7 @@ def turn_by_turn(plan: Worked) -> Chapter:
     people, turns = plan.people, plan.schedule.turns
     names = ("you", *(f"helper {number}" for number in range(1, people.people)))
     try:
-        shared = watches.plain(LIT, plan.firing.firing_time, names, people.watch_time).turns
+        shared = watches.plain(LIT, plan.schedule.firing_time, names, people.watch_time).turns
         who = [" and ".join(turn.people) for turn in shared]
     except InputError:
         who = ["more people are wanted"] * len(turns)

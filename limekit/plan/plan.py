@@ -223,7 +223,12 @@ class Plan(Shown):
     @property
     def remarks(self) -> tuple[str, ...]:
         """What a person should know of their record: two answers to one question, a fuel or a key not known."""
-        return (*self.plain.decided.remarks, *self.record.remarks, *filter(None, [self.record.fuel_remark]))
+        wrong = (
+            f"The burn of {burn.date} went wrong ({burn.went_wrong}); it is kept, and counts for no forecast."
+            for burn in self.record.burns
+            if burn.went_wrong
+        )
+        return (*self.plain.decided.remarks, *wrong, *self.record.remarks, *filter(None, [self.record.fuel_remark]))
 
     def against(self, other: Plan) -> Difference:
         """Return what another plan decides otherwise, and what becomes of every figure.

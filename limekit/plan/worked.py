@@ -18,17 +18,20 @@ from limekit.kiln.design import BurningTime, KilnDesign, design_kiln
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.keeping import Fire
 from limekit.kiln.kiln import Kiln
+from limekit.kiln.learning import Learnt, learn
 from limekit.kiln.lighting import BESIDE
 from limekit.kiln.schedule import StokingSchedule, stoking_schedule
 from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
 from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.limestone import MADE_OF, Stone
-from limekit.plan.decisions import FUEL, INSIDE, Decisions
+from limekit.plan.decisions import FUEL, INSIDE, OWN_BURNS, Decisions
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty, mortar_of, people_for
 from limekit.records.kiln_keys import CARBONATES
+from limekit.records.own_burns import OwnBurn
 from limekit.records.slaking_log import SlakingLog
 from limekit.records.workshop import Calendar, KilnKind, StepName, kiln_kind, plan_back
 from limekit.stone.assessment import Assessment, assess_trial
+from limekit.stone.posterior import NINETY
 from limekit.stone.trial import Trial
 
 OF_STONE = (*MADE_OF, "clay", "density", "reaction_coefficient", "lime_conductivity")
@@ -39,18 +42,20 @@ OF_KILN = (
     *("largest_stone", "smallest_stone", "chimney_height", "altitude", "laid", "wall_kind", "cover"),
 )
 OF_FIRING = (*OF_KILN, *OF_FIRE, *OF_STONE, "gas_temperature", "co2_fraction")
+OF_FORECAST = (*OF_FIRING, OWN_BURNS)
 RESTS_ON = {  # part by part
     "assessment": CARBONATES,
     "verdict": (*CARBONATES, "clay"),
     "fuel": OF_FUEL,
     "fire": OF_FIRE,
     "stone": (*OF_KILN, *OF_STONE, "conversion"),
-    **dict.fromkeys(("design", "kiln", "firing", "forecast", "schedule", "cooling", "ledger"), OF_FIRING),
+    **dict.fromkeys(("design", "kiln", "firing", "cooling", "ledger"), OF_FIRING),
+    **dict.fromkeys(("forecast", "schedule"), OF_FORECAST),
     "reactivity": (),
     "lime": (*OF_FIRING, "available_lime"),
     **dict.fromkeys(("putty", "mortar"), OF_FIRING),
-    "people": (*OF_FIRING, "helpers"),
-    "calendar": (*OF_FIRING, "wanted_on"),
+    "people": (*OF_FORECAST, "helpers"),
+    "calendar": (*OF_FORECAST, "wanted_on"),
 }
 OF_SIZES = frozenset(("charge_fines", "arrangement"))  # how sizes are mixed and lie; the kiln's designer does not ask
 BESIDE_RECORD = OF_SIZES | {"damper", "hours", "layers", "flame_share", "heat_up_time"}  # that sliders move
@@ -70,6 +75,8 @@ class Worked:
     def but(self, **changed) -> Worked:
         """Return another plan with some decisions changed; parts that rest on none of them are not worked out again."""
         made = Worked(self.decided.but(**changed), self.trial, self.log)
+        if self.decided.get(OWN_BURNS):
+            made.__dict__["own_firings"] = self.own_firings
         for part, keys in RESTS_ON.items():
             if part in self.__dict__ and not _touched(part, keys, changed.keys()):
                 made.__dict__[part] = self.__dict__[part]
@@ -196,13 +203,42 @@ class Worked:
     def forecast(self) -> Forecast:
         """Hours, fuel and quicklime with their ranges."""
         firing, design = self.firing, self.design
-        basis = (*design.basis, *firing.basis)
-        return Forecast(firing.hours, firing.fuel, design.quicklime, firing.verdict, tuple(dict.fromkeys(basis)))
+        basis = tuple(dict.fromkeys((*design.basis, *firing.basis)))
+        hours = firing.hours and _spread(firing.finish, self.learnt_hours)
+        return Forecast(hours, _spread(firing.fuel_used, self.learnt_fuel), design.quicklime, firing.verdict, basis)
+
+    @property
+    def learnt_hours(self) -> Learnt:
+        """By what factor this kiln's own burns took longer than the model has it, and how they spread."""
+        is_fed = self.fire.stoking_rate is not None or self.fire.stoking is not None
+        between = fact(f"hours{'_where_feeding_is_known' * is_fed}_between_kilns")
+        return learn(self._over_model("firing_time", "finish"), between, min(between, fact("hours_between_burns")))
+
+    @property
+    def learnt_fuel(self) -> Learnt:
+        """The same of fuel."""
+        ratios = self._over_model("fuel_mass", "fuel_used")
+        return learn(ratios, fact("fuel_between_kilns"), fact("fuel_between_burns"))
+
+    def _over_model(self, told: str, figure: str) -> list[float]:
+        """Return what each own burn took over what the model says of it."""
+        pairs = ((getattr(burn, told), getattr(firing, figure)) for burn, firing in self.own_firings)
+        return [took / said for took, said in pairs if took and said]
+
+    @cached_property
+    def own_firings(self) -> tuple[tuple[OwnBurn, Firing], ...]:
+        """The kiln's own burns that count, each beside the model's firing of its stone with its air."""
+        burns = self.decided.get(OWN_BURNS, ())
+        asked = ({name: getattr(burn, name) for name in ("stone", "excess_air")} for burn in burns)
+        told = ({name: value for name, value in one.items() if value is not None} for one in asked)
+        plans = (Worked(self.decided.but(**one), self.trial, self.log) for one in told)
+        return tuple((burn, plan.firing) for burn, plan in zip(burns, plans, strict=True))
 
     @cached_property
     def schedule(self) -> StokingSchedule:
         """The firing turn by turn."""
-        return stoking_schedule.plain(self.firing, self.people.watch_time)
+        longer, more = self.learnt_hours.factor, self.learnt_fuel.factor
+        return stoking_schedule.plain(self.firing, self.people.watch_time / longer).stretched(longer, more)
 
     @cached_property
     def cooling(self) -> Cooling:
@@ -240,12 +276,13 @@ class Worked:
     @cached_property
     def people(self) -> People:
         """Who keeps the fire."""
-        return people_for(self.firing.firing_time, round(self.decided.get("helpers")))
+        longer = self.learnt_hours.factor
+        return people_for(longer * self.firing.firing_time, round(self.decided.get("helpers")))
 
     @property
     def own_steps(self) -> dict[StepName, Span]:
         """What those steps of the calendar take that hang on the kiln itself."""
-        hours, cooled = self.firing.hours, self.cooling.cooling_time
+        hours, cooled = self.forecast.hours, self.cooling.cooling_time
         known = {} if hours is None else {"burn": hours}
         if cooled is not None:
             usual = fact("cooling_time", self.kind.replace(" ", "_"))
@@ -261,6 +298,11 @@ class Worked:
     def calendar(self) -> Calendar:
         """The way to the day the putty is wanted, with this kiln's own hours."""
         return plan_back(self.decided.get("wanted_on"), kiln=self.kind, known=self.own_steps)
+
+
+def _spread(figure: float, learnt: Learnt) -> Span:
+    middle, factor = figure * learnt.factor, learnt.spread**NINETY
+    return Span(middle, middle / factor, middle * factor)
 
 
 def _touched(part: str, keys: tuple[str, ...], changed: Set[str]) -> bool:

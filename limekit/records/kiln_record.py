@@ -32,6 +32,8 @@ from limekit.records.kiln_keys import (
     unit_of_key,
     with_room,
 )
+from limekit.records.own_burns import BURNS, OwnBurn, faults_of_burns, read_burn
+from limekit.records.own_burns import WORDS as WORDS_OF_BURNS
 from limekit.units import from_si
 
 EXAMPLE = "my_kiln_example.toml"
@@ -78,7 +80,9 @@ class Record:
         self._own, self._document = _parse(str(path), HEADER.encode() if raw is None else raw)
         _rename_former(self._own, self._document)
         self.former_results = dict(_take_results(self._own, self._document))
-        faults, self.unknown = faults_and_unknown(self._own)
+        of_burns = faults_of_burns(self._own.get(BURNS, []))
+        faults, self.unknown = faults_and_unknown({name: said for name, said in self._own.items() if name != BURNS})
+        faults += of_burns
         if faults:
             raise RecordError(str(path), faults)
         self._example = tomllib.loads(example_path(EXAMPLE).read_text(encoding="utf-8"))
@@ -185,6 +189,38 @@ class Record:
         if self._named_fuel:
             return ""
         return f'The kit has no analysis of "{self["fuel"]["name"]}" and counts it as {fuels()[NEAREST_FUEL].label}.'
+
+    @property
+    def burns(self) -> tuple[OwnBurn, ...]:
+        """The kiln's own burns, in the order they were written down."""
+        return tuple(map(read_burn, self._own.get(BURNS, [])))
+
+    def keep_burn(self, **told) -> Record:
+        """Put a burn of the kiln into the record, after those that are there; `save` then writes it to the file.
+
+        Parameters
+        ----------
+        **told
+            As `limekit.records.own_burns.OwnBurn` has them, given as a person writes them:
+            ``date="2028-05-06", firing_time="27 h", fuel_mass="680 kg"``.
+
+        Returns
+        -------
+        Record
+            This one.
+
+        Raises
+        ------
+        InputError
+            If a name or a value is refused; then nothing is changed.
+        """
+        written = {name: value if isinstance(value, str) else _as_written(name, value) for name, value in told.items()}
+        read_burn(written)
+        self._own.setdefault(BURNS, []).append(written)
+        if BURNS not in self._document:
+            self._document[BURNS] = tomlkit.aot()
+        self._document[BURNS].append(tomlkit.item(written))
+        return self
 
     def keep(self, section: str, **values) -> Record:
         """Put answers into the record; `save` then writes them to the file.
@@ -336,6 +372,13 @@ class Record:
                 lines.append(f"  {label}: {value} ({whose})")
         lines += self.remarks
         return "\n".join(lines)
+
+
+def _as_written(name: str, value) -> str | float:
+    unit = "" if name in WORDS_OF_BURNS else glossary.entry(name).unit
+    if not hasattr(value, "to"):
+        return value if unit == "" and isinstance(value, int | float) else str(value)
+    return f"{value.to(unit).magnitude:.{DIGITS}g} {unit}"
 
 
 def _rename_former(own: dict, document: tomlkit.TOMLDocument) -> None:
