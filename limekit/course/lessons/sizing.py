@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from limekit.course.cards import Said
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
@@ -156,6 +155,7 @@ class Sure:
 
     firing: Firing
     ranged: FiringRange
+    is_tried: bool
 
     def wood(self, time: float) -> float:
         """Return the fuel fed by a time, kg, the last pace going on after the end."""
@@ -163,26 +163,17 @@ class Sure:
         return float(history.fed_by(min(time, end)) + history.fuel_rate[-1] * max(time - end, 0.0))
 
 
-def sure_explorer(plan: Plan) -> Explorer | Said:
+def sure_explorer(plan: Plan) -> Explorer:
     """Slide how sure you want to be; see the hours to be ready for, by what the trial leaves open.
 
     Parameters
     ----------
     plan : Plan
-        Its kiln is fired once for every stone the trial leaves possible.
-
-    Returns
-    -------
-    Explorer or Said
-        Where nobody has tried the stone, that is said.
+        Its kiln is fired once for every stone the trial leaves possible; before a trial, for published ones.
     """
-    assessment, firing = plan.plain.assessment, plan.plain.firing
-    if assessment is None:
-        return Said(
-            "Nobody has burnt a trial of this stone yet: how far its hours spread, no one knows. Burn one first."
-        )
+    firing, heard = plan.plain.firing, plan.plain.heard
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:
-        known = Sure(firing, fire_range.plain(firing, assessment, MEMBERS, tell))
+        known = Sure(firing, fire_range.plain(firing, heard, MEMBERS, tell), plan.plain.assessment is not None)
     spread = float(fact("draught_spread"))
     return Explorer(
         [Slider("done_share", start=0.9, low=0.5, high=0.95, step=0.05, label="how sure you want to be", looks=True)],
@@ -194,11 +185,12 @@ def sure_explorer(plan: Plan) -> Explorer | Said:
 
 def _sure_words(sure: Sure, done_share: float) -> str:
     ranged, spread = sure.ranged, fact("draught_spread")
+    stone = "the stone goes" if sure.is_tried else "published stones tell, for yours has had no trial"
     hours, middle = ranged.finish_by(done_share), ranged.finish_by(0.5)
     if not np.isfinite(hours):
         return f"To be {100 * done_share:.0f} % sure is not to be had. {ranged.verdict}"
     return (
-        f"To be {100 * done_share:.0f} % sure of the charge, as far as the stone goes, be ready for {hours / HOUR:.0f} "
+        f"To be {100 * done_share:.0f} % sure of the charge, as far as {stone}, be ready for {hours / HOUR:.0f} "
         f"hours and {shown(sure.wood(hours), 2)} kg of wood, against {middle / HOUR:.0f} hours in the middle; a "
         f"draught {100 * spread:.0f} % better or worse moves them all to between {hours / (1 + spread) / HOUR:.0f} and "
         f"{hours / (1 - spread) / HOUR:z.0f}."

@@ -2,334 +2,231 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from limekit.balance import mass_balance
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
-from limekit.course import project
 from limekit.course.checks import PERCENT, Exercise, Slip
 from limekit.course.ladder import ladder
-from limekit.course.recorded import design_of, verdict_of
-from limekit.edge import plain
 from limekit.errors import InputError
-from limekit.estimate import Estimate, tens
+from limekit.estimate import tens
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
-from limekit.grading import StoneVerdict
-from limekit.kiln.cooling import Cooling, cool_kiln
-from limekit.kiln.design import KilnDesign
 from limekit.kiln.ensemble import FiringRange, fire_range
-from limekit.kiln.firing import Firing
-from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
-from limekit.lime.reactivity import Reactivity, read_reactivity
-from limekit.pictures.pages import Page, Table
+from limekit.pictures.pages import Table
 from limekit.pictures.progress import progress
-from limekit.pictures.sheets import Chapter, design_sheet
-from limekit.records.kiln_record import Record
-from limekit.records.roster import people_to_watch
-from limekit.records.slaking_log import SlakingLog
+from limekit.plan.figures import figures
+from limekit.plan.plan import Plan
+from limekit.plan.worked import Worked
 from limekit.stone.assessment import Assessment
 from limekit.stone.overburn import overburn_class
 from limekit.stone.signs import unburnt_allowed
-from limekit.units import HOUR, LITRES, MM, ZERO_CELSIUS
+from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 BREAKS = (
     "What is changed",
     "Hours",
-    "Fuel [kg]",
+    "Fuel",
     "Rawest stones burnt [%]",
     "May be dead-burnt [%]",
     "What held it back",
 )
 MEMBERS, WET = 15, 0.45
 HEADINGS = ("Decision", "Answer", "How far it may be out, and what to do", "Lesson")
+CARBON = (("process", "stone"), ("fossil", "fossil"), ("biogenic", "wood"), ("re_uptake", "taken back"))
 
 
-@dataclass(frozen=True)
-class Whole:
-    """All that a record, a trial and a slaking log come to, in plain SI floats."""
-
-    verdict: StoneVerdict
-    assessment: Assessment
-    reactivity: Reactivity
-    largest: Estimate
-    design: KilnDesign
-    firing: Firing
-    ranged: FiringRange
-    cooling: Cooling
-    carbon: CarbonLedger
+def words(plan: Plan) -> str:
+    """Say a whole plan in one sentence."""
+    told, raw = plan.figures, 100 * (1 - plan.plain.firing.conversion)
+    return (
+        f"{told['stone'].words} of stone in a kiln {told['kiln_diameter'].words} across, fired for "
+        f"{told['hours']} with {told['fuel'].words} of fuel ({told['fuel'].ends}), gives {told['quicklime'].words} of "
+        f"quicklime and leaves {raw:z.0f} % of the carbonate raw."
+    )
 
 
-def whole(record: Record, assessment: Assessment, log: SlakingLog) -> Whole:
-    """Draw the kiln of a record up, fire it in the model, and follow its lime.
-
-    Parameters
-    ----------
-    record : Record
-    assessment : Assessment
-        Of the trial, from `limekit.assess_trial`.
-    log : SlakingLog
-        Of a sample of lime in the standard's test, from `limekit.read_slaking_log`.
-
-    Returns
-    -------
-    Whole
-    """
-    assessment, log = plain(assessment), plain(log)
-    design = design_of(record, assessment)
-    firing = design.firing
+def table(plan: Plan) -> Table:
+    """Set the fifteen decisions out as a table, the kiln fired with every stone that a trial leaves open."""
+    worked = plan.plain
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:
-        ranged = fire_range.plain(firing, assessment, MEMBERS, tell)
-    burnt = fuel_carbon.plain(design.fuel, firing.fuel_used, design.demand.lower_heating_value)
-    return Whole(
-        verdict_of(record),
-        assessment,
-        read_reactivity.plain(log.log_times, log.log_temperatures),
-        Assessment.largest_stone.plain(assessment, design.burning_time.middle, design.gas_temperature),
-        design,
-        firing,
-        ranged,
-        cool_kiln.plain(firing),
-        carbon_ledger.plain(design.balance, (burnt,)),
-    )
-
-
-def decisions(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
-    """Return the fifteen decisions in words: what, the answer, its range and what to do, the lesson."""
-    design, firing, fire = whole.design, whole.firing, whole.assessment.gas_temperature
-    through = sum(one.by_core is not None and one.by_core.conversion >= 1.0 for one in whole.assessment.comparisons)
-    hours, ranged, others = firing.firing_time / HOUR, whole.ranged, firing.hours
-    finish = (
-        f"{others.low / HOUR:.0f} to {others.high / HOUR:.0f} h by the kilns of others; {ranged.finish.low / HOUR:.0f} "
-        f"to {ranged.finish.high / HOUR:.0f} h by what the trial leaves open of the stone"
-        if ranged.finish and others
-        else ranged.verdict
-    )
-    fuel, wood = fuels()[design.fuel].label, design.fuel_mass
-    slowest = next((limit for limit in firing.limits if limit.name == "draught"), None)
-    hardest = max(firing.places, key=lambda place: place.overburn)
-    keeping = design.keeping
-    litres, low, high = (f"{LITRES * getattr(design.putty_volume, end):.0f}" for end in ("middle", "low", "high"))
-    putty = (f" for {litres} L of putty", f"putty {low} to {high} L") if keeping.as_putty else ("", keeping.words)
-    carbon = ", ".join(
-        f"{word} {whole.carbon.lines[name]:.0f} kg"
-        for name, word in (
-            ("process", "stone"),
-            ("fossil", "fossil"),
-            ("biogenic", "wood"),
-            ("re_uptake", "taken back"),
-        )
-    )
+        ranged = fire_range.plain(worked.firing, worked.heard, MEMBERS, tell)
     at = {slug: str(one.number) for slug, one in ladder().items()}
+    asked = (*_of_the_stone(worked), *_of_the_kiln(worked), *_of_the_fire(worked, ranged), *_of_the_lime(worked))
+    return Table(HEADINGS, [(*said, " to ".join(at[slug] for slug in slugs.split())) for *said, slugs in asked])
+
+
+def _of_the_stone(plan: Worked) -> tuple[tuple[str, ...], ...]:
+    hardest = max(plan.firing.places, key=lambda place: place.overburn)
+    trial, lively = ("none was burnt", "burn one; until then published stones speak"), plan.reactivity
+    if plan.assessment is not None:
+        pieces, fire = plan.assessment.comparisons, plan.assessment.gas_temperature
+        through = sum(one.by_core is not None and one.by_core.conversion >= 1.0 for one in pieces)
+        low, middle, high = (tens(level - ZERO_CELSIUS) for level in (fire.low, fire.median, fire.high))
+        trial = (
+            f"{through} of {len(pieces)} pieces right through",
+            f"the fire stood at {middle} °C, {low} to {high}",
+        )
     return (
         (
             "1 Use this stone?",
-            whole.verdict.lime_class,
+            plan.verdict.lime_class,
             "an indication by its carbonates; burn some first",
-            at["know_your_stone"],
+            "know_your_stone",
         ),
-        ("2 Which lime is it?", str(whole.verdict), keeping.words, at["know_your_stone"]),
+        ("2 Which lime is it?", str(plan.verdict), plan.verdict.keeping.words, "know_your_stone"),
+        ("3 Was the trial fully burnt?", *trial, "your_trial_burn"),
         (
-            "3 Was the trial fully burnt?",
-            f"{through} of {len(whole.assessment.comparisons)} pieces right through",
-            f"the fire stood at {tens(fire.median - ZERO_CELSIUS)} °C, {tens(fire.low - ZERO_CELSIUS)} to "
-            f"{tens(fire.high - ZERO_CELSIUS)}",
-            at["your_trial_burn"],
+            "4 Is the lime lively?",
+            lively.en_class if lively else "none was slaked",
+            lively.words if lively else "slake a sample of it in the standard's test",
+            "slake",
         ),
-        ("4 Is the lime lively?", whole.reactivity.en_class, whole.reactivity.words, at["slake"]),
         (
             "5 Under- or over-burnt?",
             f"{overburn_class.plain(hardest.overburn)} at the most, where the {MM * hardest.size:.0f} mm stones of the "
             f"{hardest.part} third lie",
             "only the order is claimed; break and slake pieces from every place",
-            at["the_firing"],
+            "the_firing",
         ),
+    )
+
+
+def _of_the_kiln(plan: Worked) -> tuple[tuple[str, ...], ...]:
+    told, design, keeping = figures(plan), plan.design, plan.putty.keeping
+    largest = Assessment.largest_stone.plain(plan.heard, design.burning_time.middle, design.gas_temperature)
+    wide, stone = design.kiln_diameter, told["stone"].words
+    return (
         (
             "6 How much stone?",
-            f"{design.stone.middle:.0f} kg{putty[0]}",
-            putty[1],
-            at["first_kiln"],
+            f"{stone} for {told['putty_volume'].words} of putty" if keeping.as_putty else stone,
+            f"putty {told['putty_volume'].ends}" if keeping.as_putty else keeping.words,
+            "first_kiln",
         ),
         (
             "7 Flare or shaft?",
-            design.size.kind,
+            plan.kiln.kind,
             "a shaft pays where lime is wanted every day; for a batch, a flare kiln",
-            at["sizing"],
+            "sizing",
         ),
         (
             "8 What size?",
-            f"{design.kiln_diameter.middle:.2f} m across, {design.kiln_height.middle:.2f} m high inside",
-            f"{design.kiln_diameter.low:.2f} to {design.kiln_diameter.high:.2f} m across by the rules",
-            at["sizing"],
+            f"{told['kiln_diameter'].words} across, {told['kiln_height'].words} high inside",
+            f"{wide.low:.2f} to {wide.high:.2f} m across by the rules",
+            "sizing",
         ),
         (
             "9 The largest stone?",
-            f"{MM * design.size.largest_stone:.0f} mm",
-            f"in {design.burning_time.middle / HOUR:.0f} h of full heat a stone of {MM * whole.largest.low:.0f} to "
-            f"{MM * whole.largest.high:.0f} mm burns through",
-            at["how_hot_how_long"],
+            told["largest_stone"].words,
+            f"in {design.burning_time.middle / HOUR:.0f} h of full heat a stone of {MM * largest.low:.0f} to "
+            f"{MM * largest.high:.0f} mm burns through",
+            "how_hot_how_long",
         ),
+    )
+
+
+def _of_the_fire(plan: Worked, ranged: FiringRange) -> tuple[tuple[str, ...], ...]:
+    told, size, firing = figures(plan), plan.kiln, plan.firing
+    finish = ranged.verdict
+    if ranged.finish and firing.finish:
+        by = "by what the trial leaves open of the stone" if plan.assessment else "by published stones, with no trial"
+        finish = (
+            f"{told['hours'].ends} by the kilns of others; {ranged.finish.low / HOUR:.0f} to "
+            f"{ranged.finish.high / HOUR:.0f} h {by}"
+        )
+    slowest = next((limit for limit in firing.limits if limit.name == "draught"), None)
+    sinking = plan.design.sinking
+    return (
         (
             "10 Which fuel, how much?",
-            f"{firing.fuel_used:.0f} kg of {fuel}",
-            f"{wood.low:.0f} to {wood.high:.0f} kg by the kilns of others; stack the upper figure",
-            at["fuel_and_air"],
+            f"{told['fuel'].words} of {fuels()[plan.fuel.kind].label}",
+            f"{told['fuel'].ends} by the kilns of others; stack the upper figure",
+            "fuel_and_air",
         ),
         (
             "11 How many hours, how many turns?",
-            f"{hours:.0f} h, {-(-firing.firing_time // fact('watch_time')):.0f} turns at the fire for "
-            f"{people_to_watch.plain(firing.firing_time)} people at the least, two at a time",
+            plan.people.words if firing.finish else firing.verdict,
             finish,
-            at["the_firing"],
+            "the_firing",
         ),
         (
             "12 Openings and draught?",
-            f"{design.size.mouths} mouth of {MM * design.size.mouth_width:.0f} by "
-            f"{MM * design.size.mouth_height:.0f} mm, {design.size.draw_eyes} eyes of "
-            f"{MM * design.size.draw_eye_size:.0f} mm",
-            str(slowest) if slowest else design.draught.verdict,
-            at["draught"],
+            f"{size.mouths} mouth of {MM * size.mouth_width:.0f} by {MM * size.mouth_height:.0f} mm, "
+            f"{size.draw_eyes} eyes of {MM * size.draw_eye_size:.0f} mm, {told['chimney_height'].words} of chimney",
+            str(slowest) if slowest else plan.design.draught.verdict,
+            "draught",
         ),
         (
             "13 Stop, or keep firing?",
-            f"stop when the charge has sunk {MM * design.sinking.low:.0f} to {MM * design.sinking.high:.0f} mm "
+            f"stop when the charge has sunk {MM * sinking.low:.0f} to {MM * sinking.high:.0f} mm "
             "and a drawn piece slakes through",
             "flame, settlement and test piece together, never one alone",
-            at["burn_day"],
+            "burn_day",
         ),
+    )
+
+
+def _of_the_lime(plan: Worked) -> tuple[tuple[str, ...], ...]:
+    told, keeping, lines = figures(plan), plan.putty.keeping, plan.ledger.lines
+    carbon = ", ".join(f"{word} {lines[name]:.0f} kg" for name, word in CARBON)
+    cooled = plan.cooling.cooling_time is not None
+    return (
         (
             "14 Accept the batch?",
             f"if no more than {100 * unburnt_allowed():.0f} % of its carbonate is left raw; the model leaves "
-            f"{100 * (1 - firing.conversion):z.0f} %",
+            f"{100 * (1 - plan.firing.conversion):z.0f} %",
             "sort by hand, weigh the heaps; burn cores again",
-            at["draw_and_sort"],
+            "draw_and_sort",
         ),
         (
             "15 Slake, store, date, use, cost, carbon?",
-            f"{firing.quicklime:.0f} kg of quicklime to slake; carbon dioxide: {carbon}",
+            f"{told['quicklime'].words} of quicklime to slake; carbon dioxide: {carbon}",
             "draw cold"
-            + (f" after {whole.cooling.cooling_time / HOUR:.0f} h closed" if whole.cooling.cooling_time else "")
+            + (f" after {told['cooling_time'].words} closed" if cooled else "")
             + ("; lime to water, never water to lime" if keeping.as_putty else f"; {keeping.way}, and no putty"),
-            f"{at['slake']} to {at['money_and_carbon']}",
+            "slake money_and_carbon",
         ),
     )
 
 
-def rule_and_fire(whole: Whole) -> tuple[tuple[str, str, str, str], ...]:
-    """Return the plan's figures beside those of rules of thumb: what, to plan by, by rule, if they differ."""
-    design, firing, cooled = whole.design, whole.firing, whole.cooling.cooling_time
-    hours, cooling, fuel = design.rule_time, design.cooling_time, design.demand.fuel_mass
-    return (
-        (
-            "hours of firing",
-            f"{firing.firing_time / HOUR:.0f} h",
-            f"{hours.middle / HOUR:.0f} h, {hours.low / HOUR:.0f} to {hours.high / HOUR:.0f}",
-            "the rule asks only how long the largest stone lies in hot gas, not who feeds the fire",
-        ),
-        (
-            "fuel",
-            f"{firing.fuel_used:.0f} kg",
-            f"{fuel.middle:.0f} kg, {fuel.low:.0f} to {fuel.high:.0f}",
-            "stack the upper figure of the plan's range",
-        ),
-        (
-            "cooling, closed",
-            f"{cooled / HOUR:.0f} h to {whole.cooling.draw_temperature - ZERO_CELSIUS:.0f} °C"
-            if cooled
-            else "a month and more",
-            f"{cooling.middle / HOUR:.0f} h, {cooling.low / HOUR:.0f} to {cooling.high / HOUR:.0f}",
-            "the longer, and a thermometer in the charge; never the clock alone",
-        ),
-    )
-
-
-def table(whole: Whole) -> Table:
-    """Set the decisions out as a table."""
-    return Table(HEADINGS, decisions(whole))
-
-
-def breaks(record: Record, assessment: Assessment) -> Table:
-    """Change one thing at a time in a record, fire the kiln again, and set out what becomes of it.
+def breaks(plan: Plan) -> Table:
+    """Change one thing at a time in a plan, fire the kiln again, and set out what becomes of it.
 
     Parameters
     ----------
-    record : Record
-    assessment : Assessment
+    plan : Plan
 
     Returns
     -------
     Table
         With what cannot be built at all refused in its own words.
     """
-    assessment = plain(assessment)
-    largest, smallest = (plain(record.quantity(f"kiln.{one}_stone")) for one in ("largest", "smallest"))
-    cases = (
-        ("as the record has it", {}),
-        ("stone twice as large", {"largest_stone": 2 * largest, "smallest_stone": 2 * smallest}),
-        ("stone half as large", {"largest_stone": largest / 2, "smallest_stone": smallest / 2}),
-        (f"wood of {100 * WET:.0f} % water", {"fuel_moisture": WET}),
-        ("no chimney", {"chimney_height": 0.0}),
-    )
+    worked, largest = plan.plain, plan.plain.kiln.largest_stone
+    cases = {
+        "as the record has it": {},
+        "stone twice as large": {"largest_stone": 2 * largest},
+        "stone half as large": {"largest_stone": largest / 2},
+        f"wood of {100 * WET:.0f} % water": {"fuel_moisture": WET},
+        "no chimney": {"chimney_height": 0.0},
+    }
     rows = []
     with progress("Firing the kiln once for each change") as tell:
-        for number, (name, changed) in enumerate(cases, start=1):
+        for number, (name, changed) in enumerate(cases.items(), start=1):
             try:
-                rows.append((name, *_came_to(design_of(record, assessment, **changed).firing)))
+                rows.append((name, *_came_to(worked.but(**changed) if changed else worked)))
             except InputError as fault:
                 rows.append((name, "–", "–", "–", "–", f"{fault.asked}: {fault.got}; wanted {fault.wanted}"))
             tell(number / len(cases))
     return Table(BREAKS, rows)
 
 
-def _came_to(firing: Firing) -> tuple[str, ...]:
-    hours, worst = f"{firing.firing_time / HOUR:.0f}", min(place.conversion for place in firing.places)
+def _came_to(plan: Worked) -> tuple[str, ...]:
+    told, firing = figures(plan, "hours", "fuel"), plan.firing
     return (
-        hours if firing.finish else f"never; let out after {hours}",
-        f"{firing.fuel_used:.0f}",
-        f"{100 * worst:.0f}",
+        told["hours"].words if firing.finish else f"never; let out after {firing.firing_time / HOUR:.0f} h",
+        told["fuel"].words,
+        f"{100 * firing.rawest.conversion:.0f}",
         f"{100 * firing.overburnt_share:.0f}",
         next((limit.hit for limit in firing.limits if limit.name != "heat"), "–"),
     )
-
-
-def words(whole: Whole) -> str:
-    """Say the whole design in one sentence."""
-    firing, design = whole.firing, whole.design
-    return (
-        f"{design.stone.middle:.0f} kg of stone in a kiln {design.kiln_diameter.middle:.2f} m across, fired for "
-        f"{firing.firing_time / HOUR:.0f} hours with {firing.fuel_used:.0f} kg of fuel, gives "
-        f"{firing.quicklime:.0f} kg of quicklime and leaves {100 * (1 - firing.conversion):z.0f} % of "
-        "the carbonate raw."
-    )
-
-
-def sheet(whole: Whole, own: project.Checklist) -> Page:
-    """Set the whole design out on one page to print, with what of it is the learner's own."""
-    budget = whole.firing.heat_budget
-    heats = {name: value for name, value in vars(budget).items() if isinstance(value, float)}
-    total = sum(heats.values())
-    limits = tuple((limit.name, limit.hit, limit.lift) for limit in whole.firing.limits)
-    chapters = (
-        Chapter("The fifteen decisions", HEADINGS, decisions(whole)),
-        Chapter(
-            "Held against rules of thumb",
-            ("What", "To plan by", "By rule of thumb", "If they differ"),
-            rule_and_fire(whole),
-        ),
-        Chapter(
-            "Where the fuel's heat went, as fired in the model",
-            ("To", "Heat", "Share"),
-            tuple(
-                (name.replace("_", " "), f"{heat / 1e6:.0f} MJ", f"{100 * heat / total:.0f} %")
-                for name, heat in heats.items()
-            ),
-        ),
-        Chapter(f"Whose figures these are: {own.words}", project.HEADINGS, tuple(step.cells for step in own.steps)),
-        Chapter(
-            "What held the firing back, and what would lift it", ("Limit", "What was hit", "What lifts it"), limits
-        ),
-    )
-    return Page(design_sheet(whole.design, chapters), f"The whole design: {words(whole)}")
 
 
 stone_to_lime = Exercise(
