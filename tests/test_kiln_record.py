@@ -1,3 +1,4 @@
+import datetime
 import os
 import re
 import tomllib
@@ -11,7 +12,7 @@ from limekit import glossary
 from limekit.errors import InputError, RecordError
 from limekit.records import files, kiln_record
 from limekit.records.examples import example_path
-from limekit.records.kiln_keys import QUANTITIES, WORDS, known_keys, unit_of_key
+from limekit.records.kiln_keys import EITHER, QUANTITIES, RESULTS, WHOLE, WORDS, known_keys, unit_of_key
 from limekit.records.kiln_record import Record
 from limekit.units import from_si, quantity
 
@@ -57,7 +58,7 @@ def test_every_key_is_in_the_glossary_and_in_the_example_which_says_it_is_invent
     assert set(QUANTITIES) == set(WORDS) == set(example)
     for section, names in QUANTITIES.items():
         assert set(names) <= set(glossary.entries())
-        assert set(names) <= set(example[section])
+        assert set(example[section]) <= set(known_keys(section)) - set(RESULTS.get(section, ()))
 
 
 def test_without_a_file_the_invented_example_stands_in_and_says_so():
@@ -67,6 +68,10 @@ def test_without_a_file_the_invented_example_stands_in_and_says_so():
     assert "(yours)" not in str(record)
     for section, names in QUANTITIES.items():
         for name in names:
+            if name not in record[section]:
+                with pytest.raises(InputError, match="not decided yet"):
+                    record.quantity(f"{section}.{name}")
+                continue
             low, high = (
                 quantity(end, glossary.entry(name).unit)
                 for end in (glossary.entry(name).low, glossary.entry(name).high)
@@ -135,7 +140,8 @@ def test_what_is_kept_is_read_back_from_any_unit(tmp_path, data):
     section = data.draw(st.sampled_from(list(QUANTITIES)))
     name = data.draw(st.sampled_from(QUANTITIES[section]))
     entry, unit = glossary.entry(name), unit_of_key(name)
-    value = data.draw(st.floats(entry.low, entry.high))
+    whole = st.integers(int(entry.low), int(entry.high)) if name in WHOLE else st.floats(entry.low, entry.high)
+    value = data.draw(whole)
     kept = from_si(value, unit, entry.unit)
     if unit.kind == "amount" and entry.unit:
         kept = data.draw(st.sampled_from([kept, kept.to_base_units(), f"{value!r} {entry.unit}"]))
@@ -271,7 +277,9 @@ def test_a_folder_or_a_huge_file_is_refused(tmp_path):
                 st.sampled_from(
                     ["", *[f"[{section}]\n" for section in QUANTITIES], "[x]\n", "[[kiln]]\n", "[kiln.x]\n"]
                 ),
-                st.sampled_from([*known_keys("kiln"), "calcium_carbonate", "largest_ston", "q"]),
+                st.sampled_from(
+                    [*known_keys("kiln"), *RESULTS["kiln"], "calcium_carbonate", "largest_ston", "helpers"]
+                ),
                 st.sampled_from(
                     [
                         '"80 mm"',
@@ -308,7 +316,10 @@ def test_any_bytes_are_read_or_refused_and_never_changed(tmp_path, found):
         else:
             before, after = tomllib.loads(found.decode("utf-8-sig")), tomllib.loads(path.read_text())
             before.setdefault("lime", {})["putty_volume"] = "300 L"
-            assert kiln_record._same(after, before)
+            for section, name in [("kiln", "stone"), *((one, key) for one in RESULTS for key in RESULTS[one])]:
+                if isinstance(before.get(section), dict):
+                    before[section].pop(name, None)
+            assert kiln_record._same({"kiln": {}, **after}, {"kiln": {}, **before})
     for left in tmp_path.glob("any.toml.*"):
         left.unlink()
 
@@ -473,18 +484,14 @@ def test_the_home_folder_is_found(mine, monkeypatch):
 def test_an_older_record_s_names_are_read_and_written_back_by_today_s(tmp_path):
     path = tmp_path / "my_kiln.toml"
     path.write_text(
-        "[stone]\nmoisture = 0.03 # by the stove\ncalcium_carbonate = 0.9\n\n[kiln] # mine\nkiln_efficiency = 0.2\n"
+        "[stone]\nmoisture = 0.03 # by the stove\ncalcium_carbonate = 0.9\n\n[kiln] # mine\nchimney_height = '1 m'\n"
     )
     record = Record.load(path)
     assert record.quantity("stone.stone_moisture").magnitude == 0.03
-    assert record.quantity("kiln.efficiency").magnitude == 0.2
     assert record.is_own("stone.stone_moisture")
     assert record.unknown == ()
     record.keep("kiln", largest_stone="90 mm").save()
-    written = path.read_text()
-    assert "stone_moisture = 0.03 # by the stove" in written
-    assert "kiln_efficiency" not in written
-    assert Record.load(path).quantity("kiln.efficiency").magnitude == 0.2
+    assert "stone_moisture = 0.03 # by the stove" in path.read_text()
 
 
 def test_where_an_old_name_and_today_s_both_stand_today_s_counts_and_nothing_is_lost(tmp_path):
@@ -494,3 +501,130 @@ def test_where_an_old_name_and_today_s_both_stand_today_s_counts_and_nothing_is_
     assert record.quantity("stone.stone_moisture").magnitude == 0.04
     record.keep("kiln", largest_stone="90 mm").save()
     assert "\nmoisture = 0.03" in path.read_text()
+
+
+OLD = """\
+[kiln] # behind the barn
+kiln_efficiency = 0.2 # by lesson 10
+efficiency = 0.31
+largest_stone = "90 mm"
+
+[burn]
+burning_time = "9 h"
+
+[fuel]
+fuel_mass = "400 kg"
+
+[trial]
+gas_temperature = "980 degC"
+"""
+
+
+def test_results_of_an_older_record_are_read_told_and_left_out_at_the_next_save(mine):
+    mine.write_text(OLD)
+    record = Record.load(mine)
+    assert record.former_results == {
+        "kiln.efficiency": 0.31,
+        "kiln.kiln_efficiency": 0.2,
+        "burn.burning_time": "9 h",
+        "fuel.fuel_mass": "400 kg",
+        "trial.gas_temperature": "980 degC",
+    }
+    assert record.unknown == ()
+    assert not record.is_own("kiln.stone")
+    for key, value in record.former_results.items():
+        assert any(key in said and str(value) in said for said in record.remarks)
+        assert f"{key} = {value}" in str(record)
+    assert mine.read_text() == OLD, "reading changes nothing"
+    record.keep("kiln", chimney_height="1 m").save()
+    saved = mine.read_text()
+    assert tomllib.loads(saved)["kiln"] == {"largest_stone": "90 mm", "chimney_height": "1 m"}
+    assert saved.startswith("[kiln] # behind the barn")
+    assert not any(name in saved for name in ("efficiency", "burning_time", "fuel_mass"))
+    assert (mine.parent / "my_kiln.toml.1").read_text() == OLD
+    assert Record.load(mine).former_results == {}
+
+
+@pytest.mark.parametrize("section", list(RESULTS))
+def test_a_result_can_be_neither_kept_nor_asked_for(section):
+    for name in RESULTS[section]:
+        with pytest.raises(InputError, match="figure of the kiln record"):
+            Record.load().keep(section, **{name: "1 h"})
+
+
+VALUES = {
+    "putty_volume": "300 L",
+    "stone": "500 kg",
+    "fire_temperature": "1050 degC",
+    "excess_air": 0.5,
+    "height_to_diameter": 1.3,
+    "kiln_height": "1.2 m",
+    "kiln_diameter": "0.9 m",
+}
+HOMES = {name: section for section, names in QUANTITIES.items() for name in names}
+
+
+@pytest.mark.parametrize(("first", "then"), [*EITHER, *(pair[::-1] for pair in EITHER)])
+def test_of_two_answers_to_one_question_the_later_takes_the_place_of_the_earlier(mine, first, then):
+    Record.load(mine).keep(HOMES[first], **{first: VALUES[first]}).save()
+    record = Record.load(mine).keep(HOMES[then], **{then: VALUES[then]})
+    record.save()
+    for one in (record, Record.load(mine)):
+        assert one.is_own(f"{HOMES[then]}.{then}")
+        assert not one.is_own(f"{HOMES[first]}.{first}")
+    assert Record.load(mine)["garden"]["beans"] == [1, 2, 3]
+
+
+def test_a_person_s_own_section_is_not_searched_for_a_second_answer(mine):
+    mine.write_text("[garden]\nstone = 'the big one'\n\n[kiln]\nstone = '300 kg'\n")
+    Record.load(mine).keep("lime", putty_volume="300 L").save()
+    assert tomllib.loads(mine.read_text()) == {
+        "garden": {"stone": "the big one"},
+        "kiln": {},
+        "lime": {"putty_volume": "300 L"},
+    }
+
+
+def test_a_key_in_the_wrong_section_is_sent_to_its_own():
+    found = faults("[stone]\nlargest_stone = '80 mm'\n[kiln]\nhelpers = 3\n[fuel]\nfire_temperature = '1000 degC'\n")
+    assert [line.rpartition("put it under ")[2] for line in found] == ['"[kiln]"', '"[people]"', '"[burn]"']
+
+
+def test_a_key_that_is_not_known_is_told_with_the_nearest_that_is(mine):
+    mine.write_text("[kiln]\nheight_of_the_flue = '2 m'\n[lyme]\nputty = '300 L'\n")
+    record = Record.load(mine)
+    told = "\n".join(record.remarks)
+    for key in record.unknown:
+        assert f'"{key}" is not known' in told
+    assert 'the nearest known is "kiln.height_to_diameter"' in told or 'the nearest known is "kiln.kiln_height"' in told
+    assert told in str(record)
+
+
+@given(st.dates())
+def test_any_day_of_the_calendar_can_be_wanted_and_is_written_year_first(day):
+    for given_ in (day, str(day)):
+        kept = Record(Path("any.toml")).keep("lime", wanted_on=given_)["lime"]["wanted_on"]
+        assert kept == day.isoformat()
+
+
+@given(st.one_of(st.text(max_size=12), st.integers(), st.floats(), st.none(), st.just("2028-02-30")))
+def test_what_is_no_day_is_refused(given_):
+    try:
+        datetime.date.fromisoformat(given_)
+    except (TypeError, ValueError):
+        with pytest.raises(InputError, match="a date, year first"):
+            Record(Path("any.toml")).keep("lime", wanted_on=given_)
+
+
+def test_a_date_stands_in_a_file_with_or_without_quotation_marks(mine):
+    for text in ("wanted_on = 2028-06-03", 'wanted_on = "2028-06-03"'):
+        mine.write_text(f"[lime]\n{text}\n")
+        assert str(Record.load(mine)["lime"]["wanted_on"]) == "2028-06-03"
+        Record.load(mine).keep("kiln", largest_stone="70 mm").save()
+        assert str(Record.load(mine)["lime"]["wanted_on"]) == "2028-06-03"
+
+
+@pytest.mark.parametrize("given_", [2.5, -1, "two", 1e9, True, "3 people"])
+def test_helpers_are_whole_and_few_enough_to_be_people(given_):
+    with pytest.raises(InputError, match=r"\[people\] helpers"):
+        Record.load().keep("people", helpers=given_)

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from html import escape
 from pathlib import Path
 
-from limekit import glossary
 from limekit.course.cards import is_there
 from limekit.course.ladder import Lesson, ladder
 from limekit.pictures.pages import CELL, TABLE
 from limekit.pictures.shown import Shown
 from limekit.plan.decisions import SECTIONS
+from limekit.plan.decisions import label as label_of
 from limekit.plan.plan import EXAMPLES, KITS, YOURS, Plan
 from limekit.plan.worked import RESTS_ON
 
@@ -101,12 +101,8 @@ def _told(plan: Plan, key: str, folder: Path | str) -> tuple[bool, str]:
         return own, key if own else f"no {key} yet"
     name = plan.plain.decided.heeded(name)
     section = SECTIONS.get(name, section)
-    label = section if name == "name" else _label(name)
+    label = section if name == "name" else label_of(name)
     return plan.record.is_own(f"{section}.{name}"), f"{label} {plan.record[section][name]}".replace("degC", "°C")
-
-
-def _label(name: str) -> str:
-    return glossary.label(name) if name in glossary.entries() else name
 
 
 def whose(plan: Plan, part: str = "firing") -> str:
@@ -121,7 +117,7 @@ def whose(plan: Plan, part: str = "firing") -> str:
     by: dict[str, list[str]] = {YOURS: [], EXAMPLES: [], KITS: []}
     for name in RESTS_ON[part]:
         if plan.plain.decided.heeded(name) == name:
-            by[plan.whose(name)].append(_label(name))
+            by[plan.whose(name)].append(label_of(name))
     yours, invented = (", ".join(by[owner]) for owner in (YOURS, EXAMPLES))
     if not yours:
         said = "Every figure that this rests on is the invented example's; none is yours yet."

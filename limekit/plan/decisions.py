@@ -7,17 +7,20 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from limekit import glossary
-from limekit.edge import plain, take_one
+from limekit.chemistry import loss_on_ignition
+from limekit.edge import plain
 from limekit.errors import InputError
 from limekit.estimate import shown
 from limekit.fire.fuel import Fuel, fuels
-from limekit.kiln.kiln import Kiln
-from limekit.records.kiln_keys import CHOSEN, EITHER, QUANTITIES, near, unit_of_key
+from limekit.records.kiln_keys import CARBONATES, CHOSEN, DATES, EITHER, QUANTITIES, check, near, unit_of_key
 from limekit.records.kiln_record import Record
 from limekit.units import from_si, quantity
 
-SECTIONS = {name: section for known in (QUANTITIES, CHOSEN) for section, names in known.items() for name in names}
+SECTIONS = {
+    name: section for known in (QUANTITIES, CHOSEN, DATES) for section, names in known.items() for name in names
+}
 DIGITS = 4  # of a decision told back
+LOSS_APART = 0.01  # of the dry stone, from which a weighed loss and the carbonates are said not to fit
 INSIDE = frozenset(("kiln_diameter", "kiln_height"))  # measured of a kiln that stands
 OWN_BURNS = "own_burns"  # that count
 FUEL = "fuel"  # by which the record's own words for its wood are meant
@@ -33,11 +36,11 @@ class Decisions:
     @classmethod
     def of(cls, record: Record) -> Decisions:
         """Read them from a record; where its owner is silent, the invented example speaks."""
-        values: dict[str, object] = {"wanted_on": record["lime"].get("wanted_on")}
+        values: dict[str, object] = {}
         for name, section in SECTIONS.items():
             if name in record[section]:
-                chosen = name in CHOSEN.get(section, ())
-                values[name] = record[section][name] if chosen else plain(record.quantity(f"{section}.{name}"))
+                worded = name not in QUANTITIES[section]
+                values[name] = str(record[section][name]) if worded else plain(record.quantity(f"{section}.{name}"))
         values[OWN_BURNS] = tuple(one for one in record.burns if not one.went_wrong)
         if "clay" not in record.stone.given:
             values.pop("clay", None)
@@ -101,13 +104,36 @@ class Decisions:
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """Which of two answers to one question is heeded, where both stand in a record."""
+        """Which of two answers to one question is heeded, where both stand in a record, and what does not fit."""
+        return (*self._twice, *self._misfits)
+
+    @property
+    def _misfits(self) -> tuple[str, ...]:
+        """A loss that was weighed, and a make-up that would lose otherwise."""
+        if "loss_on_ignition" not in self.own:
+            return ()
+        made_of = (self.values[name] for name in CARBONATES)
+        weighed, reckoned = self.values["loss_on_ignition"], loss_on_ignition.plain(*made_of)
+        if abs(weighed - reckoned) < LOSS_APART:
+            return ()
+        return (
+            f"The loss on ignition you kept, {shown(weighed, 3)}, does not fit the carbonates, which would lose "
+            f"{shown(reckoned, 3)}: the carbonates are heeded, the loss is not.",
+        )
+
+    @property
+    def _twice(self) -> tuple[str, ...]:
         return tuple(
-            f"{glossary.label(heeded)} and {glossary.label(other)} decide one thing, and both are yours: "
+            f"{label(heeded)} and {label(other)} decide one thing, and both are yours: "
             f"{self.told(heeded)} is heeded, {self.told(other)} is not."
             for other, heeded in EITHER
             if {heeded, other} <= self.own
         )
+
+
+def label(name: str) -> str:
+    """Return what a decision is called."""
+    return glossary.label(name) if name in glossary.entries() else name.replace("_", " ")
 
 
 def read(written: Mapping[str, object]) -> dict[str, object]:
@@ -122,12 +148,13 @@ def read(written: Mapping[str, object]) -> dict[str, object]:
 
 
 def _read(name: str, value):
+    section = SECTIONS.get(name)
     if name == FUEL:
         return Fuel.read_field("kind", value)
-    if name in CHOSEN["kiln"]:
-        return Kiln.read_field(name, value)
-    if name in SECTIONS:
-        unit = unit_of_key(name)
-        return plain(from_si(take_one(value, unit, name), unit, glossary.entry(name).unit))
-    known = (*SECTIONS, FUEL)
-    raise InputError("plan", f'"{name}"', f"one of {', '.join(known)}", f"{near(name, known) or 'largest_stone'}=...")
+    if section is None:
+        known = (*SECTIONS, FUEL)
+        raise InputError(
+            "plan", f'"{name}"', f"one of {', '.join(known)}", f"{near(name, known) or 'largest_stone'}=..."
+        )
+    taken = check(section, name, value)
+    return plain(from_si(taken, unit_of_key(name), glossary.entry(name).unit)) if name in QUANTITIES[section] else taken

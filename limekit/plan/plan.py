@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from limekit import glossary
 from limekit.edge import give, plain
 from limekit.fire.fuel import Fuel
 from limekit.kiln.cooling import Cooling
@@ -18,7 +17,7 @@ from limekit.ledger.carbon import CarbonLedger
 from limekit.limestone import Stone
 from limekit.pictures.pages import Table
 from limekit.pictures.shown import Shown
-from limekit.plan.decisions import FUEL, SECTIONS, Decisions, read
+from limekit.plan.decisions import FUEL, SECTIONS, Decisions, label, read
 from limekit.plan.figures import Figure, figures
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty
 from limekit.plan.worked import RESTS_ON, Worked
@@ -62,7 +61,7 @@ class Plan(Shown):
     >>> print(plan.figures["hours"], "with", plan.figures["fuel"].words)
     25 h (9.5 to 66 h) with 621 kg
     >>> print(plan.with_(helpers=1).people.words)
-    25 h of fire want 5 people, two at a time, so that everybody sleeps; here are 2.
+    25 h of fire want 4 people, two at a time, so that everybody sleeps; here are 2.
     """
 
     def __init__(self, record: Record, worked: Worked) -> None:
@@ -218,7 +217,7 @@ class Plan(Shown):
         part : str
             Such as ``"firing"``.
         """
-        return tuple((_label(name), self.plain.decided.told(name), self.whose(name)) for name in RESTS_ON[part])
+        return tuple((label(name), self.plain.decided.told(name), self.whose(name)) for name in RESTS_ON[part])
 
     @property
     def remarks(self) -> tuple[str, ...]:
@@ -239,7 +238,7 @@ class Plan(Shown):
         """
         mine, theirs = self.plain.decided, other.plain.decided
         decided = tuple(
-            f"{_label(name)} {mine.told(name)} → {theirs.told(name)}"
+            f"{label(name)} {mine.told(name)} → {theirs.told(name)}"
             for name in (*SECTIONS, FUEL)
             if mine.get(name) != theirs.get(name)
         )
@@ -268,7 +267,3 @@ class Plan(Shown):
         return Table(
             ("plan", "figure", "may turn out"), [(one.label, one.words, one.ends) for one in self.figures.values()]
         )._html()
-
-
-def _label(name: str) -> str:
-    return name if name == FUEL else glossary.label(name)

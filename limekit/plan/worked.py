@@ -37,29 +37,34 @@ from limekit.stone.trial import Trial
 OF_STONE = (*MADE_OF, "clay", "density", "reaction_coefficient", "lime_conductivity")
 OF_FUEL = (FUEL, "fuel_moisture")
 OF_FIRE = (*OF_FUEL, "excess_air", "fire_temperature", "conversion", "stoking_rate", "air_temperature")
-OF_KILN = (
-    *("stone", "putty_volume", "putty_density", "kiln_diameter", "kiln_height", "height_to_diameter"),
-    *("largest_stone", "smallest_stone", "chimney_height", "altitude", "laid", "wall_kind", "cover"),
+OF_CHARGE = (
+    *("stone", "putty_volume", "putty_density", "kiln_diameter", "kiln_height"),
+    *(*MADE_OF, "clay", "conversion"),
 )
-OF_FIRING = (*OF_KILN, *OF_FIRE, *OF_STONE, "gas_temperature", "co2_fraction")
+OF_KILN = (
+    *(*OF_CHARGE, "height_to_diameter", "largest_stone", "smallest_stone"),
+    *("chimney_height", "altitude", "laid", "wall_kind", "cover"),
+)
+OF_FIRING = tuple(dict.fromkeys((*OF_KILN, *OF_FIRE, *OF_STONE)))
 OF_FORECAST = (*OF_FIRING, OWN_BURNS)
 RESTS_ON = {  # part by part
     "assessment": CARBONATES,
     "verdict": (*CARBONATES, "clay"),
     "fuel": OF_FUEL,
     "fire": OF_FIRE,
-    "stone": (*OF_KILN, *OF_STONE, "conversion"),
-    **dict.fromkeys(("design", "kiln", "firing", "cooling", "ledger"), OF_FIRING),
-    **dict.fromkeys(("forecast", "schedule"), OF_FORECAST),
+    "stone": tuple(dict.fromkeys((*OF_CHARGE, *OF_STONE))),
+    "kiln": OF_KILN,
+    "design": (*OF_FIRING, "gas_temperature", "co2_fraction"),
+    **dict.fromkeys(("firing", "cooling", "ledger"), OF_FIRING),
+    "forecast": OF_FORECAST,
     "reactivity": (),
-    "lime": (*OF_FIRING, "available_lime"),
-    **dict.fromkeys(("putty", "mortar"), OF_FIRING),
-    "people": (*OF_FORECAST, "helpers"),
+    "lime": (*OF_CHARGE, "available_lime"),
+    **dict.fromkeys(("putty", "mortar"), OF_CHARGE),
+    **dict.fromkeys(("people", "schedule"), (*OF_FORECAST, "helpers")),
     "calendar": (*OF_FORECAST, "wanted_on"),
 }
 OF_SIZES = frozenset(("charge_fines", "arrangement"))  # how sizes are mixed and lie; the kiln's designer does not ask
 BESIDE_RECORD = OF_SIZES | {"damper", "hours", "layers", "flame_share", "heat_up_time"}  # that sliders move
-AS_DRAWN_UP = frozenset(("design", "kiln", "stone", "lime", "putty", "mortar"))
 MIXED = "mixed"  # all sizes at every height
 TOLD = ("largest_stone", "smallest_stone", *BESIDE)  # to the kiln's designer
 
@@ -307,7 +312,5 @@ def _spread(figure: float, learnt: Learnt) -> Span:
 
 def _touched(part: str, keys: tuple[str, ...], changed: Set[str]) -> bool:
     """Return whether a part that rests on some decisions is another when names, of the record or not, are changed."""
-    beside = changed & BESIDE_RECORD
-    if beside <= OF_SIZES and part in AS_DRAWN_UP:
-        beside = frozenset()
+    beside = changed & (BESIDE_RECORD - OF_SIZES if part == "design" else BESIDE_RECORD)
     return bool(changed & set(keys) or (beside and set(OF_FIRE) <= set(keys)))

@@ -46,6 +46,8 @@ WORDS = {
     "lime": ("available_lime_from", "putty_ready", "wanted_on", "note"),
     "people": ("note",),
 }
+DATES = {"lime": ("wanted_on",)}
+WHOLE = ("helpers",)
 CHOSEN = {"kiln": ("laid", "wall_kind", "cover")}  # words among those that a `Kiln` knows
 EITHER = (  # that decide one thing: the later takes the place of the earlier, and of two at once the second counts
     ("putty_volume", "stone"),
@@ -69,17 +71,22 @@ def unit_of_key(name: str) -> Unit:
 def check(section: str, name: str, given) -> float | str:
     """Check a value and return it: a quantity as a float in the glossary's unit, words as they are."""
     asked = f"[{section}] {name}"
+    if name in DATES.get(section, ()):
+        return str(read_date(given, asked))
     if name in WORDS[section]:
         if not isinstance(given, str) or not given.strip() or not given.isprintable():
             raise InputError(asked, repr(given), "words on one line, in quotation marks", f'{name} = "..."')
-        return str(read_date(given, asked)) if name == "wanted_on" else given
+        return given
     if name in CHOSEN.get(section, ()):
         return Kiln.read_field(name, given)
     example = f'{name} = "{glossary.entry(name).example}"'
     try:
-        return take_one(given, unit_of_key(name), name)
+        taken = take_one(given, unit_of_key(name), name)
     except InputError as fault:
         raise InputError(asked, fault.got, fault.wanted, example) from fault
+    if name in WHOLE and taken != round(taken):
+        raise InputError(asked, f"{given}", "a whole number", example)
+    return taken
 
 
 def known_keys(section: str) -> tuple[str, ...]:

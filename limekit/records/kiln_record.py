@@ -248,10 +248,10 @@ class Record:
         for name, given in values.items():
             self._split(f"{section}.{name}")
             taken = check(section, name, given)
-            unit = "" if isinstance(given, str) else glossary.entry(name).unit
-            if isinstance(given, str):
-                written[name] = given.strip()
+            if isinstance(given, str) or isinstance(taken, str):
+                written[name] = given.strip() if isinstance(given, str) else taken
             else:
+                unit = glossary.entry(name).unit
                 written[name] = f"{taken:.{DIGITS}g} {unit}" if unit else float(f"{taken:.{DIGITS}g}")
         faults, _ = faults_and_unknown({section: {**self._own.get(section, {}), **written}})
         if faults:
@@ -264,10 +264,10 @@ class Record:
         return self
 
     def _forget(self, name: str) -> None:
-        for section, there in self._own.items():
-            if isinstance(there, dict) and name in there:
-                del there[name]
-                self._document[section].remove(name)
+        section = next(one for one in QUANTITIES if name in QUANTITIES[one])
+        if name in self._own.get(section, {}):
+            del self._own[section][name]
+            self._document[section].remove(name)
 
     def save(self, path=None, even_if_changed: bool = False) -> Path:
         """Write the learner's own part of the record to its file, in one step.

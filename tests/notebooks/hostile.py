@@ -6,7 +6,7 @@ import itertools
 import json
 
 from limekit.records.examples import example_path
-from limekit.records.kiln_keys import WORDS
+from limekit.records.kiln_keys import DATES, WORDS
 
 MARK = "zzmark"
 PAYLOADS = (
@@ -23,7 +23,8 @@ FREE_TEXT = {"piece", "weather", "note"}
 
 def _record():
     sections = [
-        [f"[{section}]", *(f"{key} = {json.dumps(HOSTILE)}" for key in keys)] for section, keys in WORDS.items()
+        [f"[{section}]", *(f"{key} = {json.dumps(HOSTILE)}" for key in keys if key not in DATES.get(section, ()))]
+        for section, keys in WORDS.items()
     ]
     return "\n".join(itertools.chain.from_iterable(sections))
 

@@ -17,7 +17,7 @@ from limekit.course.explorer import PLOTLY, Explorer
 from limekit.course.ladder import ladder
 
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
-READS = [path for path in NOTEBOOKS if "mine(" in path.read_text(encoding="utf-8")]
+READS = [path for path in NOTEBOOKS if re.search(r"mine\(|my_plan\(", path.read_text(encoding="utf-8"))]
 ALWAYS = ladder()["your_trial_burn"].notebook  # the others with the slow tests
 # lessons on whose page a word of the files stands
 SHOW = {ladder()[slug].notebook for slug in ("your_trial_burn", "first_kiln", "the_firing", "the_whole_design")}
