@@ -10,7 +10,7 @@ from limekit import InputError, Plan, Record, example_path, read_slaking_log
 from limekit.edge import plain
 from limekit.facts import fact
 from limekit.kiln.kiln import Kiln
-from limekit.plan.decisions import FUEL, SECTIONS
+from limekit.plan.decisions import FUEL, OWN_BURNS, SECTIONS
 from limekit.plan.figures import TOLD
 from limekit.plan.plan import EXAMPLES, KITS, YOURS
 from limekit.plan.worked import RESTS_ON
@@ -102,7 +102,10 @@ def same(one, other) -> bool:
 
 def test_every_key_of_the_record_is_tried():
     assert set(MOVES) == {*SECTIONS, FUEL}
-    assert {name for keys in RESTS_ON.values() for name in keys} <= set(MOVES)
+    assert {name for keys in RESTS_ON.values() for name in keys} <= {
+        *MOVES,
+        OWN_BURNS,
+    }  # burns: tests/test_own_burns.py
 
 
 @pytest.fixture(scope="module")
