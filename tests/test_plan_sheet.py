@@ -23,7 +23,7 @@ def test_every_figure_stands_on_the_sheet_once_with_the_one_value_it_has(plan, w
     told = {row[0]: row[1:3] for row in fire_by(plan.plain).rows}
     for figure in plan.figures.values():
         assert told[figure.label.capitalize()] == (figure.words, figure.ends)
-        assert plan.sheet().html.count(f">{figure.label.capitalize()}<") == 1
+        assert plan.sheet().html.count(f'<th scope="row">{figure.label.capitalize()}</th>') == 1
 
 
 def test_the_fuel_of_the_turns_comes_to_what_the_plan_burns(plan):
