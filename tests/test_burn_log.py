@@ -101,7 +101,7 @@ def test_every_fault_is_named_at_once(tmp_path):
         (["10:00,4,20,,,,,"], HEADER, "at least are wanted"),
         (["10:00,,20,,,,,", "11:00,,700,,,,,"], HEADER, "no fuel in any row"),
         (["10:00,4", "11:00,5"], "time,fuel_fed [kg]", "column clock: it is missing"),
-        (["10:00,4,5", "11:00,5,5"], "clock,fuel_fed [kg],hearth [degC]", "no such column"),
+        (["10:00,4,5", "11:00,5,5"], "clock,fuel_fed [kg],flue_temprature [degC]", "no such column"),
         (["10:00,4", "11:00,5"], "clock,fuel_fed", "it names no unit"),
         (["10:00,4", "11:00,-5"], "clock,fuel_fed [kg]", "row 3, column fuel_fed"),
         (["24:30,4", "11:61,5"], "clock,fuel_fed [kg]", 'got "24:30"'),

@@ -1,6 +1,7 @@
 from html.parser import HTMLParser
 
 import pytest
+from IPython.core.formatters import DisplayFormatter
 
 from limekit import glossary
 from limekit.errors import InputError, RecordError
@@ -89,6 +90,37 @@ def test_a_blank_csv_is_read_once_filled_in(tmp_path):
         file.write(b"1,400,80,,,60,cherry,,300,50,partly,\r\n")
     (piece,) = read_trial(path).pieces
     assert (piece.largest_size, piece.glow) == (0.08, "cherry")
+
+
+@pytest.mark.parametrize(("sep", "between"), [(",", ","), (";", ";"), ("tab", "\t")])
+def test_a_blank_csv_opens_in_columns_whatever_parts_them_here(tmp_path, sep, between):
+    path = write_blank_csv(tmp_path / "mine.csv", sep=sep)
+    header = path.read_text(encoding="utf-8-sig").splitlines()[0]
+    assert header.split(between) == [column.header for column in COLUMNS]
+    row = dict.fromkeys(header.split(between), "") | {"piece": "1", "largest_size [mm]": "80", "slaking": "partly"}
+    row |= {"time_in_heat [min]": "60,5" if sep == ";" else "60.5"}
+    with path.open("a", encoding="utf-8") as file:
+        file.write(between.join(row.values()) + "\n")
+    (piece,) = read_trial(path).pieces
+    assert piece.time_in_heat == pytest.approx(60.5 * 60)
+
+
+@pytest.mark.parametrize("sep", ["|", "", None, ["x"], "semicolon"])
+def test_what_parts_no_cells_is_refused_and_nothing_is_written(tmp_path, sep):
+    with pytest.raises(InputError, match="sep"):
+        write_blank_csv(tmp_path / "mine.csv", sep=sep)
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_notebook_shows_a_blank_sheet_as_a_page_and_it_can_be_saved(tmp_path):
+    page = blank_sheet(title="Trial <b>burn</b>")
+    shown = DisplayFormatter().format(page)[0]
+    assert shown["text/html"].startswith('<div class="mathjax_ignore">')
+    assert "<iframe" in shown["text/html"]
+    assert "<b>burn" not in shown["text/html"]
+    assert shown["text/plain"] == '<page to print: Trial <b>burn</b>; its .save("trial_b_burn_b_.html") writes it>'
+    assert page.save(tmp_path / "sheet.html").read_text(encoding="utf-8") == str(page)
+    assert page.save(tmp_path / "sheet.html") == tmp_path / "sheet.html"
 
 
 def test_nothing_is_written_over(tmp_path):

@@ -16,9 +16,12 @@ import pkgutil
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from limekit.course.quotes import offer_help
 from limekit.errors import InputError
 from limekit.pictures.shown import Shown, colour
 from limekit.units import ZERO_CELSIUS, Unit, quantity, to_si
+
+offer_help()
 
 
 @dataclass(frozen=True)

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-import tempfile
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape, unescape
-from pathlib import Path
 
-from limekit.pictures.looks import INK, MUTED, PAPER
+from limekit.pictures.looks import INK, PAPER
 from limekit.pictures.shown import Shown, colour
 from limekit.records import files, printing
 
@@ -16,7 +14,6 @@ FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" sandbox srcdoc="([^"
 STYLE_AND_BODY = re.compile(r"<style>(.*?)</style>.*?<body>(.*?)</body>", re.DOTALL)
 MAIN = re.compile(r"(?<=<)main\b|(?<=</)main\b")  # a page has one, and a page within it none
 ONTO_PORTRAIT = 0.68  # of a landscape page's width
-FRAME = f"width:100%;max-width:900px;height:640px;border:1px solid {MUTED};background:{PAPER}"
 TABLE = "font-size:15px;border-collapse:collapse;margin:0"
 CELL = f"text-align:left;vertical-align:top;padding:3px 14px 3px 0;border-bottom:1px solid {colour('border-color1')}"
 
@@ -62,11 +59,7 @@ class Page(Shown):
         return self.sentence
 
     def _html(self) -> str:
-        title = escape(self.sentence, quote=True)
-        return (
-            f'<p style="font-size:16px">{title}</p>'
-            f'<iframe title="{title}" style="{FRAME}" sandbox srcdoc="{escape(self.html, quote=True)}"></iframe>'
-        )
+        return printing.framed(self.html, self.sentence)
 
     def save(self, path="my_kiln_design.html"):
         """Write the page to a file; the file it replaces is kept beside it.
@@ -86,14 +79,7 @@ class Page(Shown):
         InputError
             If the folder refuses, or a PDF is asked for where no browser can print.
         """
-        path = files.as_path(path)
-        if path.suffix.lower() != ".pdf":
-            files.write_whole(path, self.html.encode())
-            return path
-        with tempfile.TemporaryDirectory() as folder:
-            page = Path(folder) / "page.html"
-            files.write_whole(page, self.html.encode())
-            return printing.print_pdf(page, path)
+        return printing.PrintedPage(self.html).save(path)
 
 
 def unframed(html: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import html
+import re
 import shutil
 import subprocess
 import tempfile
@@ -17,13 +18,75 @@ from limekit.records import files
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
 PATIENCE = 120  # s
+FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
+NO_NAME, TITLE = re.compile(r"\W+"), re.compile(r"<title>(.*?)</title>", re.DOTALL)
 POLICY = (
     "default-src 'none'; script-src {}; style-src 'unsafe-inline'; img-src data: blob:; "
     "base-uri 'none'; form-action 'none'"
 )
 
 
-def html_page(title: str, style: str, body: str, scripts: Sequence[str] = (), beside: str = "") -> str:
+class PrintedPage(str):
+    """A whole HTML page as text, which a notebook shows as the page it is."""
+
+    __slots__ = ()
+
+    @property
+    def title(self) -> str:
+        """What stands over it."""
+        return html.unescape(TITLE.search(self)[1])
+
+    def __repr__(self) -> str:
+        return f'<page to print: {self.title}; its .save("{NO_NAME.sub("_", self.title.lower())}.html") writes it>'
+
+    def _repr_html_(self) -> str:
+        return f'<div class="mathjax_ignore">{framed(self, self.title)}</div>'
+
+    def save(self, path) -> Path:
+        """Write the page to a file; the file it replaces is kept beside it.
+
+        Parameters
+        ----------
+        path : str or path-like
+            A name that ends in ``.pdf`` has it printed by a Chromium on this machine; any other is
+            a page to print from a browser.
+
+        Returns
+        -------
+        pathlib.Path
+
+        Raises
+        ------
+        InputError
+            If the folder refuses, or a PDF is asked for where no browser can print.
+        """
+        path = files.as_path(path)
+        if path.suffix.lower() != ".pdf":
+            files.write_whole(path, self.encode())
+            return path
+        with tempfile.TemporaryDirectory() as folder:
+            page = Path(folder) / "page.html"
+            files.write_whole(page, self.encode())
+            return print_pdf(page, path)
+
+
+def framed(page: str, sentence: str) -> str:
+    """Return HTML that shows a whole page in a frame of its own, so that its looks stay inside it.
+
+    Parameters
+    ----------
+    page : str
+    sentence : str
+        What is on it.
+    """
+    title = html.escape(sentence, quote=True)
+    return (
+        f'<p style="font-size:16px">{title}</p>'
+        f'<iframe title="{title}" style="{FRAME}" sandbox srcdoc="{html.escape(page, quote=True)}"></iframe>'
+    )
+
+
+def html_page(title: str, style: str, body: str, scripts: Sequence[str] = (), beside: str = "") -> PrintedPage:
     """Return a whole HTML page that fetches nothing, and in which nothing runs but its own scripts.
 
     Parameters
@@ -42,7 +105,7 @@ def html_page(title: str, style: str, body: str, scripts: Sequence[str] = (), be
     policy = POLICY.format(f"{hashes} 'self' file:" if beside else hashes or "'none'")
     lent = [f'<script src="{html.escape(beside, quote=True)}"></script>'] if beside else []
     body = "\n".join([body, *lent, *(f"<script>{script}</script>" for script in scripts)])
-    return f"""<!DOCTYPE html>
+    return PrintedPage(f"""<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -55,7 +118,7 @@ def html_page(title: str, style: str, body: str, scripts: Sequence[str] = (), be
 {body}
 </body>
 </html>
-"""
+""")
 
 
 def browser() -> str | None:

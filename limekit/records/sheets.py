@@ -6,15 +6,18 @@ import csv
 import html
 import io
 from pathlib import Path
+from typing import Literal
 
-from limekit.errors import InputError
+from limekit.errors import InputError, not_among
 from limekit.kinds import guarded
 from limekit.records import files
 from limekit.records.columns import Column
-from limekit.records.printing import html_page
+from limekit.records.printing import PrintedPage, html_page
 from limekit.records.trial_sheet import COLUMNS
 from limekit.safety import DEFER, Caution
 
+Separator = Literal[",", ";", "tab"]
+SEPARATORS = {",": ",", ";": ";", "tab": "\t"}
 CAUTION = (
     "Hot lime burns skin and blinds: gloves, closed boots and tight goggles. "
     "Fire and kiln give off carbon monoxide, which has no smell: outdoors, or a stove with a sound flue and an alarm. "
@@ -53,7 +56,7 @@ def blank_sheet(
     row_height: int = 8,
     upright: bool = False,
     usual: tuple[Caution, ...] = (),
-) -> str:
+) -> PrintedPage:
     """Return a blank sheet to print, as one HTML page for A4: the key, then the table.
 
     Parameters
@@ -74,8 +77,9 @@ def blank_sheet(
 
     Returns
     -------
-    str
-        With headings, units and help from the glossary; no script, and nothing fetched.
+    PrintedPage
+        Text, with headings, units and help from the glossary; no script, and nothing fetched. A notebook shows it
+        as the page it is, and its ``save`` writes it to a file.
 
     Raises
     ------
@@ -119,7 +123,7 @@ def blank_sheet(
 
 
 @guarded
-def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
+def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS, sep: Separator = ",") -> Path:
     """Write a blank table to fill in with a spreadsheet.
 
     Parameters
@@ -128,6 +132,9 @@ def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
         A file that is not there yet.
     columns : tuple of Column
         Without them, a trial burn's, as `read_trial` reads them.
+    sep : {",", ";", "tab"}
+        What parts the cells; ";" where the spreadsheet has all of a row in one cell, as where numbers
+        have a decimal comma. `read_trial` takes either.
 
     Returns
     -------
@@ -136,10 +143,13 @@ def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS) -> Path:
     Raises
     ------
     InputError
-        If there is a file of that name already, or the folder refuses; nothing is ever written over.
+        If there is a file of that name already, or the folder refuses; nothing is ever written over. Or if nothing
+        is parted so.
     """
+    if not isinstance(sep, str) or sep not in SEPARATORS:
+        raise not_among(SEPARATORS, "sep", sep, 'sep="{near}"')
     text = io.StringIO()
-    writer = csv.writer(text)
+    writer = csv.writer(text, delimiter=SEPARATORS[sep])
     writer.writerow([column.header for column in columns])
     writer.writerows([f"# {column.name}: {column.help}"] for column in columns)
     return files.write_new(path, text.getvalue().encode("utf-8-sig"))

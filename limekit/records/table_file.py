@@ -26,7 +26,8 @@ from limekit.units import quantity, split_text, to_si
 
 MOST_BYTES = 1_000_000
 MOST_ROWS = 2_000
-LONGEST_CELL, LONGEST_FAULT = 500, 300  # characters
+LONGEST_CELL, LONGEST_FAULT, LONGEST_HEADING = 500, 300, 60  # characters
+NOTE = "note"
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
 
 _HEADER = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*)[\])])?\s*")
@@ -130,6 +131,7 @@ class _Reader:
         self.delimiter = ","
         self.header_row, self.header = 1, []
         self.found: list[_Found | None] = []
+        self.strange: dict[int, str] = {}  # by their place, headings of columns that are a person's own
         self.comma_is_decimal = False
         self.with_comma: list[int] = []
         self.with_point: list[int] = []
@@ -150,6 +152,8 @@ class _Reader:
         for place, found in enumerate(self.found):
             if found:
                 self._read_column(found, [(row, cells[place]) for row, cells in whole])
+        for place, heading in self.strange.items():
+            self._keep_as_note(heading, [(row, cells[place]) for row, cells in whole])
         if not table.rows and not table.row_of_fault:
             table.fault_of_all("it has no rows under the one that names the columns")
         if self.with_comma and self.with_point:
@@ -190,14 +194,16 @@ class _Reader:
 
     def _read_header(self, number: int, cells: list[str]) -> None:
         self.header_row, self.header, suggested = number, cells, set()
-        for cell in cells:
-            parts = _HEADER.fullmatch(cell)
-            name = re.sub(r"[\s-]+", "_", parts["name"].strip().lower()) if parts else cell
+        absent = self.columns.keys() - set(map(_named, cells))
+        for place, cell in enumerate(cells):
+            parts, name = _HEADER.fullmatch(cell), _named(cell)
             column = self.columns.get(name)
             self.found.append(None)
             if column is None:
-                if cell:
-                    near = difflib.get_close_matches(name, self.columns, n=1)
+                near = difflib.get_close_matches(name, absent, n=1)
+                if cell and not near and NOTE in self.columns:
+                    self.strange[place] = cell
+                elif cell:
                     suggested.update(near)
                     known = f'did you mean "{self.columns[near[0]].header}"?' if near else self._known()
                     self.table.fault(number, f'"{cell}"', f"no such column; {known}")
@@ -265,6 +271,16 @@ class _Reader:
         for unit, group in by_unit.items():
             self._convert(found, unit, group)
 
+    def _keep_as_note(self, heading: str, cells: list[tuple[Row, str]]) -> None:
+        """Put what stands in a column of a person's own beside each row's note."""
+        told = _on_one_line(heading)[:LONGEST_HEADING]
+        for row, cell in cells:
+            if len(cell) > LONGEST_CELL:
+                self.table.fault(row.number, told, f"{len(cell)} characters; {LONGEST_CELL} at most")
+            elif cell:
+                row.values[NOTE] = "; ".join(filter(None, [row.values.get(NOTE), f"{told}: {_on_one_line(cell)}"]))
+        self.table.remarks.append(f'"{told}" is no column of this sheet; what stands in it is kept with the notes.')
+
     def _refuse(self, row: Row, column: Column, fault: InputError) -> None:
         del row.values[column.name]
         row.unread.add(column.name)
@@ -319,6 +335,12 @@ class _Reader:
         if said in column.words:
             return said
         raise not_among(column.words, column.name, cell, '"{near}"')
+
+
+def _named(cell: str) -> str:
+    """Return the name of a column out of its heading, ``Largest size [mm]`` as ``largest_size``."""
+    parts = _HEADER.fullmatch(cell)
+    return re.sub(r"[\s-]+", "_", parts["name"].strip().lower()) if parts else cell
 
 
 def _on_one_line(cell: str) -> str:
