@@ -8,13 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from limekit import InputError, assess_trial, fact, people_to_watch, read_slaking_log, stoking_schedule, watches
-from limekit.course import project
+from limekit import InputError, Plan, fact, people_to_watch, watches
 from limekit.course.ladder import lesson
-from limekit.course.lessons import the_whole_design
-from limekit.course.recorded import trial_of
+from limekit.course.lessons import the_firing
 from limekit.kiln.replay import WAYS
-from limekit.pictures.sheets import design_sheet, stokers_sheet
+from limekit.pictures.sheets import design_sheet
 from limekit.records.examples import example_path
 from limekit.records.forms import FORMS, sheet, sheet_names
 from limekit.records.kiln_record import Record
@@ -31,30 +29,18 @@ BLOCK = re.compile(r"</?(?:tr|li|p|h\d|dt|dd)\b[^>]*>")
 
 
 @pytest.fixture(scope="module")
-def record(tmp_path_factory):
+def plan(tmp_path_factory):
     record = Record.load(tmp_path_factory.mktemp("record") / "my_kiln.toml")
-    return record.keep("kiln", stone="250 kg", largest_stone="80 mm", smallest_stone="60 mm", chimney_height="4 m")
+    record.keep("kiln", stone="250 kg", largest_stone="80 mm", smallest_stone="60 mm", chimney_height="4 m")
+    return Plan.of(record, example_path("trial_example.csv"))
 
 
 @pytest.fixture(scope="module")
-def assessment(record):
-    return assess_trial.plain(trial_of(record, example_path("trial_example.csv")))
-
-
-@pytest.fixture(scope="module")
-def whole(record, assessment):
-    with pytest.MonkeyPatch.context() as few:
-        few.setattr(the_whole_design, "MEMBERS", 5)
-        return the_whole_design.whole(record, assessment, read_slaking_log(example_path("slaking_log_example.csv")))
-
-
-@pytest.fixture(scope="module")
-def pages(whole):
-    own = project.Checklist(())
+def pages(plan):
     return {
-        "design": design_sheet(whole.design),
-        "whole design": the_whole_design.sheet(whole, own).html,
-        "stokers": stokers_sheet(stoking_schedule.plain(whole.firing), "oak", "Five people."),
+        "design": design_sheet(plan.plain.design),
+        "plan": plan.sheet().html,
+        "stokers": the_firing.watches(plan).html,
     } | {name: sheet(name) for name in sheet_names()}
 
 
@@ -72,7 +58,7 @@ def test_no_sheet_gives_a_drawing_time_with_a_temperature_above_the_safe_one(pag
         for said in statements(page)
         if all(sought.search(said) for sought in (WAITS, TIME, LEVEL))
     ]
-    assert any(name == "whole design" and said.startswith("cooling, closed") for name, said in waits)
+    assert any(name == "plan" and said.startswith("Cooling, closed") for name, said in waits)
     for name, said in waits:
         assert all(float(level) <= safe for level in LEVEL.findall(said)), (name, said)
 
@@ -184,8 +170,7 @@ def test_a_long_fire_takes_more_than_two_and_it_is_said_where_turns_are_planned(
             watches("2028-03-04 06:00", f"{hours} h", ["Ash", "Fern"])
         enough = [f"person {number}" for number in range(people_to_watch.plain(hours * HOUR))]
         assert watches.plain("2028-03-04 06:00", hours * HOUR, enough).turns
-    for page in ("stokers", "whole design"):
-        assert "people at the least" in pages[page]
+    assert "so that everybody sleeps" in pages["plan"]
     assert "Two people cannot watch a fire of up to" in pages["design"]
 
 

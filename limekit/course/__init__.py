@@ -12,7 +12,6 @@ _HOMES = {
     "explorer": ("Explorer",),
     "project": ("checklist", "whose"),
     "published": ("cases",),
-    "recorded": ("design_of", "trial_of", "verdict_of"),
 }
 
 __all__, __getattr__, __dir__ = names_of(__name__, _HOMES)
