@@ -34,10 +34,10 @@ HEAVY = (
 MEMORY = 4 << 30
 
 
-def warm_up() -> None:
+def warm_up(compiled: bool = False) -> None:
     """Import what every test wants and no mutant changes."""
     os.environ |= dict.fromkeys(ONE_THREAD, "1") | {
-        "NUMBA_DISABLE_JIT": "1",  # what is spoilt or watched is the loops as written
+        "NUMBA_DISABLE_JIT": "" if compiled else "1",  # where a loop is spoilt or watched, it is the one as written
         "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1",
         "LIMEKIT_RECORD": "example",
     }
