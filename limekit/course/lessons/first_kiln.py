@@ -17,6 +17,7 @@ from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
 from limekit.kiln.design import KilnDesign
+from limekit.kiln.firing import beside_others
 from limekit.kiln.keeping import usual_stoking_rate
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import sizing as pictures
@@ -91,8 +92,17 @@ def words(design: KilnDesign) -> str:
     return (
         f"{asked} in a kiln {design.kiln_diameter.middle:.2f} m across and {design.kiln_height.middle:.2f} m high "
         f"inside, {wood.middle:.0f} kg of fuel ({wood.low:.0f} to {wood.high:.0f}), and {firing.middle / HOUR:.0f} "
-        f"hours of firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}). {_pace(design)}"
+        f"hours of firing ({firing.low / HOUR:.0f} to {firing.high / HOUR:.0f}{_if_fed(design)}). {_pace(design)}"
     )
+
+
+def _if_fed(design: KilnDesign) -> str:
+    """Say of a range of hours that it is so narrow for a feeding held to, and how wide it is for any other."""
+    rate, finish = design.firing.plan.fire.stoking_rate, design.firing.finish
+    if rate is None or finish is None:
+        return ""
+    other = beside_others(finish, "hours")
+    return f" if up to {HOUR * rate:.0f} kg/h are fed, else {other.low / HOUR:.0f} to {other.high / HOUR:.0f}"
 
 
 def _pace(design: KilnDesign) -> str:
