@@ -119,7 +119,7 @@ def _log_words(timed: Timed) -> str:
     read = timed.read
     if read.time_to_60 is None:
         return read.words
-    return f"{read.words} By EN 459-2 that is {read.en_class}; by the rise of ASTM C110, {read.astm_class} reactivity."
+    return f"{read.words} In the test of EN 459-2 that counts as {read.en_class}; by the rise of ASTM C110, {read.astm_class} reactivity."
 
 
 def _log_table(timed: Timed) -> pd.DataFrame:
