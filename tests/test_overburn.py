@@ -151,3 +151,10 @@ def test_lime_of_long_firings_that_was_used_is_not_called_dead(times, levels):
 def test_gas_temperatures_a_stone_never_has_are_refused():
     with pytest.raises(InputError, match="2000 °C"):
         limekit.overburn_index("2600 degC", "1 h")
+
+
+@pytest.mark.parametrize("stone", ["150 kg", "300 kg", "900 kg"])
+def test_a_small_kiln_fired_with_wood_leaves_no_dead_lime_even_over_the_fire(stone):
+    """Keramický zpravodaj 29 (6), 2013, p. 9: soft-burnt by its reactivity, from the vault and other hot places too."""
+    fired = limekit.fire_kiln(kiln={"stone": stone, "largest_stone": "60 mm"}, laid="with flues")
+    assert fired.overburnt_share == 0.0

@@ -36,8 +36,8 @@ MEMORY = 4 << 30
 
 def warm_up(compiled: bool = False) -> None:
     """Import what every test wants and no mutant changes."""
-    os.environ |= dict.fromkeys(ONE_THREAD, "1") | {
-        "NUMBA_DISABLE_JIT": "" if compiled else "1",  # where a loop is spoilt or watched, it is the one as written
+    as_written = () if compiled else ("NUMBA_DISABLE_JIT",)  # where a loop is spoilt or watched
+    os.environ |= dict.fromkeys((*ONE_THREAD, *as_written), "1") | {
         "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1",
         "LIMEKIT_RECORD": "example",
     }
