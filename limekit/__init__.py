@@ -74,6 +74,7 @@ _HOMES = {
     "records.examples": ("example_path",),
     "records.forms": ("sheet", "sheet_names"),
     "records.kiln_record": ("Record",),
+    "records.logger_file": ("read_logger",),
     "records.roster": ("groups", "people_to_watch", "timetable", "watches"),
     "records.sheets": ("blank_sheet", "write_blank_csv"),
     "records.slaking_log": ("read_slaking_log",),

@@ -59,8 +59,14 @@ import limekit.lime.vessels
 import limekit.limestone
 import limekit.pictures.glow
 import limekit.pictures.sheets
+import limekit.plan.figures
+import limekit.plan.parts
+import limekit.plan.plan
+import limekit.plan.search
 import limekit.records.columns
 import limekit.records.kiln_record
+import limekit.records.own_burns
+import limekit.records.printing
 import limekit.records.roster
 import limekit.records.slaking_log
 import limekit.records.supplies
@@ -97,6 +103,7 @@ from limekit import ledger as ledger
 from limekit import lime as lime
 from limekit import limestone as limestone
 from limekit import pictures as pictures
+from limekit import plan as plan
 from limekit import records as records
 from limekit import safety as safety
 from limekit import stone as stone
@@ -193,7 +200,7 @@ class Assessment(limekit.stone.assessment.Assessment):
     @property
     def stone(self) -> Stone: ...
     @property
-    def gas_temperature(self) -> Estimate: ...
+    def gas_temperature(self) -> Estimate | None: ...
     @property
     def reaction_coefficient(self) -> Estimate: ...
     @property
@@ -203,6 +210,25 @@ class Assessment(limekit.stone.assessment.Assessment):
     @property
     def posterior(self) -> Posterior: ...
     def to_frame(self) -> pandas.DataFrame: ...
+    @classmethod
+    def untried(
+        cls,
+        stone: limekit.limestone.Stone | Mapping[str, Any] | Amount,
+        co2_fraction: float = ...,
+        start_temperature: float = ...,
+        *,
+        calcium_carbonate: Number = ...,
+        magnesium_carbonate: Number = ...,
+        clay: Number | None = ...,
+        stone_moisture: Number = ...,
+        density: Number = ...,
+        reaction_coefficient: Number = ...,
+        lime_conductivity: Number = ...,
+        co2_diffusivity: Number = ...,
+        stone_conductivity: Number = ...,
+        stone_heat_capacity: Number = ...,
+        lime_heat_capacity: Number = ...,
+    ) -> Assessment: ...
     def forecast(
         self, diameter: Amount, gas_temperature: Amount, co2_fraction: Number = ..., conversion: Number = ...
     ) -> Estimate: ...
@@ -271,6 +297,10 @@ class BurntStone(limekit.stone.burning.BurntStone):
     @property
     def surface_temperature(self) -> Quantity: ...
     def to_frame(self) -> pandas.DataFrame: ...
+
+class Calendar(limekit.records.workshop.Calendar):
+    @property
+    def late(self) -> Step | None: ...
 
 class CarbonLedger(limekit.ledger.carbon.CarbonLedger):
     @property
@@ -592,6 +622,13 @@ class FlueGas(limekit.fire.flue.FlueGas):
     def oxygen_fraction(self) -> Quantity: ...
     @property
     def nitrogen_fraction(self) -> Quantity: ...
+    def to_frame(self) -> pandas.DataFrame: ...
+
+class Found(limekit.plan.search.Found):
+    @property
+    def plan(self) -> Plan | None: ...
+    @property
+    def smaller(self) -> Plan | None: ...
     def to_frame(self) -> pandas.DataFrame: ...
 
 class FoundConversion(limekit.stone.trial.FoundConversion):
@@ -996,9 +1033,40 @@ class MortarNeed(limekit.lime.mortar.MortarNeed):
     def sand_mass(self) -> Quantity: ...
     def to_frame(self) -> pandas.DataFrame: ...
 
-class Plan(limekit.records.workshop.Plan):
+class Plan(limekit.plan.plan.Plan):
+    @classmethod
+    def of(cls, record: Any = ..., trial: Any = ..., slaking_log: Any = ...) -> Plan: ...
+    def with_(self, **changed: Any) -> Plan: ...
     @property
-    def late(self) -> Step | None: ...
+    def stone(self) -> Stone: ...
+    @property
+    def fuel(self) -> Fuel: ...
+    @property
+    def fire(self) -> Fire: ...
+    @property
+    def kiln(self) -> Kiln: ...
+    @property
+    def design(self) -> KilnDesign: ...
+    @property
+    def forecast(self) -> Forecast: ...
+    @property
+    def firing(self) -> Firing: ...
+    @property
+    def cooling(self) -> Cooling: ...
+    @property
+    def lime(self) -> Lime: ...
+    @property
+    def putty(self) -> Putty: ...
+    @property
+    def mortar(self) -> Mortar: ...
+    @property
+    def ledger(self) -> CarbonLedger: ...
+    @property
+    def people(self) -> People: ...
+    @property
+    def calendar(self) -> Calendar: ...
+    @property
+    def assessment(self) -> Assessment | None: ...
 
 class PowerCheck(limekit.records.supplies.PowerCheck):
     @property
@@ -1065,6 +1133,7 @@ class Record(limekit.records.kiln_record.Record):
     def stone(self) -> Stone: ...
     @property
     def fuel(self) -> Fuel: ...
+    def keep_burn(self, **told: Any) -> Record: ...
     def keep(self, section: str, **values: Any) -> Record: ...
 
 class Replay(limekit.kiln.replay.Replay):
@@ -1232,6 +1301,7 @@ class StokingSchedule(limekit.kiln.schedule.StokingSchedule):
     @property
     def firing_time(self) -> Quantity: ...
     def to_frame(self) -> pandas.DataFrame: ...
+    def stretched(self, longer: float, more: float) -> StokingSchedule: ...
 
 class Stone(limekit.limestone.Stone):
     def __init__(
@@ -1365,6 +1435,14 @@ class FiringPlan(limekit.kiln.lighting.FiringPlan):
     @property
     def fire(self) -> Fire: ...
 
+class Forecast(limekit.plan.parts.Forecast):
+    @property
+    def hours(self) -> Span | None: ...
+    @property
+    def fuel(self) -> Span: ...
+    @property
+    def quicklime(self) -> Span: ...
+
 class HeatBudget(limekit.kiln.column.budget.HeatBudget):
     @property
     def dissociation_heat(self) -> Quantity: ...
@@ -1384,6 +1462,28 @@ class HeatBudget(limekit.kiln.column.budget.HeatBudget):
     def flue_heat(self) -> Quantity: ...
     @property
     def unburnt_heat(self) -> Quantity: ...
+
+class Lime(limekit.plan.parts.Lime):
+    @property
+    def drawn(self) -> Span: ...
+    @property
+    def quicklime(self) -> Span: ...
+    @property
+    def available_lime(self) -> Quantity: ...
+    @property
+    def reactivity(self) -> Reactivity | None: ...
+
+class Mortar(limekit.plan.parts.Mortar):
+    @property
+    def mix(self) -> Mix: ...
+    @property
+    def sand_volume(self) -> Span: ...
+    @property
+    def mortar_volume(self) -> Span: ...
+
+class People(limekit.plan.parts.People):
+    @property
+    def watch_time(self) -> Quantity: ...
 
 class Posterior(limekit.stone.posterior.Posterior):
     @property
@@ -1419,6 +1519,14 @@ class PressureLosses(limekit.fire.draught.PressureLosses):
     def damper_loss(self) -> Quantity: ...
     @property
     def chimney_loss(self) -> Quantity: ...
+
+class Putty(limekit.plan.parts.Putty):
+    @property
+    def putty_volume(self) -> Span: ...
+    @property
+    def putty_density(self) -> Quantity: ...
+    @property
+    def kept(self) -> Span | None: ...
 
 class Step(limekit.records.workshop.Step):
     @property
@@ -1524,7 +1632,7 @@ def blank_sheet(
     row_height: int = ...,
     upright: bool = ...,
     usual: Sequence[limekit.safety.Caution] = ...,
-) -> str: ...
+) -> limekit.records.printing.PrintedPage: ...
 
 class _boil_limit(Protocol):
     def __call__(
@@ -2202,7 +2310,11 @@ design_kiln: _design_kiln
 """Draw up a first flare kiln from the putty wanted, or from the stone at hand."""
 
 def design_sheet(
-    design: limekit.kiln.design.KilnDesign, chapters: Sequence[limekit.pictures.sheets.Chapter] = ...
+    design: limekit.kiln.design.KilnDesign,
+    chapters: Sequence[limekit.pictures.sheets.Chapter] = ...,
+    title: str = ...,
+    opening: str = ...,
+    rows: Any = ...,
 ) -> str: ...
 
 class _diagnose(Protocol):
@@ -2312,7 +2424,13 @@ draught_flow: _draught_flow
 """Solve for the air a kiln draws: draught on one side, every resistance on the other."""
 
 def draw_time(
-    lit: datetime.datetime | str, slaked: datetime.datetime | str, kiln: Literal["small flare", "large flare"] = ...
+    lit: datetime.datetime | str,
+    slaked: datetime.datetime | str,
+    kiln: Literal["small flare", "large flare"] = ...,
+    known: Mapping[
+        Literal["wood", "stone", "loading", "burn", "cooling", "drawing", "slaking", "maturing"], limekit.estimate.Span
+    ]
+    | None = ...,
 ) -> limekit.records.workshop.DrawTime: ...
 def example_path(name: str) -> pathlib.Path: ...
 
@@ -2349,6 +2467,65 @@ excess_air_at: _excess_air_at
 """Return the excess air at which a fuel's gas is just so hot; the reverse of `combustion`."""
 
 def fact(key: str, variant: str | None = ...) -> limekit.facts.Fact: ...
+
+class _find_plan(Protocol):
+    @overload
+    def __call__(
+        self,
+        record: Any = ...,
+        trial: Any = ...,
+        *,
+        putty_volume: Amount | None = ...,
+        fuel: str | None = ...,
+        helpers: Number | None = ...,
+        longest_watch: Amount | None = ...,
+        highest_chimney: Amount | None = ...,
+        largest_stone: Amount | None = ...,
+        wood: Amount | None = ...,
+        time_at_hand: Amount | None = ...,
+        money: str | float | None = ...,
+        fuel_price: str | float = ...,
+        altitude: Amount | None = ...,
+    ) -> Found: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        record: Any = ...,
+        trial: Any = ...,
+        putty_volume: Amount | None = ...,
+        fuel: str | None = ...,
+        helpers: Number | None = ...,
+        longest_watch: Amount | None = ...,
+        highest_chimney: Amount | None = ...,
+        largest_stone: Amount | None = ...,
+        wood: Amount | None = ...,
+        time_at_hand: Amount | None = ...,
+        money: str | float | None = ...,
+        fuel_price: str | float = ...,
+        altitude: Amount | None = ...,
+        kiln: limekit.kiln.kiln.Kiln,
+    ) -> Found: ...
+    @staticmethod
+    def plain(
+        record: Any = ...,
+        trial: Any = ...,
+        *,
+        putty_volume: float | None = ...,
+        fuel: str | None = ...,
+        helpers: float | None = ...,
+        longest_watch: float | None = ...,
+        highest_chimney: float | None = ...,
+        largest_stone: float | None = ...,
+        wood: float | None = ...,
+        time_at_hand: float | None = ...,
+        money: float | None = ...,
+        fuel_price: float = ...,
+        altitude: float | None = ...,
+    ) -> limekit.plan.search.Found: ...
+
+find_plan: _find_plan
+"""Look for the plan that gives the putty wanted with what a person can do."""
 
 class _fire_kiln(Protocol):
     def __call__(
@@ -3138,7 +3315,11 @@ def plan_back(
     kiln: Literal["small flare", "large flare"] = ...,
     today: datetime.date | str | None = ...,
     done: Iterable[Literal["wood", "stone", "loading", "burn", "cooling", "drawing", "slaking", "maturing"]] = ...,
-) -> Plan: ...
+    known: Mapping[
+        Literal["wood", "stone", "loading", "burn", "cooling", "drawing", "slaking", "maturing"], limekit.estimate.Span
+    ]
+    | None = ...,
+) -> Calendar: ...
 
 class _porosity_with_fines(Protocol):
     def __call__(self, charge_fines: Number, bed_porosity: Number = ...) -> Quantity: ...
@@ -3227,6 +3408,9 @@ putty_volume: _putty_volume
 
 def quantity(value: Number, unit: str = ..., asked: str = ..., example: str = ...) -> Quantity: ...
 def read_burn_log(path: str | os.PathLike[str] | pandas.DataFrame) -> limekit.kiln.logged.BurnLog: ...
+def read_logger(
+    path: str | os.PathLike[str] | pandas.DataFrame, places: Mapping[str, str]
+) -> limekit.kiln.logged.Logged: ...
 
 class _read_reactivity(Protocol):
     def __call__(self, log_times: Number, log_temperatures: Number) -> Reactivity: ...
@@ -4051,5 +4235,7 @@ work_line: _work_line
 """Return the line of hours worked; they are counted even where nobody is paid."""
 
 def write_blank_csv(
-    path: str | os.PathLike[str], columns: Sequence[limekit.records.columns.Column] = ...
+    path: str | os.PathLike[str],
+    columns: Sequence[limekit.records.columns.Column] = ...,
+    sep: Literal[",", ";", "tab"] = ...,
 ) -> pathlib.Path: ...

@@ -1,9 +1,14 @@
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from limekit import InputError, burning_time, design_kiln, fact, fire_kiln, mass_balance, size_kiln
+from limekit import InputError, Plan, burning_time, design_kiln, fact, fire_kiln, mass_balance, size_kiln
+from limekit.course.lessons import first_kiln
 from limekit.estimate import Span
+from limekit.kiln.keeping import usual_stoking_rate
+from limekit.units import HOUR
 
 SPANS = (
     "stone", "kiln_diameter", "kiln_height", "heat_up_time", "burning_time", "soak_time", "firing_time",
@@ -168,3 +173,13 @@ def test_lime_and_putty_say_how_far_the_stone_may_have_burnt():
     burnt = fact("flare_conversion")
     for label in ("Drawn from the kiln", "Quicklime in it", "Putty"):
         assert said[label].rests_on.startswith(f"{100 * burnt.low:.0f} to {100 * burnt.high:.0f} % burnt")
+
+
+def test_a_first_kilns_hours_say_for_which_feeding_their_range_is_and_what_it_is_for_any_other():
+    plan, usual = Plan.of().plain, usual_stoking_rate(800.0)
+    told, untold = (first_kiln.words(one) for one in (plan.but(stoking_rate=usual), plan))
+    others = re.search(r" h of firing \(([\d.]+ to \d+) h\)", untold)[1]
+    assert f" if up to {usual * HOUR:.0f} kg/h are fed, else {others})" in told
+    narrow = re.search(r" h of firing \(([\d.]+) to (\d+)", told)
+    low, high = map(float, others.split(" to "))
+    assert low < float(narrow[1]) < float(narrow[2]) < high

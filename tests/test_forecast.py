@@ -72,7 +72,7 @@ def test_to_feed_more_is_quicker_until_the_draught_has_enough():
 
 @pytest.mark.parametrize("told", [{"largest_stone": 0.12}, {"laid": "with flues"}, {"fuel_moisture": 0.2}])
 def test_what_is_told_does_not_widen(told):
-    assert width(forecast(3.0, **told).fuel) <= 1.03 * width(forecast(3.0).fuel)
+    assert width(forecast(3.0, **told).fuel) <= 1.05 * width(forecast(3.0).fuel)  # quantiles of some hundred kilns
 
 
 def test_a_poured_charge_is_slower_and_wet_wood_burns_more():

@@ -24,8 +24,13 @@ READERS = {
     "burn_log_example.csv": limekit.read_burn_log,
     "slaking_log_example.csv": limekit.read_slaking_log,
     "my_kiln_example.toml": Record.load,
+    "logger.csv": lambda path: limekit.read_logger(path, {"T1": "flue", "T2": "hearth"}),
 }
-GOOD = {name: example_path(name).read_bytes() for name in READERS}
+LOGGED = "\n".join(
+    ["logger 3, started by hand", "time,T1 [degC],T2 [degC],battery"]
+    + [f"2028-06-03T22:{minute:02d}:30,{20 + minute},{400.5 + minute},3.1" for minute in range(60)]
+)
+GOOD = {name: LOGGED.encode() if name == "logger.csv" else example_path(name).read_bytes() for name in READERS}
 LINES_ENDS = (b"\n", b"\r\n", b"\r", b"\n\r")
 MARKS = (b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff", b"\x00", b"PK\x03\x04", b"\xef\xbb\xbf\xef\xbb\xbf")
 CODES = ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-32", "cp1252", "cp437", "utf-7")
@@ -165,7 +170,7 @@ def test_a_spoilt_file_is_read_to_figures_or_refused_in_words_and_stays_as_it_is
     path.write_bytes(found)
     read = _read_or_refused(name, path)
     if read is not None and not isinstance(read, Record):
-        noted = "temperatures" if name.startswith("burn") else ""
+        noted = "temperatures" if name.startswith(("burn", "logger")) else ""
         for figure in _figures(read):
             assert not np.isinf(figure).any()
             assert noted or not np.isnan(figure).any()

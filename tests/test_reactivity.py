@@ -40,7 +40,7 @@ def test_between_readings_the_time_is_exact(gaps, data):
 
 @pytest.mark.parametrize(
     ("minutes", "en", "astm"),
-    # EN 459-2: soft below 2, medium 2 to 6, hard above; ASTM C110: 40 K in 3 / 6 min; from memory
+    # in the test of EN 459-2 soft to 2, medium to 6, hard above (Hogewoning & Mehling); ASTM C110: 40 K in 3 / 6 min, from memory
     [
         (1.0, "soft-burnt", "high"),
         (2.5, "medium-burnt", "high"),

@@ -209,7 +209,7 @@ def forecast_firing(
     >>> forecast = forecast_firing(stone="500 kg", largest_stone="100 mm")
     >>> hours = forecast.hours
     >>> print(f"{hours.middle:.0f~P}, nine times in ten {hours.low:.0f~P} to {hours.high:.0f~P}")
-    21 h, nine times in ten 10 h to 51 h
+    27 h, nine times in ten 12 h to 64 h
     """
     if kind != "flare":
         raise InputError("kind", kind, "a flare kiln, which is fired until it is done", 'kind="flare"')

@@ -1,6 +1,7 @@
 """How lively a lime is: a slaking log read by the rule of a standard.
 
-EN 459-2 and ASTM C110 rules stand here from memory. A log that stops short is
+EN 459-2 and ASTM C110 rules stand here from memory; soft, medium and hard are the trade's words, which no standard
+defines. A log that stops short is
 read as far as it goes, and says so.
 """
 
@@ -20,7 +21,7 @@ from limekit.units import MINUTE, ZERO_CELSIUS, Kelvin, KelvinDifference, Second
 class Reactivity:
     """A slaking log, read by two standards; None where the log does not go so far.
 
-    `time_to_60` and `en_class` follow EN 459-2; `rise_time` (to 40 K above the start),
+    `time_to_60` is that of EN 459-2, and `en_class` what the trade calls it; `rise_time` (to 40 K above the start),
     `complete_time`, `astm_class` and `complete_class` follow ASTM C110.
     """
 
@@ -81,9 +82,9 @@ def read_reactivity(log_times: Second, log_temperatures: Kelvin) -> Reactivity:
     Returns
     -------
     Reactivity
-        Times count from the first reading. EN 459-2: soft-burnt below 2 min to 60 °C, medium 2 to 6,
-        hard-burnt above. ASTM C110: high, medium or low by the 40 K rise (3, 6 min) and by the end of
-        slaking (10, 20 min). All from memory.
+        Times count from the first reading. In the test of EN 459-2: soft-burnt below 2 min to 60 °C, medium
+        2 to 6, hard-burnt above, as the trade says it. ASTM C110: high, medium or low by the 40 K rise (3, 6 min)
+        and by the end of slaking (10, 20 min), from memory.
 
     Raises
     ------

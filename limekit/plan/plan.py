@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from limekit.edge import give, plain
 from limekit.fire.fuel import Fuel
@@ -15,7 +14,7 @@ from limekit.kiln.keeping import Fire
 from limekit.kiln.kiln import Kiln
 from limekit.ledger.carbon import CarbonLedger
 from limekit.limestone import Stone
-from limekit.pictures.pages import Table
+from limekit.pictures.pages import Page, Table
 from limekit.pictures.shown import Shown
 from limekit.plan.decisions import FUEL, SECTIONS, Decisions, label, read
 from limekit.plan.figures import Figure, figures
@@ -29,9 +28,6 @@ from limekit.records.trial_sheet import read_trial
 from limekit.records.workshop import Calendar
 from limekit.stone.assessment import Assessment
 from limekit.stone.trial import Trial
-
-if TYPE_CHECKING:
-    from limekit.pictures.pages import Page
 
 YOURS, EXAMPLES, KITS = "yours", "the example's", "the kit's"
 

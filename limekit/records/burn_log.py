@@ -59,7 +59,7 @@ def read_burn_log(path) -> BurnLog:
     37 lines over 24.0 h, 438 kg of fuel
     """
     table = read_table(path, COLUMNS)
-    times = _times(table)
+    times, lit_at = _times(table)
     if len(table.rows) < LEAST_LINES and not table.faults:
         table.fault_of_all(f"{len(table.rows)} row(s); {LEAST_LINES} at least are wanted, the first at lighting")
     if not table.faults and not any(row.values.get("fuel_fed") for row in table.rows):
@@ -86,12 +86,13 @@ def read_burn_log(path) -> BurnLog:
         weather=tuple(word or "" for word in words("weather")),
         notes=tuple(word or "" for word in words("note")),
         remarks=tuple(table.remarks),
+        lit_at=lit_at,
     )
 
 
-def _times(table: Table) -> list[float]:
-    """Return seconds since the first row; each clock that cannot be is noted as a fault."""
-    times, before = [], None
+def _times(table: Table) -> tuple[list[float], float | None]:
+    """Return seconds since the first row, and its clock; each clock that cannot be is noted as a fault."""
+    times, before, lit_at = [], None, None
     for row in table.rows:
         said = row.values.get("clock")
         if said is None:
@@ -104,6 +105,7 @@ def _times(table: Table) -> list[float]:
         clock = timedelta(hours=hours, minutes=minutes).total_seconds()
         if before is None:
             times.append(0.0)
+            lit_at = clock
         else:
             gap = (clock - before) % DAY
             if not 0.0 < gap <= LONGEST_GAP:
@@ -112,4 +114,4 @@ def _times(table: Table) -> list[float]:
                 continue
             times.append(times[-1] + gap)
         before = clock
-    return times
+    return times, lit_at

@@ -69,7 +69,7 @@ def read_bytes(path: Path, most: int) -> bytes:
             raise
         raise RecordError(str(path), [f"it cannot be opened ({fault})"]) from fault
     if len(found) > most:
-        raise RecordError(str(path), [f"it is longer than {most // 1000} kB, too long for a record kept by hand"])
+        raise RecordError(str(path), [f"it is longer than {most // 1000} kB, the most that is read"])
     return found
 
 

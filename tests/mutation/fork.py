@@ -34,10 +34,10 @@ HEAVY = (
 MEMORY = 4 << 30
 
 
-def warm_up() -> None:
+def warm_up(compiled: bool = False) -> None:
     """Import what every test wants and no mutant changes."""
-    os.environ |= dict.fromkeys(ONE_THREAD, "1") | {
-        "NUMBA_DISABLE_JIT": "1",  # what is spoilt or watched is the loops as written
+    as_written = () if compiled else ("NUMBA_DISABLE_JIT",)  # where a loop is spoilt or watched
+    os.environ |= dict.fromkeys((*ONE_THREAD, *as_written), "1") | {
         "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1",
         "LIMEKIT_RECORD": "example",
     }

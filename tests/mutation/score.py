@@ -5,11 +5,15 @@
     python tests/mutation/score.py                    # a seeded sample of every module
     python tests/mutation/score.py --seed 2 limekit/fire limekit/chemistry.py
     python tests/mutation/score.py --again            # of the same draw, only what survived last time
+    python tests/mutation/score.py --own limekit/kiln # each module against the tests that name it alone
 
 Sites are drawn in each module in proportion to how many it has; a mutant is judged by the tests that run its line and
 its module (see `reach.py`), until one fails. A mutant that outlasts three times what those tests take is counted as
 noticed, and told apart. Survivors listed in `equivalent.csv` cannot change any result; each has its reason there, and
 they are not tried.
+
+With ``--own`` nothing is run under coverage first: a module's tests are those that `own.py` says, and loops stay
+compiled unless one of them is to be spoilt. That takes minutes, not hours, and its score is the lower.
 """
 
 from __future__ import annotations
@@ -30,7 +34,10 @@ from pathlib import Path
 
 from fork import in_child, run_pytest, warm_up
 from mutants import Mutant, count_sites, draw
+from own import Own
 from reach import STORE, Reach, find_reach
+
+from limekit.compiled import ROOMS
 
 SCIENCE = (
     "limekit/chemistry.py",
@@ -57,11 +64,15 @@ class Spoilt(SourceFileLoader):
             return compile(self.mutant.source, str(self.mutant.path.resolve()), "exec")
 
 
+def _dotted(path: Path) -> str:
+    return ".".join(path.with_suffix("").parts)
+
+
 class Finder:
     """Puts one spoilt module in the place of the sound one."""
 
     def __init__(self, mutant: Mutant):
-        self.name, self.mutant = ".".join(mutant.path.with_suffix("").parts), mutant
+        self.name, self.mutant = _dotted(mutant.path), mutant
 
     def find_spec(self, name, path=None, target=None):
         if name == self.name:
@@ -82,7 +93,7 @@ def _verdict(code: int) -> str:
     return "survived" if code == 0 else "killed"
 
 
-def _try_all(mutants: list[Mutant], reach: Reach, workers: int) -> list[str]:
+def _try_all(mutants: list[Mutant], reach: Reach | Own, workers: int) -> list[str]:
     files = [reach.tests_for(mutant.path, mutant.line, BUDGET) for mutant in mutants]
     reached = [index for index, chosen in enumerate(files) if chosen]
     jobs = [lambda index=index: _judge(mutants[index], files[index]) for index in reached]
@@ -134,6 +145,7 @@ def _arguments() -> argparse.Namespace:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--workers", type=int, default=2)
     parser.add_argument("--again", action="store_true", help="try only what survived last time")
+    parser.add_argument("--own", action="store_true", help="judge a module by the tests that name it")
     return parser.parse_args()
 
 
@@ -141,12 +153,13 @@ def main() -> None:
     """Draw, try, and print."""
     asked = _arguments()
     os.chdir(Path(__file__).parents[2])
-    warm_up()
     named = [Path(name) for name in asked.modules]
     modules = [file for path in named for file in (sorted(path.rglob("[!_]*.py")) if path.is_dir() else [path])]
+    warm_up(compiled=asked.own and not any(_dotted(path) in ROOMS for path in modules))
     science = sorted(file for name in SCIENCE for file in [Path(name), *Path(name).glob("*.py")] if file.is_file())
     tests = sorted({*Path("tests").glob("test_*.py"), *science})
-    reach = find_reach(science, [path for path in tests if path.name not in LEFT_OUT], asked.workers)
+    tests = [path for path in tests if path.name not in LEFT_OUT]
+    reach = Own(modules, tests, asked.workers) if asked.own else find_reach(science, tests, asked.workers)
     for test in sorted(reach.failed):
         print(f"not used, since it fails unspoilt: {test}")
 

@@ -34,7 +34,7 @@ SPREAD = {"stone": Stone, "fuel": Fuel, "kiln": Kiln}  # things by the word they
 PATH, DAY, HOUR = "str | os.PathLike[str]", "datetime.date | str", "datetime.datetime | str"
 UNSAID = {"path": PATH, "burn_day": DAY, "lit": HOUR, "slaked": HOUR, "weekend": DAY, "today": f"{DAY} | None"}
 UNSAID |= {"trial_table": "pandas.DataFrame"}
-TABLES = ("read_trial", "read_burn_log", "read_slaking_log")  # which take a path or a table in memory
+TABLES = ("read_trial", "read_burn_log", "read_slaking_log", "read_logger")  # which take a path or a table in memory
 ALSO = {Kiln: (KilnDesign,)}  # what stands for a thing besides
 EMPTY = inspect.Parameter.empty
 UNTYPED = "Any"
@@ -296,9 +296,10 @@ class Writer:
 
     def member(self, kind: type, name: str, one) -> list[str]:
         """Return the lines of a method or property, none where what the class says of it is true as it stands."""
-        if isinstance(one, property):
-            told = self.returned(one.fget, True)
-            alike = told in (UNTYPED, self.returned(one.fget, False))
+        if isinstance(one, property | functools.cached_property):
+            get = one.fget if isinstance(one, property) else one.func
+            told = self.returned(get, True)
+            alike = told in (UNTYPED, self.returned(get, False))
             return [] if alike else ["@property", f"def {name}(self) -> {told}: ..."]
         mark = {staticmethod: "@staticmethod", classmethod: "@classmethod"}.get(type(one), "")
         function = inspect.unwrap(getattr(one, "__func__", one))

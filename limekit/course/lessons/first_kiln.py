@@ -12,6 +12,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.moves import Moves
 from limekit.estimate import shown
 from limekit.facts import fact
+from limekit.kiln.firing import beside_others
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import sizing as pictures
 from limekit.pictures.ground_plan import ground_plan_drawing
@@ -20,7 +21,7 @@ from limekit.pictures.section import section_drawing
 from limekit.plan.figures import figures
 from limekit.plan.plan import Plan
 from limekit.plan.worked import Worked
-from limekit.units import TONNE
+from limekit.units import HOUR, TONNE
 
 MOVED = ("largest_stone", "stoking_rate", "fuel", "fuel_moisture", "chimney_height")
 HEADINGS = ["what", "figure", "may turn out"]
@@ -70,8 +71,19 @@ def words(plan: Worked) -> str:
     fed = f"{told['fuel'].words} of fuel ({told['fuel'].ends})"
     if firing.finish is None:
         return f"{asked} {kiln}. {fed}, and it is never done: {firing.verdict}"
-    hours = f"{told['hours'].words} of firing ({told['hours'].ends})"
+    hours = f"{told['hours'].words} of firing ({told['hours'].ends}{_if_fed(plan)})"
     return f"{asked} {kiln}, {fed}, and {hours}. {' '.join(map(str, firing.limits))}"
+
+
+def _if_fed(plan: Worked) -> str:
+    """Say of a range of hours that it is so narrow for a feeding held to, and how wide it is for any other."""
+    rate, hours = plan.fire.stoking_rate, plan.forecast.hours
+    if rate is None or hours is None:
+        return ""
+    other = beside_others(hours.middle, "hours")
+    return (
+        f" if up to {HOUR * rate:.0f} kg/h are fed, else {shown(other.low / HOUR, 2)} to {shown(other.high / HOUR, 2)}"
+    )
 
 
 def drawings(plan: Plan) -> Sketch:

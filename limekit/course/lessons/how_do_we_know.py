@@ -27,6 +27,7 @@ from limekit.pictures.real_kilns import real_kilns
 from limekit.units import ZERO_CELSIUS
 
 MASSES = 13  # points along a forecast's band
+NO_TREND = 0.07  # power of the stone, within which a forecast grows as real firings do
 SIZES_TOLD = dict(zip(SIZES, ("below a tonne", "from 1 to 5 t", "above 5 t"), strict=True))
 LINES = tuple(plain_line(known(figure), figure) for figure in ("hours", "fuel"))
 COUNTED = tuple(dict.fromkeys((*known("hours"), *known("fuel"))))
@@ -149,8 +150,16 @@ def _did(figure: str, words: str) -> str:
     return (
         f"- **{words}**: of {ours.kilns} kilns the nine-in-ten range held {100 * ours.coverage:.0f} %. In the middle "
         f"the forecast is {_sizes(ours)} of what was. Two times in three it is out by a factor of {ours.sigma:.2f} or "
-        f"less, and the plain line by {line.sigma:.2f}: the model {better}."
+        f"less, and the plain line by {line.sigma:.2f}: the model {better}.{_trend(ours.slope)}"
     )
+
+
+def _trend(slope: float) -> str:
+    """Say of a forecast by how much it grows with the stone otherwise than real firings do; nothing if hardly."""
+    if abs(slope) <= NO_TREND:
+        return ""
+    factor, way = 10.0 ** abs(slope), "more" if slope > 0.0 else "less"
+    return f" From a charge to one of ten times the stone it grows by a factor of {factor:.2f} {way} than real ones do."
 
 
 def how_forecasts_did() -> str:

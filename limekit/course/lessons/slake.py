@@ -135,7 +135,8 @@ def _log_words(timed: Timed) -> str:
     read = timed.read
     if read.time_to_60 is None:
         return read.words
-    return f"{read.words} By EN 459-2 that is {read.en_class}; by the rise of ASTM C110, {read.astm_class} reactivity."
+    said = f"In the test of EN 459-2 that counts as {read.en_class}"
+    return f"{read.words} {said}; by the rise of ASTM C110, {read.astm_class} reactivity."
 
 
 def _log_table(timed: Timed) -> pd.DataFrame:
