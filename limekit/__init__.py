@@ -69,7 +69,7 @@ _HOMES = {
     "pictures.section": ("section_drawing",),
     "pictures.sheets": ("design_sheet",),
     "plan.plan": ("Plan",),
-    "plan.search": ("find_plan",),
+    "plan.search": ("Means", "find_plan"),
     "records.burn_log": ("read_burn_log",),
     "records.examples": ("example_path",),
     "records.forms": ("sheet", "sheet_names"),

@@ -996,6 +996,55 @@ class MassBalance(limekit.balance.MassBalance):
     def putty_solids(self) -> Quantity: ...
     def to_frame(self) -> pandas.DataFrame: ...
 
+class Means(limekit.plan.search.Means):
+    def __init__(
+        self,
+        helpers: Number | None = ...,
+        longest_watch: Amount | None = ...,
+        highest_chimney: Amount | None = ...,
+        largest_stone: Amount | None = ...,
+        wood: Amount | None = ...,
+        time_at_hand: Amount | None = ...,
+        money: str | float | None = ...,
+        fuel_price: str | float = ...,
+    ) -> None: ...
+    @classmethod
+    def plain(
+        cls,
+        helpers: float | None = ...,
+        longest_watch: float | None = ...,
+        highest_chimney: float | None = ...,
+        largest_stone: float | None = ...,
+        wood: float | None = ...,
+        time_at_hand: float | None = ...,
+        money: float | None = ...,
+        fuel_price: float = ...,
+    ) -> limekit.plan.search.Means: ...
+    def with_(
+        self,
+        *,
+        helpers: Number | None = ...,
+        longest_watch: Amount | None = ...,
+        highest_chimney: Amount | None = ...,
+        largest_stone: Amount | None = ...,
+        wood: Amount | None = ...,
+        time_at_hand: Amount | None = ...,
+        money: str | float | None = ...,
+        fuel_price: str | float = ...,
+    ) -> Means: ...
+    @property
+    def helpers(self) -> Quantity | None: ...
+    @property
+    def longest_watch(self) -> Quantity | None: ...
+    @property
+    def highest_chimney(self) -> Quantity | None: ...
+    @property
+    def largest_stone(self) -> Quantity | None: ...
+    @property
+    def wood(self) -> Quantity | None: ...
+    @property
+    def time_at_hand(self) -> Quantity | None: ...
+
 class Mix(limekit.lime.mixes.Mix):
     @property
     def lime_parts(self) -> Quantity: ...
@@ -2477,6 +2526,8 @@ class _find_plan(Protocol):
         *,
         putty_volume: Amount | None = ...,
         fuel: str | None = ...,
+        altitude: Amount | None = ...,
+        means: limekit.plan.search.Means | Mapping[str, Any] = ...,
         helpers: Number | None = ...,
         longest_watch: Amount | None = ...,
         highest_chimney: Amount | None = ...,
@@ -2485,7 +2536,6 @@ class _find_plan(Protocol):
         time_at_hand: Amount | None = ...,
         money: str | float | None = ...,
         fuel_price: str | float = ...,
-        altitude: Amount | None = ...,
     ) -> Found: ...
     @overload
     def __call__(
@@ -2495,6 +2545,9 @@ class _find_plan(Protocol):
         trial: Any = ...,
         putty_volume: Amount | None = ...,
         fuel: str | None = ...,
+        altitude: Amount | None = ...,
+        means: limekit.plan.search.Means | Mapping[str, Any] = ...,
+        kiln: limekit.kiln.kiln.Kiln,
         helpers: Number | None = ...,
         longest_watch: Amount | None = ...,
         highest_chimney: Amount | None = ...,
@@ -2503,8 +2556,6 @@ class _find_plan(Protocol):
         time_at_hand: Amount | None = ...,
         money: str | float | None = ...,
         fuel_price: str | float = ...,
-        altitude: Amount | None = ...,
-        kiln: limekit.kiln.kiln.Kiln,
     ) -> Found: ...
     @staticmethod
     def plain(
@@ -2513,6 +2564,8 @@ class _find_plan(Protocol):
         *,
         putty_volume: float | None = ...,
         fuel: str | None = ...,
+        altitude: float | None = ...,
+        means: limekit.plan.search.Means = ...,
         helpers: float | None = ...,
         longest_watch: float | None = ...,
         highest_chimney: float | None = ...,
@@ -2521,7 +2574,6 @@ class _find_plan(Protocol):
         time_at_hand: float | None = ...,
         money: float | None = ...,
         fuel_price: float = ...,
-        altitude: float | None = ...,
     ) -> limekit.plan.search.Found: ...
 
 find_plan: _find_plan

@@ -16,6 +16,7 @@ from limekit.plan.figures import figures
 from limekit.plan.parts import people_for
 from limekit.plan.plan import Plan
 from limekit.plan.worked import Worked
+from limekit.things import Thing
 from limekit.units import DAY, HOUR, MM, TONNE, Count, CubicMetre, Kilogram, Metre, Money, Second
 
 SIZES, CHIMNEYS = (0.6, 0.8, 1.0), (0.0, 0.5, 1.0)  # of the largest stone, and of the highest chimney, that are allowed
@@ -166,29 +167,51 @@ def _became(before: Worked, after: Worked) -> str:
     return f"{longer}, {abs(fuel):.0f} kg of fuel {'less' if fuel < 0 else 'more'}"
 
 
-def limits_on(
-    helpers: float,
-    longest_watch: float | None = None,
-    *,
-    wood: float | None = None,
-    time_at_hand: float | None = None,
-    money: float | None = None,
-    fuel_price: float = 0.0,
-) -> tuple[Limit, ...]:
+@dataclass(frozen=True, repr=False)
+class Means(Thing):
+    """What a person has to do it with.
+
+    Parameters
+    ----------
+    helpers : Count, optional
+        Who keep the fire with you, two at a time, so that everybody sleeps. Without it, the record's.
+    longest_watch : Second, optional
+        That the same people stay on.
+    highest_chimney, largest_stone : Metre, optional
+        That can be put up, and that will be burnt unbroken. Without them, the record's.
+    wood : Kilogram, optional
+        At hand.
+    time_at_hand : Second, optional
+        From lighting until the lime is drawn.
+    money, fuel_price : Money
+        For fuel, and the price of a tonne of it, in one currency.
+    """
+
+    helpers: Count | None = None
+    longest_watch: Second | None = None
+    highest_chimney: Metre | None = None
+    largest_stone: Metre | None = None
+    wood: Kilogram | None = None
+    time_at_hand: Second | None = None
+    money: Money | None = None
+    fuel_price: Money = 110.0
+
+
+def limits_on(means: Means) -> tuple[Limit, ...]:
     """Return what a plan is held against: its lime, its people, and what else a person named."""
-    dead, price = fact("dead_share_allowed"), fuel_price / TONNE
+    dead, price, helpers = fact("dead_share_allowed"), means.fuel_price / TONNE, means.helpers
     known = (
-        Limit("wood", wood, lambda plan: plan.firing.fuel_used, 50.0, lambda by: f"{by:.0f} kg more of fuel"),
+        Limit("wood", means.wood, lambda plan: plan.firing.fuel_used, 50.0, lambda by: f"{by:.0f} kg more of fuel"),
         Limit(
             "time_at_hand",
-            time_at_hand,
+            means.time_at_hand,
             lambda plan: plan.firing.firing_time + (plan.cooling.cooling_time or math.inf),
             DAY,
             lambda by: f"{shown(by / DAY, 2)} days more",
         ),
         Limit(
             "money",
-            money,
+            means.money,
             lambda plan: price * plan.firing.fuel_used,
             50.0 * price,
             lambda by: f"{shown(by, 2)} more of money",
@@ -205,12 +228,15 @@ def limits_on(
         Limit(
             "helpers",
             helpers,
-            lambda plan: people_for(plan.firing.firing_time, round(helpers), longest_watch).needed - 1.0,
+            lambda plan: people_for(plan.firing.firing_time, round(helpers), means.longest_watch).needed - 1.0,
             1.0,
             lambda by: f"{by:.0f} more helper{'s' if by > 1.0 else ''}",
         ),
         *(limit for limit in known if limit.most is not None),
     )
+
+
+BY_THE_RECORD = Means.plain()
 
 
 @edge
@@ -220,15 +246,8 @@ def find_plan(
     *,
     putty_volume: CubicMetre | None = None,
     fuel: FuelKind | None = None,
-    helpers: Count | None = None,
-    longest_watch: Second | None = None,
-    highest_chimney: Metre | None = None,
-    largest_stone: Metre | None = None,
-    wood: Kilogram | None = None,
-    time_at_hand: Second | None = None,
-    money: Money | None = None,
-    fuel_price: Money = 110.0,
     altitude: Metre | None = None,
+    means: Means = BY_THE_RECORD,
 ) -> Found:
     """Look for the plan that gives the putty wanted with what a person can do.
 
@@ -240,20 +259,10 @@ def find_plan(
         Wanted. Without it, what the record's plan gives.
     fuel : FuelKind, optional
         Without it, the record's.
-    helpers : Count, optional
-        Who keep the fire with you, two at a time, so that everybody sleeps. Without it, the record's.
-    longest_watch : Second, optional
-        That the same people stay on.
-    highest_chimney, largest_stone : Metre, optional
-        That can be put up, and that will be burnt unbroken. Without them, the record's.
-    wood : Kilogram, optional
-        At hand.
-    time_at_hand : Second, optional
-        From lighting until the lime is drawn.
-    money, fuel_price : Money, optional
-        For fuel, and the price of a tonne of it, in one currency.
     altitude : Metre, optional
         Of the ground. Without it, the record's.
+    means : Means
+        Who and what there is, or its fields one by one: ``helpers=2, highest_chimney="3 m", wood="900 kg"``.
 
     Returns
     -------
@@ -279,22 +288,21 @@ def find_plan(
     True
     """
     first = Plan.of(record, trial)
-    asked = {"putty_volume": putty_volume, "fuel": fuel, "helpers": helpers, "altitude": altitude}
+    asked = {"putty_volume": putty_volume, "fuel": fuel, "helpers": means.helpers, "altitude": altitude}
     start = first.plain.but(**{name: value for name, value in asked.items() if value is not None})
     if putty_volume is not None and not start.verdict.keeping.as_putty:
         raise InputError("putty_volume", f"putty of a stone of which {start.verdict.keeping.words}", "stone", "")
-    largest = largest_stone or start.decided.get("largest_stone")
-    highest = start.decided.get("chimney_height") if highest_chimney is None else highest_chimney
+    largest = means.largest_stone or start.decided.get("largest_stone")
+    highest = start.decided.get("chimney_height") if means.highest_chimney is None else means.highest_chimney
+    means = means.but(helpers=start.decided.get("helpers"))
     levers = {
         "largest_stone": tuple(share * largest for share in SIZES),
         "chimney_height": tuple(dict.fromkeys(share * highest for share in CHIMNEYS)),
         "excess_air": AIRS,
         "laid": LAYS,
     }
-    given = {"wood": wood, "time_at_hand": time_at_hand, "money": money, "fuel_price": fuel_price}
-    limits = limits_on(start.decided.get("helpers"), longest_watch, **given)
     with progress("Firing the kilns that these limits allow") as tell:
-        return _found(first, Search(start, limits, levers, tell))
+        return _found(first, Search(start, limits_on(means), levers, tell))
 
 
 def _found(first: Plan, search: Search) -> Found:

@@ -13,7 +13,7 @@ from limekit.pictures import sizing as pictures
 from limekit.pictures.progress import progress
 from limekit.plan.figures import figures
 from limekit.plan.plan import Plan
-from limekit.plan.search import MORE, Limit, limits_on
+from limekit.plan.search import MORE, Limit, Means, limits_on
 from limekit.plan.worked import Worked
 from limekit.units import MM
 
@@ -65,7 +65,7 @@ def limits_explorer(plan: Plan) -> Explorer:
         return Allowed(
             kilns,
             (
-                *limits_on(helpers, wood=wood),
+                *limits_on(Means.plain(helpers=helpers, wood=wood)),
                 Limit("chimney", highest_chimney, lambda kiln: kiln.kiln.chimney_height, 1.0, MORE["chimney_height"]),
                 Limit("stone", largest_stone, lambda kiln: kiln.kiln.largest_stone, 0.02, MORE["largest_stone"]),
             ),
