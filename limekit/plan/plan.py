@@ -252,6 +252,12 @@ class Plan(Shown):
 
         return plan_sheet(self)
 
+    def burn_chart(self) -> Page:
+        """Return the chart to hang up at the kiln mouth, with bands by hour to pencil readings into."""
+        from limekit.plan.chart import burn_chart_of
+
+        return burn_chart_of(self.plain)
+
     def __repr__(self) -> str:
         told = self.figures
         return (

@@ -39,6 +39,7 @@ WAYS, STRIDE = 121, 21  # that stone and fires may be, on a lattice of the steps
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
 MARKS = (np.arange(41) / 40) ** 2  # shares of the longest time, at which what has burnt is kept
 NINETY = float(ndtri(0.95))  # half a 90 % range in deviations
+FIFTY = float(ndtri(0.75))  # half a 50 % range
 
 
 def lognormal(known: Fact, deviations):

@@ -1,0 +1,94 @@
+"""The plan's chart for the kiln mouth: what thermometers and the pile of fuel are to say hour by hour, on paper."""
+
+from __future__ import annotations
+
+import math
+from html import escape
+
+import numpy as np
+
+from limekit.kiln.refit import told_by_place
+from limekit.pictures.burn_chart import Panel, burn_chart
+from limekit.pictures.pages import Page
+from limekit.pictures.sheets import STYLE, table
+from limekit.plan.figures import figures
+from limekit.plan.worked import Worked
+from limekit.records.printing import html_page
+from limekit.safety import DEFER, caution_table
+from limekit.stone.posterior import FIFTY
+from limekit.units import HOUR, MM, ZERO_CELSIUS
+
+TITLE = "Burn chart"
+PLACES = {"hearth": "In the hearth", "lower": "Lowest stones", "upper": "Topmost stones", "flue": "In the flue"}
+MOST, A_HUNDRED = 1200.0, 100.0
+POINTS, EVERY = 121, 2  # of a band; h to which the paper's end is rounded up
+CAUTIONS = ("carbon_monoxide", "gas_signs", "heat", "fire", "long_fire", "closing")
+ADVICE = (
+    (
+        "All thermometers below",
+        "The fire is behind: wet wood, a mouth left open, or too little fed. Feed little and often.",
+    ),
+    ("Below, and smoke at the eyes", "It wants air: open the air door, rake the ash, look for a choked eye."),
+    (
+        "Below, with a quick draught and no smoke",
+        "Too much air cools it: close the air door by a quarter, and look again in an hour.",
+    ),
+    ("The hearth above", "Too hot below: more air, or slower feeding, before the lowest stones are dead-burnt."),
+    ("The flue above, the rest within", "Heat goes up unused: gaps in the charge, or the damper too far open."),
+    ("One thermometer alone", "Doubt it first: hold another beside it, look at the glow."),
+    (
+        "Fuel above its band, heat below",
+        "Wood is wetter than planned, or the wall is: reckon the pile anew, send for more in time.",
+    ),
+)
+STYLE_OF_CHART = "@page { size: A4 landscape; margin: 10mm; } body { max-width: 277mm; } section { break-after: page; }"
+
+
+def burn_chart_of(plan: Worked) -> Page:
+    """Return a plan's chart: what is expected in each place and of the fuel, with room to pencil in what is read.
+
+    The bands hold one burn in two, by how real kilns lie about the plan; a dot outside says look, not stop.
+    """
+    told, firing = figures(plan), plan.firing
+    longer, spread = plan.learnt_hours
+    ends = longer * spread**-FIFTY, longer * spread**FIFTY
+    last = firing.firing_time * ends[1] / HOUR
+    hours = np.linspace(0.0, EVERY * math.ceil(last / EVERY), POINTS)
+    moments = np.append(0.0, firing.burn.moments.time)
+    start = plan.decided.get("air_temperature")
+
+    def band(values: np.ndarray, by: float = 1.0) -> tuple[np.ndarray, np.ndarray]:
+        several = [by * np.interp(HOUR * hours / factor, moments, values) for factor in ends]
+        return np.min(several, axis=0), np.max(several, axis=0)
+
+    readings = told_by_place(firing.burn, PLACES)
+    panels = [
+        Panel(f"{words}, °C", *band(np.append(start, readings[place].mean(axis=1)) - ZERO_CELSIUS), MOST)
+        for place, words in PLACES.items()
+    ]
+    fed = np.append(0.0, firing.history.fed_by(moments[1:]))
+    low, high = band(fed, plan.learnt_fuel.factor)
+    most = A_HUNDRED * math.ceil(float(high[-1]) / A_HUNDRED)
+    sinking = plan.design.sinking
+    signs = (
+        ("Sinking of the top", f"{MM * sinking.low:.0f} to {MM * sinking.high:.0f} mm by the finish", ""),
+        ("Flame at the eyes", "long and smoky at first; short, clear and steady towards the end", ""),
+        ("Test piece from the top", "slakes right through", ""),
+    )
+    heeded = map(caution_table().get, CAUTIONS)
+    usual = "".join(f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in heeded)
+    words = (
+        f"{told['stone'].words} of stone, {told['hours'].words} of fire ({told['hours'].ends}), "
+        f"{told['fuel'].words} of fuel; fire to hold {told['fire_temperature'].words}."
+    )
+    body = f"""<section><h1>{TITLE}</h1><p>{escape(words)} Pencil a dot at every reading. Half of all burns run within
+the grey; a dot outside says look, not stop. Lit on: <span class="write"></span> at: <span class="write"></span></p>
+{burn_chart("heat", hours, panels, 64.0)}</section>
+<section>{burn_chart("fuel", hours, [Panel("Fuel fed so far, kg", low, high, most)], 150.0)}
+<h2>If your dots lie outside the band</h2>
+{table("brief", ("What you see", "What to look at first"), ADVICE, ("from",))}
+<h2>Three signs, together, end a burn</h2>
+{table("brief", ("Sign", "Done when", "Seen at hour"), signs, ("from", "from"))}</section>
+<h2>Usual cautions</h2><ul class="usual">{usual}</ul><p>{escape(DEFER)}</p>"""
+    sentence = f"Burn chart to print: bands by hour for four thermometers and the fuel. {words}"
+    return Page(html_page(TITLE, STYLE + STYLE_OF_CHART, f"<main>{body}</main>"), sentence)
