@@ -1,6 +1,6 @@
 """``python -m limekit``: open the course, copy it, carry it, hold a class, make the sheets.
 
-python -m limekit open               open the course in JupyterLab, its chatter with the internet off
+python -m limekit open               open a copy of the course in JupyterLab, its chatter with the internet off
 python -m limekit copy FOLDER        copy the lessons to a folder of your own; nothing there is overwritten
 python -m limekit check              say whether this machine has what the course needs; --class, what a class needs
 python -m limekit sheets FOLDER      write the blank sheets, to print, into a folder
@@ -19,7 +19,7 @@ from importlib import resources
 from pathlib import Path
 
 from limekit.compiled import prepare
-from limekit.course.folder import BESIDE, FIRST, copy_lessons, lessons
+from limekit.course.folder import FIRST, bring_own_files, copy_lessons, differing, lessons
 from limekit.errors import InputError
 
 OWN = Path("lime_course")
@@ -28,13 +28,18 @@ OWN = Path("lime_course")
 def open_course(folder: Path | None = None) -> int:
     """Become JupyterLab with the first lesson of a folder open; where no process can, wait for it to end.
 
-    Without a folder it is the kit's own; a kit installed from a wheel has none, and copies one to `OWN`.
+    JupyterLab saves what it opens, so without a folder it is a copy, in `OWN`: the kit's own lessons stay as they are.
     """
     if folder is None:
-        folder = lessons()[0].parent
-        if folder != BESIDE:
-            folder = OWN
-            copy_lessons(folder)
+        folder = OWN
+        copied, own = copy_lessons(folder), bring_own_files(folder)
+        if copied or own:
+            print(
+                f"{len(copied)} lessons and {len(own)} files of yours copied to {folder}; the kit's stay as they are."
+            )
+        if changed := differing(folder):
+            print(f"Not as the kit has it today, so yours or of an older kit: {', '.join(changed)}.")
+            print(f"To have one anew, move it out of {folder} and open the course again.")
     first = folder / FIRST
     if not first.is_file():
         raise InputError("the course", f"no {FIRST} in {folder}", "a folder with the lessons", "python -m limekit open")
@@ -95,7 +100,7 @@ def _arguments() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m limekit", description="The course on burning lime.")
     verbs = parser.add_subparsers(dest="verb", required=True)
     about = {
-        "open": "open the course in JupyterLab",
+        "open": "open a copy of the course in JupyterLab",
         "copy": "copy the lessons to a folder of your own",
         "check": "say whether this machine is ready",
         "sheets": "write the blank sheets, to print",

@@ -8,6 +8,7 @@ refused by name, and the explicit spellings are offered.
 from __future__ import annotations
 
 import functools
+import html
 import re
 from dataclasses import dataclass
 from typing import Annotated
@@ -99,6 +100,10 @@ NUMBERS = "iufO"  # numpy's kinds of type that are numbers, or objects that may 
 KNOWN = "a known unit, such as mm, kg, L, h or degC"
 
 
+DIGITS, LEAST_PLAIN, MOST_PLAIN = 4, 1e-4, 1e9  # of a quantity that is printed; past the ends as a power of ten
+SHOWN = f".{DIGITS}g~P"
+
+
 @functools.cache
 def registry():
     """Return the kit's own pint registry, made at the first conversion; its quantities pickle and come back to it."""
@@ -107,9 +112,25 @@ def registry():
     made = pint.UnitRegistry(cache_folder=":auto:")
     made.define("US_bushel = 2150.42 * inch ** 3")
     made.define("US_pint = 28.875 * inch ** 3")
-    made.formatter.default_format = ".4g~P"
+    made.formatter.default_format = SHOWN
+    kind = made.Quantity
+    kind.__str__, kind.__repr__, kind.__format__ = _in_words, lambda one: f"<{one}>", _formatted(kind.__format__)
+    kind._repr_html_, kind._repr_latex_ = lambda one: html.escape(f"{one}"), None
     made.Quantity.__reduce__ = lambda one: (_unpickled, (one.magnitude, f"{one.units:D}"))
     return made
+
+
+def _in_words(one) -> str:
+    """Return a quantity with the figures that are worth reading, as a power of ten only where it must be."""
+    size = one.magnitude
+    if np.ndim(size) or not (size == 0 or LEAST_PLAIN <= abs(size) < MOST_PLAIN):
+        return format(one, SHOWN)
+    number = np.format_float_positional(float(f"{size:.{DIGITS}g}") + 0.0, trim="-")
+    return f"{number} {unit_told(one.units)}".rstrip()
+
+
+def _formatted(format_):
+    return lambda one, spec="": format_(one, spec) if spec else _in_words(one)
 
 
 def _unpickled(magnitude, unit: str):

@@ -73,8 +73,40 @@ def test_opening_becomes_jupyterlab_so_that_a_key_reaches_it(monkeypatch, tmp_pa
     check_opened(called)
 
 
-def test_elsewhere_it_waits_for_jupyterlab(monkeypatch):
+def test_what_opens_is_a_copy_with_the_learner_s_own_files_and_the_kit_s_lessons_stay(monkeypatch, tmp_path, capsys):
+    kit, where = tmp_path / "kit", tmp_path / "home"
+    shutil.copytree(folder.BESIDE, kit, ignore=shutil.ignore_patterns("my_*", ".ipynb_checkpoints"))
+    where.mkdir()
+    monkeypatch.chdir(where)
+    monkeypatch.setattr(folder, "BESIDE", kit)
+    monkeypatch.setattr(verbs, "prepare", lambda tell: None)
+    opened = []
+    monkeypatch.setattr(verbs.os, "execve", lambda *_: opened.append(Path.cwd()))
+    monkeypatch.setattr(verbs.subprocess, "call", lambda *_, **how: opened.append(how.get("cwd")))
+    (kit / "my_kiln.toml").write_text("[kiln]\n")
+    (kit / "my_trial.csv").write_text("piece\n")
+    before = {path.name: path.read_bytes() for path in kit.iterdir()}
+    verbs.main(["open"])
+    own = where / "lime_course"
+    assert f"{len(LESSONS)} lessons and 2 files of yours copied" in capsys.readouterr().out
+    assert sorted(path.name for path in own.iterdir()) == sorted([*LESSONS, "my_kiln.toml", "my_trial.csv"])
+    lesson = own / LESSONS[0]
+    lesson.write_text(lesson.read_text(encoding="utf-8").replace("import limekit", "import limekit  # mine"), "utf-8")
+    (own / "my_kiln.toml").write_text("[kiln] # later\n")
+    monkeypatch.chdir(where)
+    verbs.main(["open"])
+    said = capsys.readouterr().out
+    assert "copied" not in said
+    assert f"of an older kit: {LESSONS[0]}." in said
+    assert (own / "my_kiln.toml").read_text() == "[kiln] # later\n"
+    assert "# mine" in lesson.read_text(encoding="utf-8")
+    assert {path.name: path.read_bytes() for path in kit.iterdir()} == before
+    assert {Path(one).name for one in opened} == {"lime_course"}
+
+
+def test_elsewhere_it_waits_for_jupyterlab(monkeypatch, tmp_path):
     called = {}
+    monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(verbs, "os", SimpleNamespace(name="nt", pathsep=os.pathsep, environ=os.environ))
     monkeypatch.setattr(verbs.subprocess, "call", lambda command, **how: called.update(command=command, **how) or 0)
     assert verbs.main(["open"]) == 0
@@ -86,7 +118,6 @@ def test_a_kit_from_a_wheel_copies_its_lessons_before_it_opens_them(monkeypatch,
     shutil.copytree(folder.BESIDE, wheel)
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(folder, "BESIDE", tmp_path / "no checkout")
-    monkeypatch.setattr(verbs, "BESIDE", tmp_path / "no checkout")
     monkeypatch.setattr(folder.metadata, "files", lambda _: [PackagePath(path.name) for path in wheel.iterdir()])
     monkeypatch.setattr(PackagePath, "locate", lambda self: wheel / self)
     monkeypatch.setattr(verbs.os, "execve", lambda _, command, environment: called.update(where=os.getcwd()))

@@ -2,6 +2,7 @@ import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from IPython.core.formatters import DisplayFormatter
 
 from limekit.errors import InputError
 from limekit.units import AMBIGUOUS, Kelvin, KelvinDifference, Metre, from_si, quantity, split_text, to_si
@@ -123,3 +124,33 @@ def test_a_difference_in_fahrenheit_degrees_is_five_ninths():
 def test_another_dimension_is_refused_with_its_name():
     with pytest.raises(InputError, match="kilogram"):
         to_si(quantity("60 kg"), LENGTH, "length", "")
+
+
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [
+        ("15 tonne", "15 t"),
+        ("1082.3712 kg", "1082 kg"),
+        ("12345.6 kg", "12350 kg"),
+        ("652.842351 kg", "652.8 kg"),
+        ("1234567 kg", "1235000 kg"),
+        ("0.00123456 m", "0.001235 m"),
+        ("1000 degC", "1000 °C"),
+        ("0 kg", "0 kg"),
+        ("1500 L", "1500 L"),
+        ("3.2e-7 m", "3.2×10⁻⁷ m"),
+    ],
+)
+def test_a_quantity_prints_with_the_figures_it_deserves_wherever_it_is_shown(given, told):
+    one = quantity(given)
+    assert str(one) == f"{one}" == told
+    assert repr(one) == f"<{told}>"
+    shown = DisplayFormatter().format(one)[0]
+    assert shown["text/html"] == told
+    assert "text/latex" not in shown
+
+
+def test_a_form_that_is_asked_for_is_given_and_an_array_is_printed_as_before():
+    assert f"{quantity('652.842351 kg'):.1f~P}" == "652.8 kg"
+    assert str(quantity([1.23456, 22.222], "kg")) == "[1.235 22.22] kg"
+    assert "nan" in str(quantity(float("nan"), "kg"))

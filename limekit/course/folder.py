@@ -12,6 +12,7 @@ from limekit.records import files
 
 SOURCE = Path(__file__).resolve().parents[2]
 BESIDE = SOURCE / "notebooks"
+OWN_FILES = ("my_*.toml", "my_*.csv")
 FIRST = next(iter(ladder().values())).file
 
 
@@ -43,6 +44,30 @@ def copy_lessons(folder: Path) -> list[Path]:
     """
     folder = files.folder(folder)
     return [there for lesson in lessons() if _bring(lesson, there := folder / lesson.name)]
+
+
+def bring_own_files(folder: Path) -> list[Path]:
+    """Copy what a learner kept beside the kit's own lessons to a folder that has none of that name; return the copies.
+
+    Raises
+    ------
+    InputError
+        If the folder or the disk refuses.
+    """
+    folder = files.folder(folder)
+    found = (path for kind in OWN_FILES for path in sorted(BESIDE.glob(kind)) if path.is_file())
+    return [
+        files.write_new(folder / path.name, path.read_bytes()) for path in found if not (folder / path.name).exists()
+    ]
+
+
+def differing(folder: Path) -> list[str]:
+    """Return the names of lessons in a folder that are not the kit's own of today, apart from what they show."""
+    return [one.name for one in lessons() if (there := folder / one.name).is_file() and _source(there) != _source(one)]
+
+
+def _source(lesson: Path) -> list:
+    return [cell.get("source") for cell in json.loads(lesson.read_bytes())["cells"]]
 
 
 def _bring(lesson: Path, there: Path) -> bool:
