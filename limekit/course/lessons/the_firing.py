@@ -37,7 +37,7 @@ HOURLY = (
     "chimney_height",
     "damper",
 )
-CUT = ("stoking_rate", "conversion", "laid")
+CUT = ("stoking_rate", "laid")
 THRIFT = ("fuel_moisture", "stone_moisture", "fire_temperature", "chimney_height")
 
 
