@@ -33,7 +33,7 @@ LETTERS = {  # each limit of a shaft with its letter; what burns well has none
 }
 
 
-def masses_and_hours(design: KilnDesign, cooling_time: float | None, watch_time: float):
+def masses_and_hours(design: KilnDesign, hours: Span, fuel: Span, cooling_time: float | None, watch_time: float):
     """Draw the masses of a burn beside its hours, with their ranges and the ends of the turns.
 
     A small diamond shows the hours by rule of thumb, to hold against the firing.
@@ -42,6 +42,8 @@ def masses_and_hours(design: KilnDesign, cooling_time: float | None, watch_time:
     ----------
     design : KilnDesign
         In plain SI floats.
+    hours, fuel : Span
+        To plan with, s and kg.
     cooling_time : float or None
         Closed, until the lime can be drawn, s; None where that takes longer than anybody waits.
     watch_time : float
@@ -53,7 +55,7 @@ def masses_and_hours(design: KilnDesign, cooling_time: float | None, watch_time:
     """
     masses = [
         ("stone in", design.stone, looks.MUTED),
-        ("fuel in", design.fuel_mass, looks.FIRE),
+        ("fuel in", fuel, looks.FIRE),
         ("lime drawn", design.drawn, looks.LIME),
         ("quicklime in it", design.quicklime, looks.LIME),
     ]
@@ -67,12 +69,12 @@ def masses_and_hours(design: KilnDesign, cooling_time: float | None, watch_time:
         error_x=_whiskers([span for _, span, _ in masses]),
         hovertemplate="%{y}: %{x:.0f} kg<extra></extra>",
     )
-    hours = design.firing_time.middle
-    slow = min(design.firing.plan.slow_start, hours)
+    lasts_in_all = hours.middle
+    slow = min(design.firing.plan.slow_start, lasts_in_all)
     for name, start, lasts, colour, hatch in (
         ("letting the fire grow", 0.0, slow, looks.AIR, "/"),
-        ("full fire", slow, hours - slow, looks.FIRE, ""),
-        ("cooling, closed", hours, cooling_time or 0.0, looks.WATER, "."),
+        ("full fire", slow, lasts_in_all - slow, looks.FIRE, ""),
+        ("cooling, closed", lasts_in_all, cooling_time or 0.0, looks.WATER, "."),
     ):
         drawn.bars(
             name,
@@ -86,12 +88,12 @@ def masses_and_hours(design: KilnDesign, cooling_time: float | None, watch_time:
         )
     drawn.bars(
         "firing in all",
-        [design.firing_time.middle / HOUR],
+        [lasts_in_all / HOUR],
         ["firing in all"],
         base=[0.0],
         orientation="h",
         marker={"color": looks.MUTED},
-        error_x=_whiskers([design.firing_time], HOUR),
+        error_x=_whiskers([hours], HOUR),
         hovertemplate="firing in all: %{x:.1f} h<extra></extra>",
         **BESIDE,
     )
@@ -104,7 +106,7 @@ def masses_and_hours(design: KilnDesign, cooling_time: float | None, watch_time:
         **BESIDE,
     )
     turn = watch_time / HOUR
-    ends = [turn * number for number in range(1, math.ceil(design.firing_time.middle / HOUR / turn) + 1)]
+    ends = [turn * number for number in range(1, math.ceil(lasts_in_all / HOUR / turn) + 1)]
     drawn.line(
         "a turn ends",
         [place for end in ends for place in (end, end, None)],

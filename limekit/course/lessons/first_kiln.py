@@ -10,7 +10,7 @@ from limekit import balance
 from limekit.course.checks import Exercise, Slip
 from limekit.course.explorer import Explorer
 from limekit.course.moves import Moves
-from limekit.estimate import shown
+from limekit.estimate import Span, shown
 from limekit.facts import fact
 from limekit.kiln.firing import beside_others
 from limekit.kiln.sizing import size_kiln, stone_for_putty
@@ -48,7 +48,7 @@ def kiln_explorer(plan: Plan) -> Explorer:
     return Explorer(
         moves.controls,
         model=moves,
-        picture=lambda plan: pictures.masses_and_hours(plan.design, plan.cooling.cooling_time, plan.people.watch_time),
+        picture=_picture,
         words=words,
         table=lambda plan: pd.DataFrame(
             [(one.label, one.words, one.ends) for one in figures(plan).values()], columns=HEADINGS
@@ -56,6 +56,13 @@ def kiln_explorer(plan: Plan) -> Explorer:
         presets=presets,
         keeps=moves.kept,
         follows=moves.follows,
+    )
+
+
+def _picture(plan: Worked):
+    hours = plan.forecast.hours or Span(*[plan.firing.firing_time] * 3)
+    return pictures.masses_and_hours(
+        plan.design, hours, plan.forecast.fuel, plan.cooling.cooling_time, plan.people.watch_time
     )
 
 

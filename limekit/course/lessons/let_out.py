@@ -8,11 +8,11 @@ import pandas as pd
 from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
+from limekit.course.lessons.the_firing import ended
 from limekit.course.moves import Moves
 from limekit.facts import fact
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.pictures import firing as pictures
-from limekit.plan.figures import figures
 from limekit.plan.plan import Plan
 from limekit.plan.worked import Worked
 from limekit.stone.overburn import overburn_index
@@ -50,11 +50,10 @@ def left_explorer(plan: Plan) -> Explorer:
 
 
 def _left_words(plan: Worked) -> str:
-    firing, rawest, told = plan.firing, plan.firing.rawest, figures(plan, "hours", "fuel")
+    firing, rawest = plan.firing, plan.firing.rawest
     hardest = max(firing.places, key=lambda place: place.overburn)
-    hours = told["hours"].words if firing.finish else f"{firing.firing_time / HOUR:.0f} h"
     return (
-        f"Let out after {hours} and {told['fuel'].words} of fuel, {100 * firing.conversion:.0f} % has burnt: "
+        f"Let out {ended(plan)}, {100 * firing.conversion:.0f} % has burnt: "
         f"{firing.raw_stone:.0f} kg of stone is still raw, most of "
         f"it at the {rawest.part}{rawest.ring} ({MM * rawest.size:.0f} mm: {100 * rawest.conversion:.0f} % burnt), and "
         f"{100 * firing.overburnt_share:.0f} % of the charge may be dead-burnt; the hardest burnt are the "

@@ -88,13 +88,18 @@ def _bar(name: str, plan: Worked) -> pictures.Bar:
     told = figures(plan, "hours")["hours"].words if firing.finish else "not done"
     return pictures.Bar(
         f"{name}, {told}",
-        firing.hours or Span(*[firing.firing_time] * 3),
+        plan.forecast.hours or Span(*[firing.firing_time] * 3),
         firing.finish is not None,
         firing.quicklime,
-        firing.fuel_per_quicklime,
+        _fuel_a_kilo(plan),
         1.0 - firing.rawest.conversion,
         firing.overburnt_share,
     )
+
+
+def _fuel_a_kilo(plan: Worked) -> float | None:
+    """Return the fuel for a kilo of quicklime; None where there is none."""
+    return plan.forecast.fuel.middle / plan.firing.quicklime if plan.firing.quicklime else None
 
 
 def _row(name: str, plan: Worked) -> dict:
@@ -125,7 +130,7 @@ def _yard_words(plan: Worked) -> str:
     rawest = firing.rawest
     ended = (
         f"is done after {told['hours']} with {told['fuel'].words} of fuel ({told['fuel'].ends}), "
-        f"{firing.fuel_per_quicklime:.2f} kg a kilo of its {told['quicklime'].words} of quicklime"
+        f"{_fuel_a_kilo(plan):.2f} kg a kilo of its {told['quicklime'].words} of quicklime"
         if firing.finish
         else f"is not done after {firing.firing_time / HOUR:.0f} h"
     )

@@ -37,7 +37,7 @@ HOURLY = (
     "chimney_height",
     "damper",
 )
-CUT = ("stoking_rate", "conversion", "laid")
+CUT = ("stoking_rate", "laid")
 THRIFT = ("fuel_moisture", "stone_moisture", "fire_temperature", "chimney_height")
 
 
@@ -95,15 +95,18 @@ def _half_words(plan: Worked, time: float) -> str:
     pace = firing.limits[-1].hit if firing.limits else ""
     return (
         f"At hour {at / HOUR:.0f} the heart is {heart:.0f} % burnt and the stone by the wall {rim:.0f} %. When the "
-        f"fire is let out, {_let_out(plan)}, the rawest lies at the {rawest.part}{rawest.ring}: the "
+        f"fire is let out, {ended(plan)}, the rawest lies at the {rawest.part}{rawest.ring}: the "
         f"{MM * rawest.size:.0f} mm stones are {100 * rawest.conversion:.0f} % burnt. {pace}"
     )
 
 
-def _let_out(plan: Worked) -> str:
+def ended(plan: Worked) -> str:
+    """Say after how long, and with how much fuel, the fire is let out."""
     told = figures(plan, "hours", "fuel")
-    hours = told["hours"].words if plan.firing.finish else f"{plan.firing.firing_time / HOUR:.0f} h"
-    return f"after {hours} and {told['fuel'].words} of fuel"
+    modelled = f"{plan.firing.firing_time / HOUR:.0f} h"
+    hours = told["hours"].words if plan.firing.finish else modelled
+    own = f", by your own burns ({modelled} in the model)" if plan.learnt_hours.factor != 1.0 else ""
+    return f"after {hours} and {told['fuel'].words} of fuel{own}"
 
 
 def _firing_words(plan: Worked, time: float) -> str:
@@ -120,7 +123,7 @@ def _firing_words(plan: Worked, time: float) -> str:
     )
     if firing.finish:
         return (
-            f"{state}; the charge is done {_let_out(plan)}, with {figures(plan, 'quicklime')['quicklime'].words} of "
+            f"{state}; the charge is done {ended(plan)}, with {figures(plan, 'quicklime')['quicklime'].words} of "
             f"quicklime, {firing.raw_stone:.0f} kg of stone left raw and {100 * firing.overburnt_share:.0f} % of the "
             "charge at risk of dead-burning."
         )
@@ -136,10 +139,9 @@ def heat_explorer(plan: Plan) -> Explorer:
         Its kiln is fired.
     """
     moves = Moves(plan, *THRIFT)
-    firings = {"as in the record": plan.plain.firing}
 
-    def both(changed: Worked) -> dict:
-        return firings | {"as you set it": changed.firing}
+    def both(changed: Worked) -> dict[str, Worked]:
+        return {"as in the record": plan.plain, "as you set it": changed}
 
     return Explorer(
         [*moves.controls, Choice("wall", list(WALLS))],
@@ -148,8 +150,8 @@ def heat_explorer(plan: Plan) -> Explorer:
         ),
         picture=lambda changed: pictures.budgets(
             {
-                f"{who},<br>{firing.fuel_used:.0f} kg of fuel": firing.heat_budget
-                for who, firing in both(changed).items()
+                f"{who},<br>{figures(one, 'fuel')['fuel'].words} of fuel": one.firing.heat_budget
+                for who, one in both(changed).items()
             }
         ),
         words=lambda changed: _spent_words(plan.plain, changed),
@@ -173,7 +175,7 @@ def _spent_words(planned: Worked, changed: Worked) -> str:
         name: 100 * sum(budget[part] for part in parts) / heat for name, (parts, *_) in pictures.PARTS_OF_HEAT.items()
     }
     done = f"done after {told['hours'].words}" if firing.finish else f"not done after {firing.firing_time / HOUR:.0f} h"
-    more = f"{firing.fuel_used - planned.firing.fuel_used:+z.0f}"
+    more = f"{changed.forecast.fuel.middle - planned.forecast.fuel.middle:+z.0f}"
     beside = "as by the record" if more == "+0" else f"{more} kg against the record's"
     return (
         f"Of the heat in {told['fuel'].words} of fuel ({beside}), {done}, "
@@ -183,13 +185,13 @@ def _spent_words(planned: Worked, changed: Worked) -> str:
     )
 
 
-def _spent_table(firings: dict) -> pd.DataFrame:
+def _spent_table(plans: dict[str, Worked]) -> pd.DataFrame:
     rows = [
         {
             "where": name,
             **{
-                f"{who} [MJ]": f"{sum(firing.heat_budget[part] for part in parts) / MEGA:z.0f}"
-                for who, firing in firings.items()
+                f"{who} [MJ]": f"{sum(one.firing.heat_budget[part] for part in parts) / MEGA:z.0f}"
+                for who, one in plans.items()
             },
         }
         for name, (parts, *_) in pictures.PARTS_OF_HEAT.items()
