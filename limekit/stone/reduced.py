@@ -25,7 +25,7 @@ from limekit.stone.front import LAWS, Laws, Piece, core_left, front_balance, fro
 from limekit.stone.shell import shell_conduction
 from limekit.stone.warming import Warming, done, heat_content, level_at
 
-FRONT_TOLERANCE = 0.01  # K; the burning returned is exact to its square
+FRONT_TOLERANCE = 0.1  # K, of the last step of Newton's method: what is left is a hundredth of its square
 LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bound
 FILM_OF_LIME = 1e-6  # share burnt, from which a shell has a temperature of its own
 LEAST_SHELL = 1e-9  # of the volume, for the same

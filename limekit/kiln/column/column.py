@@ -92,10 +92,7 @@ class Column:
 
         def by_size(of: NamedTuple) -> list:
             """Return fields as arrays by size and column, but for those that are alike in all."""
-            return [
-                one if name in ALIKE else np.broadcast_to(np.asarray(one, dtype=float), shape).copy()
-                for name, one in zip(of._fields, of, strict=True)
-            ]
+            return [one if name in ALIKE else np.zeros(shape) + one for name, one in zip(of._fields, of, strict=True)]
 
         latent = piece.water * fact("drying_heat") + make.warming.magnesia
         by_burnt = (latent + piece.carbonate * fact("dissociation_heat_at_25")) / piece.density
