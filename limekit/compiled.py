@@ -30,6 +30,7 @@ ROOMS = (
     "limekit.stone.warming",
     "limekit.stone.front",
     "limekit.stone.shell",
+    "limekit.stone.moment",
     "limekit.stone.reduced",
     "limekit.stone.cells",
     "limekit.stone.resolved",

@@ -13,7 +13,8 @@ from limekit.kiln.column.gas import AIR_SHARES, table
 from limekit.kiln.column.standing import Kiln, Now
 from limekit.kiln.column.updraught import Updraught
 from limekit.kiln.wall.in_time import Wall
-from limekit.stone.reduced import State, Stones
+from limekit.stone.moment import State
+from limekit.stone.reduced import Stones
 
 ALIKE = {"curved", "warming", "laws", "cold", "drying_from", "drying_to", "burning_from", "burning_to"}
 

@@ -10,7 +10,7 @@ from limekit.compiled import part
 from limekit.kiln.column.gas import Table
 from limekit.kiln.column.updraught import Updraught
 from limekit.kiln.wall.in_time import Modes
-from limekit.stone.reduced import Make, State, lime_temperature
+from limekit.stone.moment import Make, State, lime_temperature
 from limekit.stone.warming import Warming
 
 

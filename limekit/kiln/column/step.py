@@ -23,7 +23,8 @@ from limekit.kiln.column.standing import make_at, set_state, state_at
 from limekit.kiln.column.updraught import Updraught, rise, settle
 from limekit.kiln.wall.in_time import mode_over
 from limekit.stone.front import core_left
-from limekit.stone.reduced import FRONT_TOLERANCE, heat_held, step
+from limekit.stone.moment import heat_held
+from limekit.stone.reduced import FRONT_TOLERANCE, step
 
 GAS_TOLERANCE, HEAT_TOLERANCE = 0.5, 0.01  # K
 AS_IT_WAS = 0.1  # of the gas's tolerance, within which what stones took in an earlier turn is booked as it was
