@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
+import functools
 from collections.abc import Mapping
 from html import escape
 
@@ -21,6 +22,11 @@ from limekit.edge.figures import DIGITS
 from limekit.edge.grounds import whence
 from limekit.errors import InputError, not_among, told
 from limekit.estimate import shown
+
+
+@functools.cache
+def _defaults(cls) -> dict[str, object]:
+    return {field.name: field.default for field in dataclasses.fields(cls)}
 
 
 class Kind(type):
@@ -45,7 +51,7 @@ class Kind(type):
     @property
     def defaults(cls) -> dict[str, object]:
         """What each field is where nothing is said."""
-        return {field.name: field.default for field in dataclasses.fields(cls)}
+        return _defaults(cls)
 
     def read(cls, *args, **given) -> dict[str, object]:
         """Return fields as a person writes them as SI floats.

@@ -47,6 +47,25 @@ def test_the_part_that_takes_most_is_named_with_its_share():
     assert share == pytest.approx(0.6)
 
 
+@pytest.mark.parametrize("weaker", [1e-3, 1e-6])
+def test_a_share_of_the_draught_is_the_same_however_weak_that_is(weaker):
+    losses = {part: weaker * loss for part, loss in BREATH.losses.items()}
+    assert throttle(BREATH._replace(stack_pressure=weaker * BREATH.stack_pressure, losses=losses))[2] == pytest.approx(
+        0.6
+    )
+
+
+@pytest.mark.parametrize(
+    ("times", "rates", "over"),
+    [((), (), np.inf), ((0.0, 5.0), (1.0, 0.0), 5.0), ((0.0, 5.0), (0.0, 1.0), np.inf), ((0.0,), (0.0,), 0.0)],
+    ids=["as can be", "let out", "late lit", "never lit"],
+)
+def test_a_fire_is_over_when_its_last_rate_is_none(times, rates, over):
+    stoker = Stoker(OAK, 0.6, 0.0, times, rates)
+    assert stoker.last_fed == over
+    assert np.isinf(over) or stoker.wanted(over) == 0.0
+
+
 def test_hours_still_wanted_are_those_of_the_last_pace():
     told = limit("time", burn(burnt=0.5, pace=0.45 / (10 * HOUR)), DONE, None)
     assert told.hit == "After 4 h 50.0 % of the carbonate has burnt, not 95.0 %."

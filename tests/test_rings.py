@@ -1,5 +1,7 @@
 """A kiln cut into rings: what passes between them, how they share the gas, how far flames reach, and who sets the pace."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
@@ -31,6 +33,12 @@ def standing(gas, takes=20.0):
     return type("Now", (), {"gas": place, "takes": np.full(gas.shape, takes)})()
 
 
+def on_the_bench(count, levels=3):
+    """What `exchange` reads and writes of the bench."""
+    figures = {"capacities": np.full(count, 15.0), "side": np.zeros((count, levels + 1))}
+    return SimpleNamespace(**figures, **{name: np.empty(count) for name in ("below", "warmer", "more")})
+
+
 def cut(count, **more):
     told = {"kiln_diameter": 0.8, "bed_height": 1.2, "lump": 0.08, "levels": 3, "flame": 0.2} | more
     return Rings.of(count, **told)
@@ -48,8 +56,9 @@ def test_rings_are_of_one_section_and_the_face_between_two_is_a_circle():
 def test_what_one_ring_gives_the_next_takes_and_the_warmer_gives(count):
     rings, levels = cut(count), 3
     gas = 1200.0 - 80.0 * np.arange(count)[:, None] - 50.0 * np.arange(levels)
-    passing, side = np.zeros((levels, count - 1)), np.zeros((count, levels + 1))
-    exchange(rings, standing(gas), 0, np.full(count, 15.0), passing, side)
+    passing, bench = np.zeros((levels, count - 1)), on_the_bench(count)
+    exchange(rings, standing(gas), bench, 0, passing)
+    side = bench.side
     assert side.sum(axis=0) == pytest.approx(np.zeros(levels + 1), abs=1e-9)
     assert np.all(passing > 0.0)
     assert np.all(side[0, 1:] < 0.0)
@@ -61,7 +70,7 @@ def test_heat_between_rings_settles_at_conductivity_times_what_they_stand_apart(
     rings, gas = cut(2, levels=1), np.array([[1100.0], [1000.0]])
     passing = np.zeros((1, 1))
     for _ in range(200):
-        exchange(rings, standing(gas), 0, np.full(2, 15.0), passing, np.zeros((2, 2)))
+        exchange(rings, standing(gas), on_the_bench(2, levels=1), 0, passing)
     by_hand = rings.stirring * 15.0 + rings.glow * 1050.0**3
     assert passing[0, 0] == pytest.approx(by_hand * rings.reach[0] * 100.0, rel=1e-6)
 

@@ -26,7 +26,8 @@ from limekit.limestone import Stone
 from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
 from limekit.stone.march import march
-from limekit.stone.reduced import Make, burn_all
+from limekit.stone.moment import Make
+from limekit.stone.reduced import burn_all
 
 REMEMBERED = 64  # pieces
 LEVELS = 24

@@ -19,15 +19,14 @@ from typing import NamedTuple
 
 import numpy as np
 
-from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE
 from limekit.compiled import anywhere, choose, entry, part
-from limekit.stone.front import LAWS, Laws, Piece, core_left, front_balance, front_steepness, gas_resistance
+from limekit.stone.front import Piece, core_left, front_balance, front_steepness, gas_resistance
+from limekit.stone.moment import Make, State, charged, gone, heat_held, lime_temperature
 from limekit.stone.shell import shell_conduction
-from limekit.stone.warming import Warming, done, heat_content, level_at
+from limekit.stone.warming import Warming, heat_content, level_at
 
-FRONT_TOLERANCE = 0.01  # K; the burning returned is exact to its square
+FRONT_TOLERANCE = 0.1  # K, of the last step of Newton's method: what is left is a hundredth of its square
 LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bound
-FILM_OF_LIME = 1e-6  # share burnt, from which a shell has a temperature of its own
 LEAST_SHELL = 1e-9  # of the volume, for the same
 TREND, TREND_MOST = 0.75, 0.3  # of the last change of pace, taken to go on; and of the pace, at most
 FORETOLD = 6.0  # times what was foretold to burn, beyond which the step is foretold anew
@@ -79,80 +78,6 @@ class Flow(NamedTuple):
     swept: np.ndarray
     unburnt: np.ndarray
     response: np.ndarray
-
-
-class Make(NamedTuple):
-    """A `Piece` as its steps take it; numbers, or arrays of stones.
-
-    Besides what a `Piece` has: its volume by outer face (m) and 1/(kg/m²) of it, heat capacity of the
-    lime (J/m³K), the kilograms of water and of carbon dioxide from either carbonate in a kilogram,
-    its `Warming`, and the laws of its front.
-    """
-
-    curved: int
-    radius: np.ndarray
-    heat_transfer_coefficient: np.ndarray
-    lime_conductivity: np.ndarray
-    stone_conductivity: np.ndarray
-    co2_diffusivity: np.ndarray
-    reaction_coefficient: np.ndarray
-    gas_film_coefficient: np.ndarray
-    carbonate: np.ndarray
-    carbonate_by_face: np.ndarray
-    volume: np.ndarray
-    by_mass: np.ndarray
-    lime_capacity: np.ndarray
-    water: np.ndarray
-    calcium_gas: np.ndarray
-    magnesium_gas: np.ndarray
-    warming: Warming
-    laws: Laws
-
-    @classmethod
-    def of(cls, piece: Piece) -> Make:
-        """Return what a piece's steps take."""
-        return cls(
-            curved=piece.curved,
-            radius=piece.radius,
-            heat_transfer_coefficient=piece.heat_transfer_coefficient,
-            lime_conductivity=piece.lime_conductivity,
-            stone_conductivity=piece.stone_conductivity,
-            co2_diffusivity=piece.co2_diffusivity,
-            reaction_coefficient=piece.reaction_coefficient,
-            gas_film_coefficient=piece.gas_film_coefficient,
-            carbonate=piece.carbonate,
-            carbonate_by_face=piece.carbonate_by_face,
-            volume=piece.volume_by_face,
-            by_mass=1.0 / (piece.density * piece.volume_by_face),
-            lime_capacity=piece.lime_density * piece.lime_heat_capacity,
-            water=piece.water / piece.density,
-            calcium_gas=piece.carbonate / piece.density * CARBON_DIOXIDE,
-            magnesium_gas=piece.magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE,
-            warming=Warming.of(piece),
-            laws=LAWS,
-        )
-
-    @property
-    def told(self) -> Make:
-        """The same in floats, as compiled loops take it."""
-        floats = (one if isinstance(one, (int, Laws, Warming)) else float(one) for one in self)
-        return Make(*floats)._replace(warming=Warming(*map(float, self.warming)))
-
-
-class State(NamedTuple):
-    """Stones at a moment: what `Stones` tells of them, with the pace of their last two steps, mol/m²s.
-
-    The core's heat is in J/m³, its highest temperature in K, the shell's heat in J/m².
-    """
-
-    conversion: np.ndarray
-    front_temperature: np.ndarray
-    core_heat: np.ndarray
-    core_temperature: np.ndarray
-    core_peak: np.ndarray
-    shell_heat: np.ndarray
-    burning: np.ndarray
-    burnt_before: np.ndarray
 
 
 class Stones:
@@ -223,39 +148,6 @@ class Stones:
         """Move on by a time in gas of a temperature and a carbon dioxide pressure; arguments as for `step`."""
         self.state, taken = step(self.make, self.state, seconds, gas_temperature, co2_pressure, tolerance)
         return taken
-
-
-@part
-def charged(make, temperature):
-    """Return stones as they are charged, at a temperature (K)."""
-    none = 0.0 * temperature
-    heat = none + heat_content(make.warming, temperature, 0.0)
-    return State(none, temperature, heat, temperature, temperature, none, none, none)
-
-
-@part
-def heat_held(make, state):
-    """Return `Stones.heat_held`."""
-    return (make.volume * (1.0 - state.conversion) * state.core_heat + state.shell_heat) * make.by_mass
-
-
-@part
-def lime_temperature(make, state):
-    """Return `Stones.lime_temperature`."""
-    shell = make.lime_capacity * make.volume * np.maximum(state.conversion, FILM_OF_LIME)
-    lime = make.warming.cold + state.shell_heat / shell
-    return choose(state.conversion < FILM_OF_LIME, state.front_temperature, lime)
-
-
-@part
-def gone(make, state):
-    """Return `Stones.gone`."""
-    left, calcium = 1.0 - state.conversion, make.calcium_gas * state.conversion
-    if not (anywhere(make.warming.drying) or anywhere(make.warming.magnesia)):
-        return 0.0 * left, calcium
-    dried, burnt = done(make.warming, state.core_peak)
-    water = make.water * (1.0 - left * (1.0 - dried))
-    return water, make.magnesium_gas * (1.0 - left * (1.0 - burnt)) + calcium
 
 
 @part

@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from fork import in_child, run_pytest
-from reach import FILES, STORE
+from reach import STORE
 
 FEWEST = 2  # test files, below which those of what leans on a module are its own too
 
@@ -49,7 +49,7 @@ class Own:
                 for path in sorted(Path("limekit").rglob("[!_]*.py"))
                 if path not in seen and names & _imports(path)
             ]
-        return list(dict.fromkeys(map(str, found + named)))[:FILES]
+        return list(dict.fromkeys(map(str, found + named)))
 
     def tests_for(self, path: Path, line: int, budget: float) -> list[list[str]]:
         """Return the tests to judge a mutant by, a file each, the quickest first."""

@@ -8,7 +8,7 @@ from limekit.compiled import entry
 from limekit.kiln.column.column import Column
 from limekit.kiln.column.run import LINE, line_ahead
 from limekit.kiln.column.standing import Bench
-from limekit.kiln.column.step import LEAST, STILL, Closeness, step_kiln
+from limekit.kiln.column.step import LEAST, STILL, Closeness, over_time, step_kiln
 
 
 class Steps(Column):
@@ -20,14 +20,13 @@ class Steps(Column):
         """Move all on, and return what flowed: arrays that end on members."""
         self.clock = np.ones(LINE + 2) if self.clock is None else self.clock
         kiln, ahead = self.kiln, line_ahead(self.clock, seconds)
-        bench, close = Bench.of(kiln), Closeness()
+        bench, close = Bench.of(kiln, rings=1), Closeness()
+        warms = over_time(kiln, bench, seconds)
         told = []
         for member, (heat, gaps) in enumerate(zip(fire_heat, leak.T, strict=True)):
             gas = tuple((gas_in[:, member] + STILL * np.array(kiln.air)).tolist())
-            side = np.zeros(len(gaps))
-            moved = self.moved(
-                kiln, self.now, bench, member, seconds, ahead, gas, float(heat), side, gaps + LEAST, close
-            )
+            side, bench.leak[:] = np.zeros(len(gaps)), gaps + LEAST
+            moved = self.moved(kiln, self.now, bench, member, seconds, ahead, warms, gas, float(heat), side, close)
             told.append((heat, moved.flue, moved.stones, moved.wall, bench.leaks.copy(), gas, moved.gas_out))
         names = ("fire", "flue", "stones", "wall", "leaks", "gas_in", "gas_out")
         return SimpleNamespace(

@@ -85,6 +85,7 @@ class Burn:
         )
         self._pulse.drawn[:] = self.breathe().mass_flux * way.kiln_area
         self._written, self._moments = 0, self._room(0)
+        self._told: Moments | None = None
 
     @property
     def clock(self) -> float:
@@ -104,18 +105,14 @@ class Burn:
     @property
     def moments(self) -> Moments:
         """The kilns at the end of every step so far, by member: flows together, and the mean of all else."""
-        charge = self.column.charge
-        told = self.by_column
-        if charge.rings == 1:
-            return told
-
-        def by_member(name: str, values: np.ndarray) -> np.ndarray:
-            if name == "time":
-                return values
-            rings = charge.by_ring(values)
-            return rings.sum(axis=-1) if name in FLOWS else rings.mean(axis=-1)
-
-        return Moments(*(by_member(name, values) for name, values in zip(Moments._fields, told, strict=True)))
+        if self._told is None or len(self._told.time) < self._written:
+            told, charge = self.by_column, self.column.charge
+            weights = {
+                name: np.full(charge.rings, 1.0 if name in FLOWS else 1.0 / charge.rings) for name in told._fields
+            }
+            by_member = (charge.by_ring(getattr(told, name)) @ weights[name] for name in told._fields[1:])
+            self._told = told if charge.rings == 1 else Moments(told.time, *by_member)
+        return self._told
 
     @property
     def by_column(self) -> Moments:
@@ -141,7 +138,7 @@ class Burn:
             Called with no arguments after every few steps.
         """
         column, kiln = self.column, self.column.kiln
-        feeding, bench = self.stoker.feeding(column.charge.members), Bench.of(kiln)
+        feeding, bench = self.stoker.feeding(column.charge.members), Bench.of(kiln, self.rings.count)
         while self.clock < until and self._pulse.burnt.min() < conversion:
             if self._written == len(self._moments.time):
                 more = self._room(max(ROOM, self._written))

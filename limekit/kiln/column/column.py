@@ -13,7 +13,8 @@ from limekit.kiln.column.gas import AIR_SHARES, table
 from limekit.kiln.column.standing import Kiln, Now
 from limekit.kiln.column.updraught import Updraught
 from limekit.kiln.wall.in_time import Wall
-from limekit.stone.reduced import State, Stones
+from limekit.stone.moment import State
+from limekit.stone.reduced import Stones
 
 ALIKE = {"curved", "warming", "laws", "cold", "drying_from", "drying_to", "burning_from", "burning_to"}
 
@@ -92,10 +93,7 @@ class Column:
 
         def by_size(of: NamedTuple) -> list:
             """Return fields as arrays by size and column, but for those that are alike in all."""
-            return [
-                one if name in ALIKE else np.broadcast_to(np.asarray(one, dtype=float), shape).copy()
-                for name, one in zip(of._fields, of, strict=True)
-            ]
+            return [one if name in ALIKE else np.zeros(shape) + one for name, one in zip(of._fields, of, strict=True)]
 
         latent = piece.water * fact("drying_heat") + make.warming.magnesia
         by_burnt = (latent + piece.carbonate * fact("dissociation_heat_at_25")) / piece.density

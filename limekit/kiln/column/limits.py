@@ -94,7 +94,7 @@ def _too_cold(burn: Burn) -> Limit | None:
 
 def _turned_away(burn: Burn) -> Limit | None:
     seconds = np.diff(burn.moments.time, prepend=0.0)
-    asked = np.array([burn.stoker.wanted(time - 1e-6) for time in burn.moments.time])
+    asked = burn.stoker.wanted(burn.moments.time - 1e-6)
     fed = burn.moments.fed.mean(axis=1)
     if not np.isfinite(asked).all() or asked @ seconds <= 0.0:
         return None

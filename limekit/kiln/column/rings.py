@@ -128,21 +128,20 @@ def share_gas(heads, air_temperature, means, flux, gas_to_air, shares):
 
 
 @part
-def exchange(rings, now, first, capacity, passing, side):
+def exchange(rings, now, bench, first, passing):
     """Add the heat that rings give to one another, level by level.
 
     Parameters
     ----------
     rings : Rings
     now : Now
+    bench : Bench
+        Its `capacities` are what the gas carries through each ring, W/K; its `side`, of shape (rings, levels + 1)
+        and the hearth first, is added to, W.
     first : int
         The kiln's heart among all columns.
-    capacity : ndarray, shape (rings,)
-        What the gas carries through each; W/K.
     passing : ndarray, shape (levels, rings - 1)
         From each ring to the next outward, a step ago and brought up to date; W.
-    side : ndarray, shape (rings, levels + 1)
-        Added to, the hearth first; W.
 
     Notes
     -----
@@ -150,8 +149,9 @@ def exchange(rings, now, first, capacity, passing, side):
     leaves: dT = (C dT_below + dq_in − dq_out)/(C + takes) in each ring. So what is a step old settles and does
     not swing.
     """
-    count, below, warmer = rings.count, np.zeros(rings.count), np.empty(rings.count)
-    more = np.zeros(count - 1)
+    count, capacity, side = rings.count, bench.capacities, bench.side
+    below, warmer, more = bench.below, bench.warmer, bench.more
+    below[:] = 0.0
     for level in range(len(passing)):
         for ring in range(count):
             warmer[ring] = capacity[ring] * below[ring] / (capacity[ring] + now.takes[first + ring, level])
@@ -173,7 +173,7 @@ def exchange(rings, now, first, capacity, passing, side):
             passing[level, ring] += more[ring]
             side[ring, level + 1] -= passing[level, ring]
             side[ring + 1, level + 1] += passing[level, ring]
-        below[:] = warmer
+        below, warmer = warmer, below
 
 
 @part

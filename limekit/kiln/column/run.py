@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -11,7 +12,7 @@ from limekit.fire.air_way import Heads, air_drawn, air_terms
 from limekit.kiln.column.gas import carried
 from limekit.kiln.column.rings import Rings, burn_up, exchange, share_gas, state_of
 from limekit.kiln.column.standing import Bench, Kiln, Now, burnt_share, lime_at
-from limekit.kiln.column.step import LEAST, STILL, Closeness, step_kiln
+from limekit.kiln.column.step import LEAST, STILL, Closeness, over_time, step_kiln
 
 SHORTEST, LONGEST, LADDER = 15.0, 1200.0, 2.0**0.25  # s, and from one length of step to the next
 FARTHEST = 2.0  # times the last change, that the stones' line is foretold ahead
@@ -280,7 +281,7 @@ def smallest(values):
     return least
 
 
-@entry
+@partial(entry, makes_arrays=False)
 def run(
     kiln: Kiln,
     now: Now,
@@ -317,8 +318,7 @@ def run(
     """
     clock, members, written = pulse.clock, len(pulse.burnt), 0
     rings, levels = around.rings.count, len(kiln.gaps)
-    leak, means, shares = np.empty(levels + 1), np.empty((rings, 3)), np.empty(rings)
-    capacity, side = np.empty(rings), np.empty((rings, levels + 1))
+    means, shares, capacity, side = bench.means, bench.shares, bench.capacities, bench.side
     while written < len(moments.time) and clock[NOW] < until and smallest(pulse.burnt) < conversion:
         left = np.inf
         if pulse.pace[0] > 0.0:
@@ -332,6 +332,7 @@ def run(
         ahead = line_ahead(clock, seconds)
         trend = (seconds + clock[LAST]) / (clock[LAST] + clock[BEFORE_LAST])
         clock[BEFORE_LAST], clock[LAST] = clock[LAST], seconds
+        wall_warms = over_time(kiln, bench, seconds)
         change, burning = 1e-9, np.inf
         for member in range(members):
             first = member * rings
@@ -348,7 +349,7 @@ def run(
             for ring in range(rings):
                 capacity[ring] = shares[ring] * carried(kiln.table, gas, now.gas[first + ring, levels // 2 + 1])[1]
             side[:] = 0.0
-            exchange(around.rings, now, first, capacity, pulse.passing[member], side)
+            exchange(around.rings, now, bench, first, pulse.passing[member])
             mass = hearth = burnt = 0.0
             for ring in range(rings):
                 column, share = first + ring, shares[ring]
@@ -359,9 +360,10 @@ def run(
                     share * gas[2] + STILL * kiln.air[2],
                     share * gas[3] + STILL * kiln.air[3],
                 )
-                leaking(kiln, now, around, member, column, leak)
+                leaking(kiln, now, around, member, column, bench.leak)
                 below = share * heat - given - smoke
-                moved = step_kiln(kiln, now, bench, column, seconds, ahead, entering, below, side[ring], leak, close)
+                moving = kiln, now, bench, column, seconds, ahead, wall_warms
+                moved = step_kiln(*moving, entering, below, side[ring], close)
                 lost = share * unburnt + smoke
                 note(
                     kiln,

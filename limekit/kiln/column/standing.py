@@ -10,7 +10,7 @@ from limekit.compiled import part
 from limekit.kiln.column.gas import Table
 from limekit.kiln.column.updraught import Updraught
 from limekit.kiln.wall.in_time import Modes
-from limekit.stone.reduced import Make, State, lime_temperature
+from limekit.stone.moment import Make, State, lime_temperature
 from limekit.stone.warming import Warming
 
 
@@ -96,7 +96,10 @@ class Now(NamedTuple):
 
 
 class Bench(NamedTuple):
-    """Where one kiln's step is worked out: by hearth and level, by level, by level and size, by mode of the wall."""
+    """Where one kiln's step is worked out: by hearth and level, by level, by level and size, by mode of the wall.
+
+    `means`, `shares`, `capacities`, `side` and the last three are by ring, as `limekit.kiln.column.rings` has them.
+    """
 
     wall_takes: np.ndarray
     wall_own: np.ndarray
@@ -108,19 +111,37 @@ class Bench(NamedTuple):
     wall: np.ndarray
     leaks: np.ndarray
     lost: np.ndarray
+    leak: np.ndarray
     takes: np.ndarray
     own: np.ndarray
+    heat: np.ndarray
+    kept: np.ndarray
     stones: State
     decay: np.ndarray
     once: np.ndarray
     twice: np.ndarray
+    side: np.ndarray
+    means: np.ndarray
+    shares: np.ndarray
+    capacities: np.ndarray
+    below: np.ndarray
+    warmer: np.ndarray
+    more: np.ndarray
 
     @classmethod
-    def of(cls, kiln: Kiln) -> Bench:
+    def of(cls, kiln: Kiln, rings: int) -> Bench:
         """Return an empty one."""
         levels, sizes = kiln.mass.shape
-        stones = State(*np.empty((len(State._fields), levels, sizes)))
-        return cls(*np.empty((10, levels + 1)), *np.empty((2, levels)), stones, *np.empty((3, len(kiln.wall.paces))))
+        return cls(
+            *np.empty((10, levels + 1)),
+            np.empty(levels + 1),
+            *np.empty((4, levels)),
+            State(*np.empty((len(State._fields), levels, sizes))),
+            *np.empty((3, len(kiln.wall.paces))),
+            np.empty((rings, levels + 1)),
+            np.empty((rings, 3)),
+            *np.empty((5, rings)),
+        )
 
 
 @part

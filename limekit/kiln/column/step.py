@@ -23,9 +23,11 @@ from limekit.kiln.column.standing import make_at, set_state, state_at
 from limekit.kiln.column.updraught import Updraught, rise, settle
 from limekit.kiln.wall.in_time import mode_over
 from limekit.stone.front import core_left
-from limekit.stone.reduced import FRONT_TOLERANCE, heat_held, step
+from limekit.stone.moment import heat_held
+from limekit.stone.reduced import FRONT_TOLERANCE, step
 
 GAS_TOLERANCE, HEAT_TOLERANCE = 0.5, 0.01  # K
+AS_IT_WAS = 0.1  # of the gas's tolerance, within which what stones took in an earlier turn is booked as it was
 MOST_TURNS = 6
 LEAST = 1e-12  # W/K, that keeps divisions sound where there is no stone and no wall
 STILL = 1e-9  # mol/s of air that do so where nothing flows
@@ -117,10 +119,7 @@ def held_in_all(kiln, make, state, size, column):
 def stones_take(kiln, now, up, bench, column, level, seconds, gas, front):
     """Let a level's stones stand in gas of a temperature (K), and tell the gas what they give to it.
 
-    Returns
-    -------
-    heat, response, kept : float
-        Taken from the gas, W; more for each kelvin, W/K; and of the first what stays in the stones, W.
+    On the bench are left the heat they take, what of it stays in them (W), and their line.
     """
     heat = response = kept = co2 = h2o = 0.0
     for size in range(kiln.mass.shape[1]):
@@ -137,7 +136,9 @@ def stones_take(kiln, now, up, bench, column, level, seconds, gas, front):
     up.co2[level] = co2 / (kiln.carbon_dioxide * seconds)
     up.h2o[level] = h2o / (kiln.water * seconds)
     up.brought[level] = (heat - kept) / seconds
-    return heat / seconds, response / seconds, kept / seconds
+    bench.heat[level], bench.kept[level] = heat / seconds, kept / seconds
+    bench.takes[level] = max(response / seconds, LEAST)
+    bench.own[level] = gas - bench.heat[level] / bench.takes[level]
 
 
 @part
@@ -155,7 +156,7 @@ def freshen(kiln, now, up, column, gas_in, seconds):
 
 
 @part
-def step_kiln(kiln, now, bench, column, seconds, ahead, gas_in, fire_heat, side, leak, close):
+def step_kiln(kiln, now, bench, column, seconds, ahead, wall_warms, gas_in, fire_heat, side, close):
     """Move one ring of a kiln on by a time in which gas of one make-up and heat comes in at the hearth.
 
     Parameters
@@ -163,30 +164,31 @@ def step_kiln(kiln, now, bench, column, seconds, ahead, gas_in, fire_heat, side,
     kiln : Kiln
     now : Now
     bench : Bench
-        On it are left what each place lost, to the wall and past it.
+        Of what stands on it, `leak` is from gas to the air outside past the wall, in hearth and levels, W/K; left
+        on it are what each place lost, to the wall and past it.
     column : int
         Which ring of which kiln.
     seconds : float
     ahead : float
         Times its last change, that the stones' line is foretold ahead.
+    wall_warms : tuple of float
+        From `over_time`.
     gas_in : tuple of float
         mol/s of each part.
     fire_heat : float
         That the gas brings; W.
     side : ndarray, shape (levels + 1,)
         Heat besides, from flames and from the rings beside it; W.
-    leak : ndarray, shape (levels + 1,)
-        From gas to the air outside past the wall; W/K.
     close : Closeness
 
     Returns
     -------
     Moved
     """
-    levels = len(kiln.gaps)
+    levels, leak = len(kiln.gaps), bench.leak
     up = Updraught(now.up.between[column], now.up.co2[column], now.up.h2o[column], now.up.brought[column])
-    wall_own_warming, wall_leak = over_time(kiln, bench, seconds)
-    offer(kiln, now, bench, column, wall_own_warming, seconds)
+    own_warming, leaked = wall_warms
+    offer(kiln, now, bench, column, own_warming, seconds)
     for place in range(levels + 1):
         bench.faces[place] = kiln.faces[place, column] + leak[place]
     for level in range(levels):
@@ -195,7 +197,7 @@ def step_kiln(kiln, now, bench, column, seconds, ahead, gas_in, fire_heat, side,
         bench.own[level] = own + ahead * (own - now.own_before[column, level])
     coming = level_of(kiln.table, gas_in, fire_heat, up.between[0], close.heat)
     stones, flue, gas_out = 0.0, 0.0, gas_in
-    for _ in range(MOST_TURNS):
+    for turn in range(MOST_TURNS):
         for place in range(levels + 1):
             takes = bench.wall_takes[place] + leak[place]
             drawn = bench.wall_takes[place] * bench.wall_own[place] + leak[place] * kiln.air_temperature + side[place]
@@ -222,19 +224,19 @@ def step_kiln(kiln, now, bench, column, seconds, ahead, gas_in, fire_heat, side,
             bench.lost[place] = bench.wall[place] + bench.leaks[place] - side[place]
             if place:
                 level = place - 1
-                heat, response, kept = stones_take(kiln, now, up, bench, column, level, seconds, gas, close.front)
-                astray = heat - bench.takes[level] * (gas - bench.own[level])
-                astray /= bench.wall_takes[place] + bench.capacity[place]
+                grip = bench.wall_takes[place] + bench.capacity[place]
+                foretold = bench.takes[level] * (gas - bench.own[level])
+                if turn == 0 or abs(bench.heat[level] - foretold) > AS_IT_WAS * close.gas * grip:
+                    stones_take(kiln, now, up, bench, column, level, seconds, gas, close.front)
+                astray = (bench.heat[level] - foretold) / grip
                 bench.wall[place] -= astray * bench.wall_takes[place]
-                bench.takes[level] = max(response, LEAST)
-                bench.own[level] = gas - heat / bench.takes[level]
-                bench.lost[place] = bench.wall[place] + bench.leaks[place] - side[place] + kept
-                stones += kept
+                bench.lost[place] = bench.wall[place] + bench.leaks[place] - side[place] + bench.kept[level]
+                stones += bench.kept[level]
                 worst = max(worst, abs(astray))
         shift, flue, gas_out = settle(kiln.table, up, gas_in, fire_heat, bench.lost)
         if max(worst, shift) < close.gas:
             break
-    absorb(kiln, now, bench, column, wall_leak, seconds)
+    absorb(kiln, now, bench, column, leaked, seconds)
     gas_change, stone_change, front_change = take_on(kiln, now, bench, column)
     freshen(kiln, now, up, column, gas_in, seconds)
     wall = 0.0
@@ -257,7 +259,10 @@ def take_on(kiln, now, bench, column):
         for size in range(sizes):
             mass, at = kiln.mass[level, size], (level, size, column)
             before, after = state_at(now.stones, at), state_at(bench.stones, (level, size))
-            front = core_left(kiln.makes.curved, before.conversion) - core_left(kiln.makes.curved, after.conversion)
+            front = 0.0
+            if after.conversion > before.conversion:
+                front = core_left(kiln.makes.curved, before.conversion)
+                front -= core_left(kiln.makes.curved, after.conversion)
             stone_change += mass * (after.core_temperature - before.core_temperature) ** 2
             front_change += mass * front**2
             total += mass

@@ -10,7 +10,7 @@ from limekit.facts import fact
 from limekit.fire.flue import gas_moles
 from limekit.fire.fuel import FuelKind, air_demand, lower_heating_value
 from limekit.kiln.column.gas import AIR_SHARES, SPECIES, heat_and_capacity, temperature_of
-from limekit.kiln.column.run import Feeding, rate_at
+from limekit.kiln.column.run import Feeding
 
 AIR_MOLES = AIR_SHARES / fact("molar_mass_air")  # in a kilogram
 FLAME = 1500.0  # K, where the search for a gas temperature starts
@@ -102,9 +102,11 @@ class Stoker:
         """Excess air below which the fire will not go."""
         return float(fact("excess_air").low if self.excess_air is None else self.excess_air)
 
-    def wanted(self, time: float) -> float:
-        """Return the fuel (kg/s) that would be fed at a time (s); infinite for all that can be."""
-        return float(rate_at(self.feeding(1), time)[0])
+    def wanted(self, time):
+        """Return the fuel (kg/s) that would be fed at a time or times (s); infinite for all that can be."""
+        if not self.times:
+            return np.full(np.shape(time), np.inf)
+        return np.append(0.0, self.rates)[np.searchsorted(self.times, time, side="right")]
 
     @property
     def last_fed(self) -> float:

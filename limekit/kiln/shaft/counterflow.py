@@ -26,7 +26,8 @@ from limekit.facts import fact
 from limekit.kiln.column.gas import COLDEST, HOTTEST, SPECIES, heat_and_capacity
 from limekit.kiln.column.stoking import AIR_MOLES, BurntFuel
 from limekit.stone.front import LAWS, Piece
-from limekit.stone.reduced import State, Stones
+from limekit.stone.moment import State
+from limekit.stone.reduced import Stones
 
 CO2, H2O, O2 = (SPECIES.index(part) for part in ("co2", "h2o", "o2"))
 STEAM = float(fact("drying_heat") - fact("water_vaporisation_heat"))  # J/kg, with which a stone's steam joins the gas
