@@ -7,7 +7,7 @@ import pytest
 from limekit import size_kiln
 from limekit.kiln.column.step import Closeness
 from limekit.kiln.firing import fire_kiln
-from limekit.kiln.refit import Unknowns, light_members
+from limekit.kiln.followers import Unknowns, light_members
 from limekit.units import HOUR
 
 PLAIN = {"rings": 1, "flame_share": 0.0, "stoking_rate": np.inf, "laid": "poured"}  # what whole arrays know of

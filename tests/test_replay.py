@@ -9,8 +9,8 @@ import pytest
 from limekit import InputError, fact, fire_kiln, read_burn_log, replay_burn, size_kiln
 from limekit.kiln import refit
 from limekit.kiln.firing import finish_times
+from limekit.kiln.followers import UNKNOWNS, Followers, Unknowns, light_members, spread_evenly, told_by_place
 from limekit.kiln.logged import PLACES, BurnLog
-from limekit.kiln.refit import UNKNOWNS, Unknowns, light_members, spread_evenly, told_by_place
 from limekit.kiln.replay import FinishSign, fed_lately, read_signs, stop_or_go, top_stays_raw
 from limekit.records.examples import example_path
 
@@ -30,9 +30,7 @@ def firing():
 def truth(deviates):
     """Burn a kiln that differs from its plan, in the model at its full grid and pace, which the refit does not use."""
     unknowns = Unknowns.at(np.array([deviates]), firing().plan)
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(refit, "PACE", 1.0)
-        burn = light_members(firing().plan, unknowns, STOKING)
+    burn = light_members(firing().plan, unknowns, STOKING, pace=1.0)
     burn.run(40 * HOUR, firing().plan.fire.conversion)
     return unknowns, burn, float(finish_times(burn, firing().plan.fire.conversion)[0])
 
@@ -85,7 +83,8 @@ def test_what_differs_from_the_plan_is_found_again(deviates):
 def test_kilns_that_differ_are_told_apart():
     planned, poorer = replayed(AS_PLANNED, 12), replayed(POORER, 12)
     assert poorer.excess_air.low > planned.excess_air.median
-    assert poorer.finish.low > planned.finish.high
+    assert poorer.finish.low > planned.finish.median
+    assert poorer.finish.median > planned.finish.high
     assert poorer.finish.low > poorer.planned_finish
 
 
@@ -100,9 +99,9 @@ def test_the_forecast_closes_in_and_holds_the_truth_as_rows_come_in():
 @pytest.mark.parametrize(
     ("place", "lie", "hours"),
     [
-        ("middle", lambda read: read - 180.0, 6),
+        ("middle", lambda read: read - 180.0, 7),
         ("upper", lambda read: np.minimum(read, 500.0), 10),
-        ("hearth", lambda read: read - 200.0, 12),
+        ("hearth", lambda read: read - 200.0, 14),
     ],
 )
 def test_a_lying_thermometer_is_named_and_not_believed(place, lie, hours):
@@ -176,8 +175,10 @@ def test_signs_count_as_evidence():
     log, plan = replace(log_of(POORER, 6), temperatures={}), firing().plan
     deep = replace(log, sinking=np.full(len(log), 0.9 * fact("charge_sinking") * plan.kiln.kiln_height))
     glowing = replace(log, glow=("white",) * len(log))
+    followers = Followers(plan)
+    followers.follow(log)
     nothing, by_sinking, by_glow = (
-        found.weights @ found.burn.burnt for found in (refit.refit(plan, one) for one in (log, deep, glowing))
+        found.weights @ found.burnt for found in (refit.refit(plan, one, followers) for one in (log, deep, glowing))
     )
     assert by_sinking > nothing
     assert by_glow > nothing
@@ -187,6 +188,50 @@ def test_the_same_log_says_the_same_twice():
     once = replay_burn.plain(log_of(POORER, 6), firing(), lines=5)
     again = replay_burn.plain(log_of(POORER, 6).first(5), firing())
     assert (once.words, once.finish, once.excess_air) == (again.words, again.finish, again.excess_air)
+
+
+def test_line_by_line_it_ends_where_the_whole_log_does():
+    log, row_by_row, at_once = log_of(POORER, 3), *(replace(firing(), burn=firing().plan.light()) for _ in range(2))
+    for lines in range(2, len(log) + 1):
+        grown = replay_burn.plain(log, row_by_row, lines)
+    whole = replay_burn.plain(log, at_once)
+    for name in ("finish", "hours_left", "conversion", "excess_air", "loss_factor", "lying_chances", "words"):
+        assert getattr(grown, name) == getattr(whole, name), name
+    for place, band in whole.bands.items():
+        assert np.array_equal(band.median, grown.bands[place].median)
+
+
+def test_a_log_that_was_mended_is_followed_anew():
+    log, plan = log_of(POORER, 4), firing().plan
+    followers = Followers(plan)
+    followers.follow(log)
+    assert followers.may_follow(log)
+    assert followers.may_follow(log_of(POORER, 6))
+    assert not followers.may_follow(log.first(5))
+    assert not followers.may_follow(replace(log, fuel_fed=np.append(log.fuel_fed[:-1], 99.0)))
+    before, steps = followers.burn.burnt, len(followers.burn.moments.time)
+    ahead = followers.ahead((4 * HOUR,), (20 / HOUR,))
+    ahead.run(9 * HOUR)
+    assert np.array_equal(followers.burn.burnt, before)
+    assert len(followers.burn.moments.time) == steps
+    assert ahead.moments.time[0] > 4 * HOUR
+    assert ahead.moments.time[-1] == 9 * HOUR
+    assert followers.burn.clock == 4 * HOUR
+
+
+def test_a_kiln_between_the_followers_is_told_by_them():
+    log, plan = log_of(POORER, 8), firing().plan
+    followers = Followers(plan)
+    followers.follow(log)
+    deviates = np.array([AS_PLANNED, POORER, BETTER, (-1.0, 0.7, 0.2, 1.2)])
+    told = followers.told(log).by(followers.mix(deviates))
+    fired = light_members(replace(plan, levels=12), Unknowns.at(deviates, plan), log.stoking())
+    fired.run(float(log.times[-1]))
+    assert told.burnt == pytest.approx(fired.burnt, abs=0.02)
+    for place, read in told_by_place(fired, PLACES).items():
+        at = np.array([np.interp(log.times, fired.moments.time, one) for one in read.T]).T
+        late = log.times > HOUR
+        assert np.sqrt(np.mean((told.gas[place] - at)[late] ** 2)) < 30.0, place
 
 
 def test_stoking_goes_on_as_planned_in_the_measure_of_the_last_hours():

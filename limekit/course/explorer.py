@@ -27,6 +27,7 @@ from limekit.errors import InputError
 BLANK = "—"
 PLOTLY = "application/vnd.plotly.v1+json"
 ALERT = '<div class="limekit-alert" role="alert">{}</div>'
+NOTE = '<p class="limekit-note" role="status">{}</p>'
 HALF_A_STEP, A_HAIR = 0.51, 1e-6
 AT_FAULT = "limekit-at-fault"
 CONFIG = {
@@ -266,6 +267,10 @@ class Explorer(ipywidgets.VBox):
         self._caption.value = f'<p class="limekit-sentence" aria-live="polite">{html.escape(sentence)}</p>'
         self._voice.sentence = sentence
 
+    def note(self, words: str) -> None:
+        """Say something beside the buttons, until the next move."""
+        self._note.value = NOTE.format(html.escape(words))
+
     def keep(self) -> None:
         """Write this answer into the reader's own kiln record; the button does it."""
         from limekit.course.cards import RECORD
@@ -284,8 +289,7 @@ class Explorer(ipywidgets.VBox):
             written = "; ".join(
                 f"{name.replace('_', ' ')} {record[section][name]}" for section in kept for name in kept[section]
             )
-            said = html.escape(f"Kept in {RECORD.name}: {written}")
-            self._note.value = f'<p class="limekit-note" role="status">{said}</p>'
+            self.note(f"Kept in {RECORD.name}: {written}")
 
     def __repr__(self) -> str:
         return self.sentence or f"{type(self).__name__}: {self.error}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from typing import Annotated, Literal, NamedTuple
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -12,18 +13,22 @@ from limekit.errors import InputError
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
 from limekit.kiln.column.burn import Burn
-from limekit.kiln.firing import Firing, finish_times
+from limekit.kiln.firing import Firing
+from limekit.kiln.followers import BASES, Followers, spread_evenly, told_by_place
 from limekit.kiln.lighting import FiringPlan
 from limekit.kiln.logged import BurnLog
-from limekit.kiln.refit import Refit, refit, told_by_place
+from limekit.kiln.refit import Refit, refit
 from limekit.units import HOUR, Second, Unit
 
 LATELY = 3.0 * HOUR  # over which the stoking's pace is taken
 CHUNK, HORIZON = 2.0 * HOUR, 72.0 * HOUR  # steps of looking ahead, and how far
-OUT_OF_MIND = 0.02  # weight of members that need not be followed to their end
+LONG_DONE = 1.4  # times the hour at which half of the kilns are done, to which the others are fired on
+MARKS = np.linspace(0.02, 0.995, 40)  # shares burnt by which a kiln's course is told
+NEVER = 1e9  # s
+DRAWN = 120  # moments of a course that are told
 KNOWN = 0.95  # chance that must be done within the horizon for a range to be told
-LIES_FROM = 0.7  # chance from which a thermometer is named
-LIKELY, SURE = 0.5, 0.9  # chances that the charge is done: from where a piece is drawn, and where signs suffice
+LIES_FROM = 0.8  # chance from which a thermometer is named
+LIKELY, SURE = 0.5, 0.8  # chances that the charge is done: from where a piece is drawn, and where signs suffice
 
 FITTED = ("excess_air", "loss_factor", "fuel_quality", "reaction_coefficient")
 Verdict = Literal["keep firing", "draw a test piece", "stop"]
@@ -115,10 +120,12 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
 
     Notes
     -----
-    w ∝ L^τ p/q, with the log's likelihood L in a kiln, its prior p and the law q it was drawn from.
-    Forty-eight kilns told in `limekit.kiln.refit` are fired with the logged fuel, the same ones every
-    time. Readings within three hours share their error, and the trust τ is 1, or so much less that a
-    seventh of the kilns stay in play: the ranges are those of a model, and rather wide. One thermometer
+    w ∝ L^τ p/q, with the log's likelihood L in a kiln, its prior p and the law q it was drawn from, over kilns told by
+    the forty-eight that follow the log (`limekit.kiln.followers`), the same ones every time. They stay with the
+    firing, so that a log with a new line is followed from where it ended before. Readings within three
+    hours share their error, and the trust τ is 1, or so much less that a tenth of the kilns stay
+    in play. When a kiln comes to a share burnt is then put out by a factor exp(ε √(a² + b² (1 − now/t)²)), as
+    invented nights were whose kilns differ otherwise: by how they are laid, rain, a door left open. One thermometer
     at most is taken to lie. Damper and weather are not reckoned with.
     """
     lines = len(log) if lines is None else lines
@@ -127,15 +134,18 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
     log, plan = log.first(lines), firing.plan
     if not log.fuel_fed.any():
         raise InputError("log", f"no fuel in {lines} lines", "some fuel", f"lines={len(log)}")
-    found = refit(plan, log, _ahead(plan, log))
-    now, burn, weights = float(log.times[-1]), found.burn, found.weights
-    told_now = weighted(burn.burnt, weights)
-    done_chance = float(weights[burn.burnt >= plan.fire.conversion].sum())
-    _look_ahead(found, plan.fire.conversion, now)
-    finishes = finish_times(burn, plan.fire.conversion)
-    done = np.isfinite(finishes)
-    finish = weighted(finishes[done], weights[done]) if weights[done].sum() >= KNOWN else None
-    left = finish and weighted(np.maximum(finishes[done] - now, 0.0), weights[done])
+    followers = _followers(firing, log)
+    followers.follow(log)
+    found = refit(plan, log, followers)
+    now, weights, wanted = float(log.times[-1]), found.weights, plan.fire.conversion
+    course = _course(followers, found, wanted, _ahead(plan, log), tuple(log.temperatures))
+    told_now = weighted(course.burnt(now), weights)
+    finishes = course.finishes(wanted)
+    done_chance = float(weights[finishes <= now].sum())
+    is_seen = weights[finishes <= now + HORIZON].sum() >= KNOWN
+    finishes = np.minimum(finishes, now + HORIZON)
+    finish = weighted(finishes, weights) if is_seen else None
+    left = weighted(np.maximum(finishes - now, 0.0), weights) if is_seen else None
     signs = read_signs(log, plan)
     verdict = stop_or_go(done_chance, signs)
     lying = tuple(place for place, chance in found.lying.items() if chance >= LIES_FROM)
@@ -151,8 +161,16 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
         signs=signs,
         verdict=verdict,
         words=_words(verdict, told_now, left, signs, lying),
-        bands=_bands(burn, weights, log),
-        basis=rests_on("replay_error", "replay_error_lasts", "loss_factor", "fuel_quality", "thermometer_wrong"),
+        bands=course.bands(weights),
+        basis=rests_on(
+            "replay_error",
+            "replay_error_lasts",
+            "replay_hours",
+            "replay_hours_ahead",
+            "loss_factor",
+            "fuel_quality",
+            "thermometer_wrong",
+        ),
         **unknowns,
     )
 
@@ -186,11 +204,99 @@ def _fed(times, rates, start: float, end: float) -> float:
     return float(np.diff(edges) @ np.array(rates))
 
 
-def _look_ahead(found: Refit, conversion: float, now: float) -> None:
-    """Fire on until all members that count are done, or the horizon is reached."""
-    burn = found.burn
-    while burn.clock < now + HORIZON and found.weights[burn.burnt < conversion].sum() > OUT_OF_MIND:
-        burn.run(burn.clock + CHUNK)
+_FOLLOWING: WeakKeyDictionary[Burn, Followers] = WeakKeyDictionary()
+
+
+def _followers(firing: Firing, log: BurnLog) -> Followers:
+    """Return the kilns that follow a firing's log: those that stand at an earlier line of it, or new ones."""
+    followers = _FOLLOWING.get(firing.burn)
+    if followers is None or not followers.may_follow(log):
+        followers = _FOLLOWING[firing.burn] = Followers(firing.plan)
+    return followers
+
+
+@dataclass(frozen=True, eq=False)
+class Course:
+    """How kilns went and are to go on.
+
+    Parameters
+    ----------
+    times : ndarray, shape (times,)
+        s since lighting.
+    gas : dict of str to ndarray, shape (times, kilns)
+        By place, K.
+    marks : ndarray, shape (marks,)
+        Shares burnt.
+    when : ndarray, shape (marks, kilns)
+        At which each came to them; s.
+    """
+
+    times: np.ndarray
+    gas: dict[str, np.ndarray]
+    marks: np.ndarray
+    when: np.ndarray
+
+    def finishes(self, conversion: float) -> np.ndarray:
+        """Return when each comes to one of the marks, s."""
+        return self.when[self.marks.searchsorted(conversion)]
+
+    def burnt(self, times) -> np.ndarray:
+        """Return the share burnt at some times (s), shape (times, kilns)."""
+        return np.array([np.interp(times, column, self.marks, left=0.0) for column in self.when.T]).T
+
+    def bands(self, weights: np.ndarray) -> dict[str, Band]:
+        """Return the range of each place's gas, and of the share burnt."""
+        of_each = self.gas | {"conversion": self.burnt(self.times)}
+        return {name: _band(self.times, of, weights) for name, of in of_each.items()}
+
+
+def _course(followers: Followers, found: Refit, conversion: float, stoking, places) -> Course:
+    """Tell each kiln's course by those that followed the log and are fired on.
+
+    How soon a kiln comes to a share burnt, 1/t, lies on a smooth surface through the others, down to those that
+    never do; the share burnt at a time does not.
+    """
+    burns = followers.burn, _look_ahead(followers, found, conversion, stoking)
+    times, burnt = (np.concatenate([getattr(burn.moments, name) for burn in burns]) for name in ("time", "burnt"))
+    told = [told_by_place(burn, places) for burn in burns]
+    some = np.unique(np.linspace(0, len(times) - 1, DRAWN).round().astype(int))
+    gas = {place: np.concatenate([one[place] for one in told])[some] @ found.mix.T for place in places}
+    marks = np.union1d(MARKS, conversion)
+    soon = 1.0 / _when(times, burnt, marks) @ found.mix.T
+    when = _astray(1.0 / np.maximum(soon, 1.0 / NEVER), followers.burn.clock)
+    return Course(times[some], gas, marks, np.maximum.accumulate(when))
+
+
+def _astray(when: np.ndarray, now: float) -> np.ndarray:
+    """Return when kilns may come to what the model has them come to then: it is not the kiln, least of all ahead."""
+    ahead = fact("replay_hours_ahead") * np.clip(1.0 - now / when, 0.0, 1.0)
+    return when * np.exp(np.hypot(fact("replay_hours"), ahead) * spread_evenly(when.shape[1], len(BASES))[:, -1])
+
+
+def _look_ahead(followers: Followers, found: Refit, conversion: float, stoking) -> Burn:
+    """Fire on until half of what is likely is long done, or the horizon is reached, or it stands still."""
+    ahead, burnt, gained = followers.ahead(*stoking), weighted(found.burnt, found.weights).median, 0.0
+    horizon = until = ahead.clock + HORIZON
+    while ahead.clock < until:
+        ahead.run(min(ahead.clock + CHUNK, until))
+        gains = weighted(found.mix @ ahead.burnt, found.weights).median - burnt
+        burnt += gains
+        if burnt >= conversion:
+            until = min(until, LONG_DONE * ahead.clock)
+        elif gains < gained and burnt + gains * (horizon - ahead.clock) / CHUNK < conversion:
+            break
+        gained = gains
+    return ahead
+
+
+def _when(times: np.ndarray, burnt: np.ndarray, marks: np.ndarray) -> np.ndarray:
+    """Return when each kiln came to some shares burnt, s; where it has not yet, by the pace of its last hours."""
+    since = times.searchsorted(times[-1] - CHUNK)
+    pace = np.maximum((burnt[-1] - burnt[since]) / (times[-1] - times[since]), 1.0 / NEVER)
+    last, risen = times[-1] + (1.0 - burnt[-1]) / pace, np.maximum.accumulate(burnt)
+    return np.array(
+        [np.interp(marks, [0.0, *column, 1.0], [0.0, *times, end]) for column, end in zip(risen.T, last, strict=True)]
+    ).T
 
 
 def read_signs(log: BurnLog, plan: FiringPlan) -> tuple[FinishSign, ...]:
@@ -244,12 +350,6 @@ def _words(verdict: str, burnt: Estimate, left: Estimate | None, signs, lying: t
         said.append(TOP_STAYS_RAW)
     said += [f"The {place} thermometer does not fit the others: check it, and do not steer by it." for place in lying]
     return " ".join(said)
-
-
-def _bands(burn: Burn, weights: np.ndarray, log: BurnLog) -> dict[str, Band]:
-    times = burn.moments.time
-    told = told_by_place(burn, log.temperatures) | {"conversion": burn.moments.burnt}
-    return {name: _band(times, values, weights) for name, values in told.items()}
 
 
 def _band(times: np.ndarray, values: np.ndarray, weights: np.ndarray) -> Band:

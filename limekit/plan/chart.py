@@ -7,7 +7,7 @@ from html import escape
 
 import numpy as np
 
-from limekit.kiln.refit import told_by_place
+from limekit.kiln.followers import told_by_place
 from limekit.pictures.burn_chart import Panel, burn_chart
 from limekit.pictures.pages import Page
 from limekit.pictures.sheets import STYLE, table

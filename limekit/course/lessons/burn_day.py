@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import pandas as pd
@@ -11,16 +11,18 @@ import pandas as pd
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
+from limekit.course.following import follow
 from limekit.edge import plain
-from limekit.errors import not_among
+from limekit.errors import InputError, not_among
 from limekit.estimate import Estimate, shown
 from limekit.kiln.firing import Firing
-from limekit.kiln.logged import BurnLog
-from limekit.kiln.refit import told_by_place
+from limekit.kiln.followers import told_by_place
+from limekit.kiln.logged import PLACES, BurnLog
 from limekit.kiln.replay import Replay, replay_burn
 from limekit.pictures import burn_day as pictures
 from limekit.pictures.pages import Page, Table
 from limekit.pictures.progress import progress
+from limekit.records.burn_log import read_burn_log
 from limekit.records.forms import sheet
 from limekit.units import HOUR, MM
 
@@ -35,9 +37,9 @@ FITTED = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False)
 class Watch:
-    """A burn's log and plan, and what the log said at even steps of the clock, in plain SI floats.
+    """A burn's log and plan, and what the log said at even steps of the clock and at its end, in plain SI floats.
 
     Parameters
     ----------
@@ -48,11 +50,11 @@ class Watch:
         By place, and for ``"conversion"``: times and gas (K) or share burnt.
     step : float
         s between two of `moments`.
-    moments : tuple of float
+    moments : list of float
         s since lighting.
-    lines : tuple of int
+    lines : list of int
         Of the log, at each moment.
-    replays : tuple of Replay
+    replays : list of Replay
         At each moment.
     """
 
@@ -60,9 +62,22 @@ class Watch:
     firing: Firing
     planned: dict[str, tuple[np.ndarray, np.ndarray]]
     step: float
-    moments: tuple[float, ...]
-    lines: tuple[int, ...]
-    replays: tuple[Replay, ...]
+    moments: list[float] = field(default_factory=list)
+    lines: list[int] = field(default_factory=list)
+    replays: list[Replay] = field(default_factory=list)
+
+    def read(self, log: BurnLog) -> None:
+        """Take a log that has grown, or was mended, and replay what it says at moments that are new."""
+        moments, lines = _moments(log, self.step)
+        kept = 0
+        while kept < min(len(lines), len(self.lines)) and _same(log, self.log, lines[kept], self.lines[kept]):
+            kept += 1
+        replays, ahead = self.replays[:kept], lines[kept:]
+        with progress("Replaying the log") as tell:
+            for done, count in enumerate(ahead, start=1):
+                replays.append(replay_burn.plain(log, self.firing, count))
+                tell(done / len(ahead))
+        self.log, self.moments, self.lines, self.replays = log, moments, lines, replays
 
     @property
     def last(self) -> Replay:
@@ -81,6 +96,12 @@ class Watch:
     def log_at(self, now: int) -> BurnLog:
         """Return the log as it stood at one of the moments."""
         return self.log.first(self.lines[now])
+
+    def dated(self, now: int) -> str:
+        """Say how far into the burn one of the moments is, and where its last line was written well before."""
+        moment, written = self.moments[now], self.log.times[self.lines[now] - 1]
+        late = f", by the last line, of hour {shown(written / HOUR)}" if moment - written > WRITTEN_LATE else ""
+        return f"{moment / HOUR:.0f} h into the burn{late}"
 
     def until(self, now: int) -> list[tuple[float, Replay]]:
         """Return the moments up to one of them, each with what the log said then."""
@@ -109,23 +130,30 @@ def watch(log: BurnLog, firing) -> Watch:
     Watch
     """
     firing, hours = plain(firing), log.times[-1] / HOUR
-    step = HOUR * max(math.ceil(hours / MOST_REPLAYS), 1)
+    burn = firing.burn
+    clock = burn.moments.time
+    planned = {place: (clock, gas[:, 0]) for place, gas in told_by_place(burn, PLACES).items()}
+    planned["conversion"] = clock, burn.moments.burnt[:, 0]
+    watched = Watch(log, firing, planned, HOUR * max(math.ceil(hours / MOST_REPLAYS), 1))
+    watched.read(log)
+    return watched
+
+
+def _moments(log: BurnLog, step: float) -> tuple[list[float], list[int]]:
+    """Return the even steps of the clock at which a log says something new, and its lines at each."""
     moments, lines = [], []
     for moment in step * np.arange(1, math.ceil(log.times[-1] / step - 1e-9) + 1):
         count = int(np.searchsorted(log.times, moment, side="right"))
         if count >= 2 and log.fuel_fed[:count].any() and (not lines or count > lines[-1]):
             moments.append(float(moment))
             lines.append(count)
-    burn = firing.burn
-    clock = burn.moments.time
-    planned = {place: (clock, gas[:, 0]) for place, gas in told_by_place(burn, log.temperatures).items()}
-    planned["conversion"] = clock, burn.moments.burnt[:, 0]
-    replays = []
-    with progress("Replaying the log") as tell:
-        for count, done in zip(lines, np.cumsum(moments) / sum(moments), strict=True):
-            replays.append(replay_burn.plain(log, firing, count))
-            tell(done)
-    return Watch(log, firing, planned, step, tuple(moments), tuple(lines), tuple(replays))
+    return moments, lines
+
+
+def _same(log: BurnLog, before: BurnLog, lines: int, lines_before: int) -> bool:
+    """Whether two logs say the same up to a line."""
+    one, other = (str(vars(of.first(count))) for of, count in ((log, lines), (before, lines_before)))
+    return lines == lines_before and one == other
 
 
 def form() -> Page:
@@ -133,27 +161,44 @@ def form() -> Page:
     return Page(sheet("burn log"), "The burn log, to print: a line each half hour, and one at each change.")
 
 
-def watch_explorer(watched: Watch) -> Explorer:
-    """Walk through the burn: readings against plan and replay, the liar named, the forecast closing in."""
+def watch_explorer(watched: Watch, follows=None) -> Explorer:
+    """Walk through the burn: readings against plan and replay, the liar named, the forecast closing in.
+
+    Parameters
+    ----------
+    watched : Watch
+    follows : path-like, optional
+        The log's file: the explorer goes on by itself when a line is added to it.
+    """
     wanted = watched.firing.plan.fire.conversion
 
     def draw(now: int):
         return pictures.watched(watched.log_at(now), watched.planned, watched.until(now), wanted, watched.end)
 
-    return Explorer(
+    explorer = Explorer(
         [watched.slider(0.5 * watched.moments[-1], plays=True)],
         model=lambda firing_time: watched.at(firing_time),
         picture=draw,
-        words=lambda now: f"{_dated(watched, now)}. {watched.replays[now].words}",
+        words=lambda now: f"{watched.dated(now)}. {watched.replays[now].words}",
         table=lambda now: _table(watched, now),
         keeps=lambda now: {"fuel": {"excess_air": round(watched.replays[now].excess_air.median, 2)}},
     )
+    if follows is not None:
+        follow(follows, lambda: _go_on(explorer, watched, follows))
+    return explorer
 
 
-def _dated(watched: Watch, now: int) -> str:
-    moment, written = watched.moments[now], watched.log.times[watched.lines[now] - 1]
-    late = f", by the last line, of hour {shown(written / HOUR)}" if moment - written > WRITTEN_LATE else ""
-    return f"{moment / HOUR:.0f} h into the burn{late}"
+def _go_on(explorer: Explorer, watched: Watch, path) -> None:
+    """Read the log again, and show its last hour; where it cannot be read, say so and leave what is there."""
+    try:
+        watched.read(read_burn_log(path))
+    except InputError as fault:
+        explorer.note(f"Not read again yet. {fault}")
+        return
+    clock = explorer.controls["firing_time"]
+    clock.max = max(watched.moments[-1] / HOUR, clock.min)
+    explorer.set(firing_time=f"{watched.moments[-1] / HOUR} h")
+    explorer.note(f"Read again: {len(watched.log)} lines.")
 
 
 def _table(watched: Watch, now: int) -> pd.DataFrame:

@@ -93,8 +93,12 @@ def _reached(sign: FinishSign) -> float:
 
 @dataclass(frozen=True)
 class Left:
-    """A moment of the burn, with the wood and the people that are left."""
+    """The log's last line at a moment of the burn, with the wood and the people that are left then.
 
+    `said` tells the moment, and where that line was written well before it.
+    """
+
+    said: str
     now: float
     replay: Replay
     pace: float
@@ -119,11 +123,13 @@ def enough_explorer(watched: Watch) -> Explorer:
     def count(firing_time: float, fuel_mass: float, watch_time: float) -> Left:
         now = watched.at(firing_time)
         log = watched.log_at(now)
-        return Left(float(log.times[-1]), watched.replays[now], fed_lately(log), fuel_mass, watch_time)
+        return Left(
+            watched.dated(now), float(log.times[-1]), watched.replays[now], fed_lately(log), fuel_mass, watch_time
+        )
 
     def draw(left: Left):
         moments = {
-            "now": left.now,
+            "the log's last line": left.now,
             "the wood is gone": left.now + left.wood_lasts,
             "the people are gone": left.now + left.people,
             "the plan's hour": planned,
@@ -173,7 +179,7 @@ def enough_words(left: Left, wanted: float) -> str:
     else:
         asked = f"{hours.median / HOUR:.1f} h, {hours.high / HOUR:.1f} h to be sure"
         advice = f"Wanted are {asked}: {_advice(left, hours.high)}."
-    return f"{lasts} {advice} {_comes_to(left, wanted)}"
+    return f"{left.said}: {lasts} {advice} {_comes_to(left, wanted)}"
 
 
 def _advice(left: Left, asked: float) -> str:

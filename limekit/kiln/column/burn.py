@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -152,6 +153,12 @@ class Burn:
                 self.lid = None
             if after:
                 after()
+
+    def branch(self) -> Burn:
+        """Return the kilns as they stand, to be run on by themselves; their moments begin anew."""
+        bare = copy.copy(self)
+        bare._written, bare._moments, bare._told = 0, self._room(0), None
+        return copy.deepcopy(bare)
 
     def _around(self) -> Surroundings:
         """Return what lies between gas and air as it is now."""
