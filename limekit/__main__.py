@@ -4,6 +4,7 @@ python -m limekit open               open a copy of the course in JupyterLab, it
 python -m limekit copy FOLDER        copy the lessons to a folder of your own; nothing there is overwritten
 python -m limekit check              say whether this machine has what the course needs; --class, what a class needs
 python -m limekit sheets FOLDER      write the blank sheets, to print, into a folder
+python -m limekit watch FOLDER       keep a page of the burn in a folder, and ring when wood or people run out
 python -m limekit pages FOLDER       run the lessons and write each as a page, to read and to print
 python -m limekit classroom FOLDER   write what a class of up to 12 on this machine needs, with a page that tells how
 python -m limekit stick FOLDER       fill a folder, such as a stick, to install from with no network
@@ -104,15 +105,18 @@ def _arguments() -> argparse.ArgumentParser:
         "copy": "copy the lessons to a folder of your own",
         "check": "say whether this machine is ready",
         "sheets": "write the blank sheets, to print",
+        "watch": "keep burn_day.html in a folder up to date from its record, log and logger's file",
         "pages": "run the lessons and write each as a page, to read and to print",
         "classroom": "write what a class on this machine needs, and the instructor's page",
         "stick": "fill a folder to install from with no network",
     }
     verb = {name: verbs.add_parser(name, help=words, description=words) for name, words in about.items()}
     verb["open"].add_argument("folder", nargs="?", type=Path, help="where the lessons are")
-    for name in ("copy", "sheets", "pages", "classroom", "stick"):
+    for name in ("copy", "sheets", "watch", "pages", "classroom", "stick"):
         verb[name].add_argument("folder", type=Path)
     verb["pages"].add_argument("--lessons", type=Path, help="a folder with lessons and files of your own")
+    verb["watch"].add_argument("--once", action="store_true", help="write the page once and end")
+    verb["watch"].add_argument("--at", metavar="ADDRESS", help="serve it too, reading only, as on 192.168.1.20:8088")
     verb["check"].add_argument("--class", dest="for_class", action="store_true", help="also for holding a class")
     verb["classroom"].add_argument("--address", default="127.0.0.1", help="the machine's own, in the room's network")
     verb["classroom"].add_argument("--port", type=int, default=8000)
@@ -149,6 +153,11 @@ def main(arguments: list[str] | None = None) -> int:
             return open_course(asked.folder)
         if asked.verb == "check":
             return check(asked.for_class)
+        if asked.verb == "watch":
+            from limekit.course.burn_watch import watch_folder
+
+            prepare(print)
+            return watch_folder(asked.folder, asked.once, asked.at)
         made = _written(asked)
     except (InputError, OSError) as fault:
         print(fault, file=sys.stderr)

@@ -191,8 +191,10 @@ class Held:
         """Whether just this is in it."""
         return self.path.is_file() and self.path.read_bytes() == new
 
-    def write(self, new: bytes) -> None:
+    def write(self, new: bytes, keeps: bool = True) -> None:
         """Write it in one step, keeping up to five earlier versions as ``name.1`` (newest) to ``name.5``.
+
+        What the kit itself wrote there, and writes anew each minute, need not be kept.
 
         The new version is first written beside the old and forced to the disk, so that a failure at
         any moment leaves the old one whole; what a killed writer left half done goes.
@@ -217,6 +219,7 @@ class Held:
                 os.fsync(file.fileno())
             if there:
                 shutil.copymode(path, draft)
+            if there and keeps:
                 shutil.copy2(path, previous)
                 _make_room(path)
                 os.replace(previous, _kept(path, 1))

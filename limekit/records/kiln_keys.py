@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from pathlib import Path
 
 from limekit import glossary
 from limekit.chemistry import inert
@@ -10,12 +11,13 @@ from limekit.dates import read_date
 from limekit.edge import take_one
 from limekit.errors import InputError
 from limekit.kiln.kiln import Kiln
+from limekit.kiln.logged import PLACES
 from limekit.units import Unit
 
 QUANTITIES = {
     "stone": ("calcium_carbonate", "magnesium_carbonate", "clay", "stone_moisture", "loss_on_ignition", "density"),
     "trial": ("reaction_coefficient", "lime_conductivity"),
-    "burn": ("fire_temperature", "gas_temperature", "co2_fraction", "conversion", "air_temperature"),
+    "burn": ("fire_temperature", "gas_temperature", "co2_fraction", "conversion", "air_temperature", "fuel_mass"),
     "kiln": (
         "stone",
         "kiln_diameter",
@@ -40,7 +42,7 @@ FORMER = {"stone": {"moisture": "stone_moisture"}}  # once, and now
 WORDS = {
     "stone": ("name", "note"),
     "trial": ("sheet", "note"),
-    "burn": ("note",),
+    "burn": ("logger", "logger_places", "note"),
     "kiln": ("kind", "wall", "note"),
     "fuel": ("name", "note"),
     "lime": ("available_lime_from", "putty_ready", "wanted_on", "note"),
@@ -76,6 +78,10 @@ def check(section: str, name: str, given) -> float | str:
     if name in WORDS[section]:
         if not isinstance(given, str) or not given.strip() or not given.isprintable():
             raise InputError(asked, repr(given), "words on one line, in quotation marks", f'{name} = "..."')
+        if name == "logger" and Path(given).name != given:
+            raise InputError(asked, repr(given), "the name of a file beside this one", 'logger = "logger.csv"')
+        if name == "logger_places":
+            places_of(given)
         return given
     if name in CHOSEN.get(section, ()):
         return Kiln.read_field(name, given)
@@ -87,6 +93,18 @@ def check(section: str, name: str, given) -> float | str:
     if name in WHOLE and taken != round(taken):
         raise InputError(asked, f"{given}", "a whole number", example)
     return taken
+
+
+def places_of(given: str) -> dict[str, str]:
+    """Return where a logger's thermometers hang, by their headings, from ``"T1: flue, T2: hearth"``."""
+    found = {}
+    for part in given.split(","):
+        heading, _, place = (one.strip() for one in part.rpartition(":"))
+        if not heading or place not in PLACES:
+            wanted = f"headings, each with its place: {', '.join(PLACES)}"
+            raise InputError("[burn] logger_places", repr(given), wanted, 'logger_places = "T1: flue, T2: hearth"')
+        found[heading] = place
+    return found
 
 
 def known_keys(section: str) -> tuple[str, ...]:
