@@ -505,7 +505,7 @@ def test_where_an_old_name_and_today_s_both_stand_today_s_counts_and_nothing_is_
 
 OLD = """\
 [kiln] # behind the barn
-kiln_efficiency = 0.2 # by lesson 10
+kiln_efficiency = 0.2 # as fired
 efficiency = 0.31
 largest_stone = "90 mm"
 
