@@ -41,12 +41,15 @@ class Decisions:
             if name in record[section]:
                 worded = name not in QUANTITIES[section]
                 values[name] = str(record[section][name]) if worded else plain(record.quantity(f"{section}.{name}"))
-        values[OWN_BURNS] = tuple(one for one in record.burns if not one.went_wrong)
+        burns = tuple(one for one in record.burns if not one.went_wrong)
         if "clay" not in record.stone.given:
             values.pop("clay", None)
         own = {name for name, section in SECTIONS.items() if record.is_own(f"{section}.{name}")}
         if record.is_own("fuel.name"):
             own.add(FUEL)
+        if burns:
+            values[OWN_BURNS] = burns
+            own.add(OWN_BURNS)
         return cls(MappingProxyType(values | {FUEL: record.fuel.kind}), frozenset(own))
 
     def get(self, name: str, otherwise=None):
