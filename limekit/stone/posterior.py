@@ -384,7 +384,7 @@ def _times(
     piece = Piece.of(stone, diameter, heat_transfer_coefficient=transfer)
     level = np.full(np.broadcast_shapes(shape, pace.shape), gas_temperature)
     pressure = gas_pressure(co2_fraction)
-    found, _ = march(piece, lambda _: (level, pressure), known.start_temperature, conversion=wanted)
+    found, _ = march(piece, lambda _: (level, pressure), known.start_temperature, conversion=conversion)
     found.flags.writeable = False
     return found
 
