@@ -55,7 +55,7 @@ _PARTS: list[Callable] = []
 
 def anywhere(condition) -> bool:
     """Whether something holds, in a number or anywhere in an array."""
-    return bool(np.any(condition))
+    return bool(np.count_nonzero(condition))
 
 
 def largest(values) -> float:

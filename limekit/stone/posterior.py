@@ -29,7 +29,7 @@ from limekit.stone.march import march
 from limekit.stone.moment import Make
 from limekit.stone.reduced import burn_all
 
-REMEMBERED = 64  # pieces
+REMEMBERED = 64  # pieces, and answers to a slider
 LEVELS = 24
 LEAST_CHANCE = 1e-6  # of any level, so that no note can forbid one
 APART = 3.0  # deviations, beyond which glow and thermometer deny each other
@@ -353,25 +353,13 @@ class Posterior:
 
     def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
         """Return a middling piece's burning time (s) in a kiln, by diameter of shape (..., 1) and way: (..., 121)."""
-        pace, conductivity, _, transfer, _ = ways()
-        stone = self.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
-        piece = Piece.of(stone, diameter, heat_transfer_coefficient=transfer)
-        level = np.full(np.broadcast_shapes(np.shape(diameter), pace.shape), gas_temperature)
-        pressure = gas_pressure(co2_fraction)
-        return march(piece, lambda _: (level, pressure), self.start_temperature, conversion=conversion)[0]
+        shape, sizes = np.shape(diameter), tuple(np.ravel(diameter).tolist())
+        return _times(self, shape, sizes, float(gas_temperature), float(co2_fraction), float(conversion))
 
     def middling_times(self, sizes, levels, co2_fraction: float, conversion: float) -> dict[float, np.ndarray]:
         """Return a middling stone's burning times (s) over sizes (m) by gas temperature (K); nan if it never burns."""
-        paces, conductivities, together = self.of_stone()
-        pace, conductivity = (weighted(one, together.sum(axis=1)).median for one in (paces, conductivities))
-        stone = self.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
-        piece = Piece.of(stone, np.asarray(sizes)[:, None])
-        pressure = gas_pressure(co2_fraction)
-        hot = [level for level in levels if level > threshold(pressure)]
-        gas = np.broadcast_to(hot, (len(sizes), len(hot)))
-        times = march(piece, lambda _: (gas, pressure), self.start_temperature, conversion=conversion)[0]
-        never = np.full(len(sizes), np.nan)
-        return {level: times[:, hot.index(level)] if level in hot else never for level in levels}
+        asked = tuple(map(float, sizes)), tuple(map(float, levels)), float(co2_fraction), float(conversion)
+        return dict(_middling_times(self, *asked))
 
     def with_lay(self, middle: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Return values, and their weights, that logs of shape (121,) take on as pieces lie well or badly."""
@@ -382,3 +370,39 @@ class Posterior:
         """Return the share burnt of a piece (m) after a time (s) in the trial's own fire."""
         shares = piece_table(diameter, time, self.fire)
         return weighted(shares, lay_weights(self.spreads) @ self.probability.T)
+
+
+@functools.lru_cache(maxsize=REMEMBERED)
+def _times(
+    known: Posterior, shape: tuple, sizes: tuple, gas_temperature: float, co2_fraction: float, conversion: float
+):
+    """Return `Posterior.times`, kept for the next time a slider asks."""
+    pace, conductivity, _, transfer, _ = ways()
+    stone, diameter = (
+        known.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity),
+        np.reshape(sizes, shape),
+    )
+    piece = Piece.of(stone, diameter, heat_transfer_coefficient=transfer)
+    level = np.full(np.broadcast_shapes(shape, pace.shape), gas_temperature)
+    pressure = gas_pressure(co2_fraction)
+    found, _ = march(piece, lambda _: (level, pressure), known.start_temperature, conversion=conversion)
+    found.flags.writeable = False
+    return found
+
+
+@functools.lru_cache(maxsize=REMEMBERED)
+def _middling_times(known: Posterior, sizes: tuple, levels: tuple, co2_fraction: float, conversion: float) -> dict:
+    """Return `Posterior.middling_times`, kept likewise."""
+    paces, conductivities, together = known.of_stone()
+    pace, conductivity = (weighted(one, together.sum(axis=1)).median for one in (paces, conductivities))
+    stone = known.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+    piece = Piece.of(stone, np.array(sizes)[:, None])
+    pressure = gas_pressure(co2_fraction)
+    hot = [level for level in levels if level > threshold(pressure)]
+    gas = np.broadcast_to(hot, (len(sizes), len(hot)))
+    times, _ = march(piece, lambda _: (gas, pressure), known.start_temperature, conversion=conversion)
+    never = np.full(len(sizes), np.nan)
+    found = {level: times[:, hot.index(level)] if level in hot else never for level in levels}
+    for one in (times, never):
+        one.flags.writeable = False
+    return found

@@ -17,8 +17,15 @@ from limekit.kiln.column.step import LEAST, STILL
 from limekit.kiln.firing import finish_times
 from limekit.stone.warming import COLD, level_at
 
+PLAIN = {
+    "rings": 1,
+    "flame_share": 0.0,
+    "stoking_rate": np.inf,
+    "heat_up_time": 0.0,
+    "laid": "poured",
+}  # as whole arrays do
 PLAN = fire_kiln.plain(
-    size_kiln.plain(500.0, 0.08), fire_temperature=1423.15, stone_moisture=0.0, hours=600.0, levels=20
+    size_kiln.plain(500.0, 0.08), fire_temperature=1423.15, stone_moisture=0.0, hours=600.0, **PLAIN
 ).plan
 UNTIL, STRETCH = 96 * 3600.0, 4 * 3600.0
 LADDER, CLOSE_ENOUGH = (3e-2, 1e-2, 3e-3), 60.0  # relative tolerances, and s
