@@ -393,6 +393,15 @@ class TestFollowing:
         assert one.moved == {"stoking_rate"}
         assert one.sentence == "1000 kg, 60.0 kg/h"
 
+    def test_a_case_puts_what_follows_in_its_place_once_so_that_the_page_has_nothing_old_to_send_back(self, one):
+        one.controls["stone"].value, stood = 2500, []
+        one.controls["stoking_rate"].observe(lambda change: stood.append(change["new"]), "value")
+        one.set(stone="2000 kg")
+        one.reset()
+        assert stood == [72, 36]
+        one.preset.value = "hands and feet"
+        assert stood == [72, 36, 60]
+
     def test_what_the_page_puts_on_a_step_is_no_move(self, one, asked):
         one.controls["stone"].value = 1300
         assert one.controls["stoking_rate"].value == 47
