@@ -366,7 +366,7 @@ class TestFollowing:
             fed,
             lambda _: Picture(),
             lambda fed: f"{fed['stone']:.0f} kg, {3600 * fed['rate']:.1f} kg/h",
-            presets={"hands and feet": {"stoking_rate": "60 kg/h"}},
+            presets={"hands and feet": {"stoking_rate": "60 kg/h"}, "a large one": {"stone": "2000 kg"}},
             follows={"stone": lambda fed: fed["stone"], "stoking_rate": lambda fed: fed["rate"]},
         )
 
@@ -392,6 +392,12 @@ class TestFollowing:
         one.preset.value = "hands and feet"
         assert one.moved == {"stoking_rate"}
         assert one.sentence == "1000 kg, 60.0 kg/h"
+
+    def test_a_case_puts_what_follows_in_its_place_once_so_that_the_page_has_nothing_old_to_send_back(self, one):
+        one.controls["stone"].value, stood = 2500, []
+        one.controls["stoking_rate"].observe(lambda change: stood.append(change["new"]), "value")
+        one.preset.value = "a large one"
+        assert stood == [72]
 
     def test_what_the_page_puts_on_a_step_is_no_move(self, one, asked):
         one.controls["stone"].value = 1300

@@ -193,7 +193,8 @@ class Explorer(ipywidgets.VBox):
         self._take({})
 
     def _take(self, case: Mapping) -> None:
-        self._move(self._starts | case, case.keys())
+        held = {name: value for name, value in self._starts.items() if name not in self.follows}
+        self._move(held | case, case.keys())
 
     def _move(self, shown: Mapping, moved: Set[str] | None = None) -> None:
         self._in_hand, self.moved = None, set(shown if moved is None else moved)
