@@ -8,8 +8,9 @@ from limekit.errors import InputError
 from limekit.estimate import weighted
 from limekit.facts import fact
 from limekit.limestone import Stone
-from limekit.stone.assessment import assess_trial, burning_time_range
+from limekit.stone.assessment import assess_trial, burning_time_range, seen_on
 from limekit.stone.burning import burning_time
+from limekit.stone.contradiction import compare_trial
 from limekit.stone.front import Piece, gas_pressure
 from limekit.stone.glow import glow_spread
 from limekit.stone.march import march
@@ -317,3 +318,19 @@ def test_glow_alone_or_a_thermometer_alone_is_a_note_of_the_fire():
     for noted, silent in (({}, False), ({"glow": None, "gas_temperature": 1273.15}, False), ({"glow": None}, True)):
         said = assess_trial.plain(trial(**noted)).remarks
         assert any(remark.startswith("No glow and no thermometer") for remark in said) == silent
+
+
+def test_a_gas_that_was_measured_is_no_assumption():
+    assumed = {one.name for one in assess_trial.plain(trial()).basis} - {
+        one.name for one in assess_trial.plain(trial(), co2_fraction=0.12).basis
+    }
+    assert assumed == {"stove co2 fraction"}
+
+
+def test_a_core_is_known_a_little_worse_than_it_was_measured():
+    """Nine times in ten within what a core may be misread by, and the stone's own size besides: no more than twice that."""
+    piece = TrialPiece("a half", 0.06, HOUR, core_size=0.03)
+    (compared,) = compare_trial(Trial((piece,)))
+    seen = seen_on(piece, compared)
+    assert seen.core == pytest.approx(0.03, rel=0.1)
+    assert fact("core_error") < 1.645 * seen.core_error < 2.0 * fact("core_error")
