@@ -7,6 +7,7 @@ import pytest
 
 from limekit.estimate import Span
 from limekit.facts import TAGS
+from limekit.fire.stacks import fuel_mass_in
 from limekit.kiln.real_firings import known, plain_line, real_firings
 from limekit.units import HOUR
 
@@ -84,3 +85,11 @@ def test_hours_grow_more_slowly_than_the_stone():
     assert 0.2 < line.exponent < 0.5
     assert 10 <= line.at(500.0).middle / HOUR <= 26
     assert 55 <= line.at(10_000.0).middle / HOUR <= 168
+
+
+def test_wood_that_is_not_named_weighs_between_soft_and_hard():
+    """Bärnau 2020: 15 stacked m³, of wood not named."""
+    soft, hard = (fuel_mass_in.plain(15.0, wood) for wood in ("softwood", "hardwood"))
+    fuel = of("BAE20").fuel
+    assert fuel.middle == pytest.approx((soft.middle + hard.middle) / 2.0)
+    assert (fuel.low, fuel.high) == (min(soft.low, hard.low), max(soft.high, hard.high))

@@ -1,4 +1,5 @@
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
@@ -160,3 +161,15 @@ def test_a_stone_that_gives_no_lime_is_refused():
 def test_a_kiln_answers_to_the_plain_names_too():
     size = size_kiln(stone="500 kg", largest_stone="80 mm")
     assert (size.diameter, size.height, size.volume) == (size.kiln_diameter, size.kiln_height, size.kiln_volume)
+
+
+def test_the_example_of_a_stone_refused_is_one_that_goes_in():
+    with pytest.raises(InputError) as caught:
+        size_kiln("500 kg", "900 mm")
+    example = re.search(r'largest_stone="(\d+ mm)"', str(caught.value))[1]
+    assert size_kiln("500 kg", example).largest_stone.m_as("mm") == pytest.approx(float(example.split()[0]))
+
+
+@given(st.floats(0.04, 0.12))
+def test_untold_the_smallest_stone_is_half_the_largest(largest):
+    assert size_kiln.plain(2000.0, largest).smallest_stone == pytest.approx(largest / 2.0)

@@ -8,7 +8,7 @@ import limekit
 from limekit.chemistry import loss_on_ignition
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.stone.trial import TrialPiece, conversion_by_core, conversion_by_weight
+from limekit.stone.trial import TrialPiece, _with_errors, conversion_by_core, conversion_by_weight
 
 shares = st.floats(0, 1)
 
@@ -129,3 +129,8 @@ def test_carbonate_is_never_reckoned_past_what_the_magnesium_leaves():
     assert found.conversion_high - found.conversion == pytest.approx(
         poorer.conversion_high - poorer.conversion, rel=0.1
     )
+
+
+def test_what_only_lowers_a_share_widens_its_range_downward_alone():
+    found = _with_errors(lambda core: -abs(core), core=(0.0, -1.0, 2.0))
+    assert (found.conversion_low, found.conversion_high) == (-2.0, 0.0)
