@@ -373,16 +373,11 @@ class Posterior:
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
-def _times(
-    known: Posterior, shape: tuple, sizes: tuple, gas_temperature: float, co2_fraction: float, conversion: float
-):
-    """Return `Posterior.times`, kept for the next time a slider asks."""
+def _times(known: Posterior, shape, sizes, gas_temperature, co2_fraction, conversion) -> np.ndarray:
+    """Return `Posterior.times`, of a shape of sizes, kept for the next time a slider asks."""
     pace, conductivity, _, transfer, _ = ways()
-    stone, diameter = (
-        known.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity),
-        np.reshape(sizes, shape),
-    )
-    piece = Piece.of(stone, diameter, heat_transfer_coefficient=transfer)
+    stone = known.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+    piece = Piece.of(stone, np.reshape(sizes, shape), heat_transfer_coefficient=transfer)
     level = np.full(np.broadcast_shapes(shape, pace.shape), gas_temperature)
     pressure = gas_pressure(co2_fraction)
     found, _ = march(piece, lambda _: (level, pressure), known.start_temperature, conversion=conversion)

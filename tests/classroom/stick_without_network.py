@@ -73,7 +73,8 @@ def try_out(stick, folder):
         raise SystemExit("the network is not cut off")
     for name, command in steps.items():
         step(name, [*alone, *command], settings, folder)
-    kit = subprocess.check_output([python, "-c", "import limekit; print(limekit.__file__)"], cwd=folder, text=True)
+    ask = [python, "-c", "import limekit; print(limekit.__file__)"]
+    kit = subprocess.check_output(ask, cwd=folder, env=settings, text=True)
     if not kit.startswith(str(folder)):
         raise SystemExit(f"the kit came from {kit}")
     print(f"{len(list((folder / 'my_course').glob('[0-9]*.ipynb')))} lessons; {LESSON} ran from the installed kit")
