@@ -2359,11 +2359,7 @@ design_kiln: _design_kiln
 """Draw up a first flare kiln from the putty wanted, or from the stone at hand."""
 
 def design_sheet(
-    design: limekit.kiln.design.KilnDesign,
-    chapters: Sequence[limekit.pictures.sheets.Chapter] = ...,
-    title: str = ...,
-    opening: str = ...,
-    rows: Any = ...,
+    design: limekit.kiln.design.KilnDesign, chapters: Sequence[limekit.pictures.sheets.Chapter] = ...
 ) -> str: ...
 
 class _diagnose(Protocol):

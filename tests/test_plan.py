@@ -60,6 +60,7 @@ MOVES = {  # by key: what it is changed to, and what the plan starts from beside
     "putty_density": ("1.3 kg/L", {}, PUTTY),
     "putty_in_tank": ("100 L", {}),
     "wanted_on": ("2029-06-03", {}),
+    "fuel_mass": ("900 kg", {}),
     "helpers": (1, {}),
     FUEL: ("pine", {}),
 }

@@ -170,7 +170,7 @@ def _output(output) -> str:
     if PLOTLY in data:
         return _figure(data[PLOTLY], data["text/plain"])
     if "text/html" in data:
-        return unframed(data["text/html"])
+        return unframed(data["text/html"]).replace("<table", '<table tabindex="0"')
     if "text/markdown" in data:
         return _markdown(data["text/markdown"], escapes=True)
     return f"<pre>{escape(data['text/plain'])}</pre>"

@@ -97,10 +97,11 @@ def _in_the_open(framed: re.Match) -> str:
     title, page = framed.groups()
     style, body = STYLE_AND_BODY.search(unescape(page)).groups()
     width = ONTO_PORTRAIT if "landscape" in style else 1.0
-    host = f":host {{ display: block; zoom: {width}; color: {INK}; background: {PAPER}; }}"
+    host = f":host {{ display: block; overflow-x: auto; zoom: {width}; color: {INK}; background: {PAPER}; }}"
     own = re.sub(r"\bbody\b", "section", style)
     inside = f"<style>{host}{own}</style><section>{MAIN.sub('div', body)}</section>"
-    return f'<div role="region" aria-label="{title}"><template shadowrootmode="open">{inside}</template></div>'
+    shadow = f'<template shadowrootmode="open">{inside}</template>'
+    return f'<div role="region" aria-label="{title}" tabindex="0">{shadow}</div>'
 
 
 class Table(Shown):

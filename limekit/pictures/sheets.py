@@ -138,9 +138,7 @@ def chapter_html(chapter: Chapter) -> str:
 
 
 @guarded
-def design_sheet(
-    design: KilnDesign, chapters: tuple[Chapter, ...] = (), title: str = DESIGN_TITLE, opening: str = "", rows=None
-) -> str:
+def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
     """Return a design as one HTML page, to read on a screen or print on A4.
 
     Parameters
@@ -149,11 +147,6 @@ def design_sheet(
         From `design_kiln`.
     chapters : tuple of Chapter
         What else belongs on it, after the figures.
-    title : str
-    opening : str
-        HTML of a page of its own, that stands before the drawings.
-    rows : iterable of Row, optional
-        The figures shown; without them, every line of the design.
 
     Returns
     -------
@@ -161,12 +154,17 @@ def design_sheet(
         A whole page that fetches nothing: section and plan, every figure with its range and what it
         rests on, cautions, and the basis of the whole.
     """
+    return kiln_page(design, chapters, design.rows())
+
+
+def kiln_page(design: KilnDesign, chapters, rows, title: str = DESIGN_TITLE, opening: str = "") -> str:
+    """Return the page of `design_sheet` with other rows and title, `opening` being HTML that stands before it all."""
     usual = "\n".join(
         f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in map(caution_table().get, DESIGN_CAUTIONS)
     )
     own = "\n".join(f"<li>{escape(caution).replace(' %', '&nbsp;%')}</li>" for caution in design.cautions)
     headings = ("What", "Figure to plan with", "May turn out", "Rests on")
-    figures = table("figures", headings, rows or design.rows(), ("figure", "spread", "from"))
+    figures = table("figures", headings, rows, ("figure", "spread", "from"))
     basis = table("basis", ("What", "Value", "How known", "From where"), _grounds(design), ("known", "known", "from"))
     more = "\n".join(map(chapter_html, chapters))
     write = " ".join(f'{word}: <span class="write">&nbsp;</span>' for word in ("Place", "Date", "Drawn up by"))

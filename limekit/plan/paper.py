@@ -9,7 +9,7 @@ from html import escape
 from limekit.errors import InputError
 from limekit.estimate import shown
 from limekit.pictures.pages import Page
-from limekit.pictures.sheets import Chapter, chapter_html, design_sheet, glow
+from limekit.pictures.sheets import Chapter, chapter_html, glow, kiln_page
 from limekit.plan.figures import figures
 from limekit.plan.plan import Plan
 from limekit.plan.worked import Worked
@@ -129,7 +129,7 @@ def plan_sheet(plan: Plan) -> Page:
     whose = [(label, value, whose) for label, value, whose in plan.rests_on("people") if value != "–"]
     chapters = (Chapter("Whose figures these are", ("Decided or measured", "Is", "Whose"), tuple(whose)),)
     opening = f'{heed}{first}<div style="break-after: page"></div>'
-    html = design_sheet(worked.design, chapters, TITLE, opening, worked.design.building())
+    html = kiln_page(worked.design, chapters, worked.design.building(), TITLE, opening)
     told = plan.figures
     return Page(
         html,

@@ -21,9 +21,15 @@ SHEETS |= {"my_slaking_log.csv": "slaking_log_example.csv"}
 FREE_TEXT = {"piece", "weather", "note"}
 
 
+FILES = ("logger", "logger_places")  # which are no free words
+
+
 def _record():
     sections = [
-        [f"[{section}]", *(f"{key} = {json.dumps(HOSTILE)}" for key in keys if key not in DATES.get(section, ()))]
+        [
+            f"[{section}]",
+            *(f"{key} = {json.dumps(HOSTILE)}" for key in keys if key not in (*DATES.get(section, ()), *FILES)),
+        ]
         for section, keys in WORDS.items()
     ]
     return "\n".join(itertools.chain.from_iterable(sections))
