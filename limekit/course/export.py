@@ -26,6 +26,7 @@ body {{ max-width: 700px; margin: 1em auto; padding: 0 8px; }}
 h1, h2, h3 {{ line-height: 1.25; break-after: avoid; }}
 pre {{ white-space: pre-wrap; overflow-wrap: anywhere; font-size: 16px; line-height: 1.4; margin: 6px 0; }}
 summary {{ font-size: 16px; }}
+code {{ overflow-wrap: anywhere; }}
 .code pre {{ background: {colour("layout-color2")}; border-left: 4px solid {MUTED}; padding: 6px 10px; }}
 figure {{ margin: 10px 0; break-inside: avoid; }}
 figcaption, .note {{ font-size: 16px; }}
