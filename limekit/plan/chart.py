@@ -7,6 +7,7 @@ from html import escape
 
 import numpy as np
 
+from limekit.facts import fact
 from limekit.kiln.followers import told_by_place
 from limekit.pictures.burn_chart import Panel, burn_chart
 from limekit.pictures.pages import Page
@@ -15,12 +16,12 @@ from limekit.plan.figures import figures
 from limekit.plan.worked import Worked
 from limekit.records.printing import html_page
 from limekit.safety import DEFER, caution_table
-from limekit.stone.posterior import FIFTY
+from limekit.stone.posterior import FIFTY, NINETY
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 TITLE = "Burn chart"
 PLACES = {"hearth": "In the hearth", "lower": "Lowest stones", "upper": "Topmost stones", "flue": "In the flue"}
-MOST, A_HUNDRED = 1200.0, 100.0
+MOST, OF_FUEL = 1200.0, 300.0  # °C, and the kg that the fuel's axis ends at a multiple of
 POINTS, EVERY = 121, 2  # of a band; h to which the paper's end is rounded up
 CAUTIONS = ("carbon_monoxide", "gas_signs", "heat", "fire", "long_fire", "closing")
 ADVICE = (
@@ -47,7 +48,8 @@ STYLE_OF_CHART = "@page { size: A4 landscape; margin: 10mm; } body { max-width: 
 def burn_chart_of(plan: Worked) -> Page:
     """Return a plan's chart: what is expected in each place and of the fuel, with room to pencil in what is read.
 
-    The bands hold one burn in two, by how real kilns lie about the plan; a dot outside says look, not stop.
+    The bands hold one burn in two, by how real kilns lie about the plan in time, and places about the model in heat; a
+    dot outside says look, not stop.
     """
     told, firing = figures(plan), plan.firing
     longer, spread = plan.learnt_hours
@@ -62,13 +64,13 @@ def burn_chart_of(plan: Worked) -> Page:
         return np.min(several, axis=0), np.max(several, axis=0)
 
     readings = told_by_place(firing.burn, PLACES)
-    panels = [
-        Panel(f"{words}, °C", *band(np.append(start, readings[place].mean(axis=1)) - ZERO_CELSIUS), MOST)
-        for place, words in PLACES.items()
-    ]
+    panels, error = [], fact("replay_error") * FIFTY / NINETY
+    for place, words in PLACES.items():
+        low, high = band(np.append(start, readings[place].mean(axis=1)) - ZERO_CELSIUS)
+        panels.append(Panel(f"{words}, °C", np.maximum(low - error, 0.0), high + error, MOST))
     fed = np.append(0.0, firing.history.fed_by(moments[1:]))
     low, high = band(fed, plan.learnt_fuel.factor)
-    most = A_HUNDRED * math.ceil(float(high[-1]) / A_HUNDRED)
+    most = OF_FUEL * math.ceil(float(high[-1]) / OF_FUEL)
     sinking = plan.design.sinking
     signs = (
         ("Sinking of the top", f"{MM * sinking.low:.0f} to {MM * sinking.high:.0f} mm by the finish", ""),
