@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape, unescape
+from pathlib import Path
 
 from limekit.pictures.looks import INK, PAPER
 from limekit.pictures.shown import Shown, colour
@@ -61,7 +62,7 @@ class Page(Shown):
     def _html(self) -> str:
         return printing.framed(self.html, self.sentence)
 
-    def save(self, path="my_kiln_design.html"):
+    def save(self, path: str | Path = "my_kiln_design.html") -> Path:
         """Write the page to a file; the file it replaces is kept beside it.
 
         Parameters
@@ -151,7 +152,7 @@ class Sheaf(Shown):
             for name, page in self.pages.items()
         )
 
-    def save(self, folder="my_sheets"):
+    def save(self, folder: str | Path = "my_sheets") -> list[Path]:
         """Write every page to a folder, to print from a browser; a page it replaces is kept beside it.
 
         Parameters

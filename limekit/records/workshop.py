@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from limekit.dates import read_date, read_time, shifted
-from limekit.errors import InputError, not_among
+from limekit.errors import InputError, not_among, told
 from limekit.estimate import Span
 from limekit.facts import fact
 from limekit.lime.putty import PuttyUse
@@ -131,6 +131,15 @@ def _duration(name: StepName, kiln: KilnKind, use: PuttyUse, known: Mapping[Step
     return Span(*(math.ceil(seconds / DAY) for seconds in (usual, low, high))), usual.basis
 
 
+def _told_of(known) -> dict[StepName, Span]:
+    """Return what steps are told to take, nothing where nothing is told."""
+    if known is None:
+        return {}
+    if not isinstance(known, Mapping) or not all(isinstance(span, Span) for span in known.values()):
+        raise InputError("known", told(known), "steps, each with its Span of seconds", "known=plan.plain.own_steps")
+    return {_chosen(name, STEPS, "known"): span for name, span in known.items()}
+
+
 def _chosen(given: str, choices, asked: str) -> str:
     if isinstance(given, str) and given in choices:
         return given
@@ -178,17 +187,17 @@ def plan_back(
     >>> print(plan_back("2028-06-03", today="2028-04-01", done=["wood", "stone"]))
     Putty for 03 June 2028: begin on 28 April 2028 to load the kiln; by 26 November 2027 to be safe.
     """
-    weekend = read_date(weekend, "weekend")
+    weekend, known = read_date(weekend, "weekend"), _told_of(known)
     _chosen(use, typing.get_args(PuttyUse), "use")
     _chosen(kiln, typing.get_args(KilnKind), "kiln")
-    done = [done] if isinstance(done, str) or not isinstance(done, Iterable) else done
+    done = done if isinstance(done, list | tuple | set | frozenset) else [done]
     done = {_chosen(name, STEPS, "done") for name in done}
     steps: dict[StepName | None, Step] = {}
     for name in reversed(STEPS):
         what, leads_to = STEPS[name]
         if name in done or (leads_to and leads_to not in steps):
             continue
-        days, basis = _duration(name, kiln, use, known or {})
+        days, basis = _duration(name, kiln, use, known)
         after = steps[leads_to] if leads_to else None
         safe, start, last = (
             shifted(getattr(after, when, weekend), -number * DAY)
@@ -291,7 +300,7 @@ def draw_time(lit, slaked, kiln: KilnKind = "small flare", known: Mapping[StepNa
             "slaked", f"{slaked}, before the kiln is lit", "a time after lighting", 'slaked="2028-03-08 09:00"'
         )
     variant = _chosen(kiln, typing.get_args(KilnKind), "kiln").replace(" ", "_")
-    known = {"burn": fact("firing_time", variant), "cooling": fact("cooling_time", variant)} | dict(known or {})
+    known = {"burn": fact("firing_time", variant), "cooling": fact("cooling_time", variant)} | _told_of(known)
     firing, cooling = known["burn"], known["cooling"]
     soonest, surely = (shifted(lit, firing.low + cooling.low), shifted(lit, firing.high + cooling.high))
     return DrawTime(lit, slaked, soonest, surely)
