@@ -1006,7 +1006,7 @@ class Means(limekit.plan.search.Means):
         wood: Amount | None = ...,
         time_at_hand: Amount | None = ...,
         money: str | float | None = ...,
-        fuel_price: str | float = ...,
+        fuel_price: str | float | None = ...,
     ) -> None: ...
     @classmethod
     def plain(
@@ -1018,7 +1018,7 @@ class Means(limekit.plan.search.Means):
         wood: float | None = ...,
         time_at_hand: float | None = ...,
         money: float | None = ...,
-        fuel_price: float = ...,
+        fuel_price: float | None = ...,
     ) -> limekit.plan.search.Means: ...
     def with_(
         self,
@@ -1030,7 +1030,7 @@ class Means(limekit.plan.search.Means):
         wood: Amount | None = ...,
         time_at_hand: Amount | None = ...,
         money: str | float | None = ...,
-        fuel_price: str | float = ...,
+        fuel_price: str | float | None = ...,
     ) -> Means: ...
     @property
     def helpers(self) -> Quantity | None: ...
@@ -2531,7 +2531,7 @@ class _find_plan(Protocol):
         wood: Amount | None = ...,
         time_at_hand: Amount | None = ...,
         money: str | float | None = ...,
-        fuel_price: str | float = ...,
+        fuel_price: str | float | None = ...,
     ) -> Found: ...
     @overload
     def __call__(
@@ -2551,7 +2551,7 @@ class _find_plan(Protocol):
         wood: Amount | None = ...,
         time_at_hand: Amount | None = ...,
         money: str | float | None = ...,
-        fuel_price: str | float = ...,
+        fuel_price: str | float | None = ...,
     ) -> Found: ...
     @staticmethod
     def plain(
@@ -2569,7 +2569,7 @@ class _find_plan(Protocol):
         wood: float | None = ...,
         time_at_hand: float | None = ...,
         money: float | None = ...,
-        fuel_price: float = ...,
+        fuel_price: float | None = ...,
     ) -> limekit.plan.search.Found: ...
 
 find_plan: _find_plan

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from limekit import InputError, Plan, Record, RecordError, fact
+from limekit.estimate import shown
 from limekit.kiln.learning import learn
 from limekit.kiln.real_firings import known, plain_line
 
@@ -100,7 +101,12 @@ def test_turns_people_calendar_and_sheet_follow_what_was_learnt(record):
     assert sum(turn.fuel for turn in turns) == pytest.approx(fuel, rel=1e-3)
     assert len(turns) == plan.people.turns
     assert plan.plain.own_steps["burn"] == plan.plain.forecast.hours
-    assert plan.figures["hours"].words in plan.sheet().html
+    sheet = plan.sheet().html
+    assert plan.figures["hours"].words in sheet
+    assert f"stack {plan.plain.forecast.fuel.high:.0f} kg" in sheet
+    assert f"fire of up to {shown(plan.plain.forecast.hours.high / 3600, 2)} h" in sheet
+    untold = plan.plain.but(own_burns=())
+    assert plan.plain.ledger.biogenic / untold.ledger.biogenic == pytest.approx(plan.plain.learnt_fuel.factor)
 
 
 def test_a_move_of_a_slider_leaves_what_was_learnt(record):

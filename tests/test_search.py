@@ -59,11 +59,11 @@ def test_one_thing_that_is_wanting_is_named_with_how_much_of_it_would_do():
 
 
 def test_time_and_money_are_limits_too():
-    none = find_plan(putty_volume="800 L", helpers=6, time_at_hand="1 day", money=1)
+    none = find_plan(putty_volume="800 L", helpers=6, time_at_hand="1 day", money=1, fuel_price=110)
     assert none.plan is None
     assert "days more" in none.verdict
     assert "of money" in none.verdict
-    easy = find_plan(putty_volume="800 L", helpers=6, time_at_hand="30 day", money=1000)
+    easy = find_plan(putty_volume="800 L", helpers=6, time_at_hand="30 day", money=1000, fuel_price=110)
     plan = easy.plan.plain
     assert plan.firing.firing_time + plan.cooling.cooling_time <= 30 * DAY
     assert {"time_at_hand", "money"} <= {cost.limit for cost in easy.limits}
@@ -97,3 +97,19 @@ def test_a_limit_without_its_unit_is_refused():
 
 def test_what_is_asked_is_read_with_units(found):
     assert plain(found.plan.kiln.altitude) == 900.0
+
+
+def test_money_without_a_price_is_refused():
+    with pytest.raises(InputError, match="fuel_price"):
+        find_plan(money=150)
+
+
+def test_a_kiln_s_own_burns_are_heeded(tmp_path):
+    record = Record.load(tmp_path / "my_kiln.toml").keep("kiln", stone="800 kg")
+    quick = find_plan(record, helpers=2)
+    for day in (1, 2, 3):
+        record.keep_burn(date=f"2028-05-0{day}", firing_time="60 h")
+    slow = find_plan(record, helpers=2)
+    assert quick.plan is not None
+    assert slow.plan is None
+    assert "more helper" in slow.verdict

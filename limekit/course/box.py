@@ -26,10 +26,6 @@ def beside(by_hand: float, kit, within: float, why: str) -> None:
     ------
     InputError
         If the kit's answer is nought, to which nothing lies near.
-
-    Examples
-    --------
-    >>> beside(78.01, 78.0, within=0.01, why="The kit's atomic masses have more places.")  # doctest: +SKIP
     """
     answer = float(getattr(kit, "magnitude", kit))
     if not answer:

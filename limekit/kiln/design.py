@@ -152,7 +152,8 @@ def _burning(told: BurningTime, middle: float) -> Span:
     return Span(middle, low, high)
 
 
-def _cautions(size: Kiln, keeping: Keeping, fired: Firing, wood: Span, hours: Span) -> tuple[str, ...]:
+def cautions(size: Kiln, keeping: Keeping, fired: Firing, wood: Span, hours: Span) -> tuple[str, ...]:
+    """Return what is to be said of a design before it is built or lit."""
     found = list(size.warnings) if keeping.way == "putty" else [*size.warnings, keeping.words]
     if fired.finish is None:
         found.append(f"Fired so, the charge is never done: {fired.verdict}")
@@ -330,7 +331,7 @@ def design_kiln(
         drawn=Span(balance.drawn, most.drawn, least.drawn),
         putty_volume=Span(balance.putty_volume, least.putty_volume, most.putty_volume),
         sinking=_scaled(fact("charge_sinking"), size.kiln_height),
-        cautions=_cautions(size, keeping, fired, wood, hours),
+        cautions=cautions(size, keeping, fired, wood, hours),
         basis=size.basis
         + demand.basis
         + usual

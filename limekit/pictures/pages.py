@@ -63,23 +63,7 @@ class Page(Shown):
         return printing.framed(self.html, self.sentence)
 
     def save(self, path: str | Path = "my_kiln_design.html") -> Path:
-        """Write the page to a file; the file it replaces is kept beside it.
-
-        Parameters
-        ----------
-        path : str or path-like
-            A name that ends in ``.pdf`` has it printed by a Chromium on this machine; any other is
-            a page to print from a browser.
-
-        Returns
-        -------
-        pathlib.Path
-
-        Raises
-        ------
-        InputError
-            If the folder refuses, or a PDF is asked for where no browser can print.
-        """
+        """Write the page to a file, as `limekit.records.printing.PrintedPage.save`."""
         return printing.PrintedPage(self.html).save(path)
 
 

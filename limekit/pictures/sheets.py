@@ -154,15 +154,15 @@ def design_sheet(design: KilnDesign, chapters: tuple[Chapter, ...] = ()) -> str:
         A whole page that fetches nothing: section and plan, every figure with its range and what it
         rests on, cautions, and the basis of the whole.
     """
-    return kiln_page(design, chapters, design.rows())
+    return kiln_page(design, chapters, design.rows(), design.cautions)
 
 
-def kiln_page(design: KilnDesign, chapters, rows, title: str = DESIGN_TITLE, opening: str = "") -> str:
-    """Return the page of `design_sheet` with other rows and title, `opening` being HTML that stands before it all."""
+def kiln_page(design: KilnDesign, chapters, rows, cautions, title: str = DESIGN_TITLE, opening: str = "") -> str:
+    """Return the page of `design_sheet` with rows, cautions and a title of its own, after an opening in HTML."""
     usual = "\n".join(
         f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in map(caution_table().get, DESIGN_CAUTIONS)
     )
-    own = "\n".join(f"<li>{escape(caution).replace(' %', '&nbsp;%')}</li>" for caution in design.cautions)
+    own = "\n".join(f"<li>{escape(caution).replace(' %', '&nbsp;%')}</li>" for caution in cautions)
     headings = ("What", "Figure to plan with", "May turn out", "Rests on")
     figures = table("figures", headings, rows, ("figure", "spread", "from"))
     basis = table("basis", ("What", "Value", "How known", "From where"), _grounds(design), ("known", "known", "from"))

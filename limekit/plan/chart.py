@@ -29,10 +29,13 @@ ADVICE = (
         "All thermometers below",
         "The fire is behind: wet wood, a mouth left open, or too little fed. Feed little and often.",
     ),
-    ("Below, and smoke at the eyes", "It wants air: open the air door, rake the ash, look for a choked eye."),
+    (
+        "Below, and smoke at the eyes",
+        "It wants air: open the air door, rake the ash; from upwind, look for a choked eye.",
+    ),
     (
         "Below, with a quick draught and no smoke",
-        "Too much air cools it: close the air door by a quarter, and look again in an hour.",
+        "Too much air cools it: close the air door a little, and look again after a while.",
     ),
     ("The hearth above", "Too hot below: more air, or slower feeding, before the lowest stones are dead-burnt."),
     ("The flue above, the rest within", "Heat goes up unused: gaps in the charge, or the damper too far open."),
@@ -87,7 +90,7 @@ def burn_chart_of(plan: Worked) -> Page:
 the grey; a dot outside says look, not stop. Lit on: <span class="write"></span> at: <span class="write"></span></p>
 {burn_chart("heat", hours, panels, 64.0)}</section>
 <section>{burn_chart("fuel", hours, [Panel("Fuel fed so far, kg", low, high, most)], 150.0)}
-<h2>If your dots lie outside the band</h2>
+<h2>If your dots lie outside the band (common practice, no source)</h2>
 {table("brief", ("What you see", "What to look at first"), ADVICE, ("from",))}
 <h2>Three signs, together, end a burn</h2>
 {table("brief", ("Sign", "Done when", "Seen at hour"), signs, ("from", "from"))}</section>

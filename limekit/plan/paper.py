@@ -7,7 +7,8 @@ import itertools
 from html import escape
 
 from limekit.errors import InputError
-from limekit.estimate import shown
+from limekit.estimate import Span, shown
+from limekit.kiln.design import cautions
 from limekit.pictures.pages import Page
 from limekit.pictures.sheets import Chapter, chapter_html, glow, kiln_page
 from limekit.plan.figures import figures
@@ -31,7 +32,7 @@ LIT = datetime.datetime(2000, 1, 1)  # a day like any other, to share turns out
 
 def fire_by(plan: Worked) -> Chapter:
     """Return the figures to fire by, each with its range and what to do about it."""
-    told, firing, wood = figures(plan), plan.firing, plan.firing.fuel
+    told, firing, wood = figures(plan), plan.firing, plan.forecast.fuel
     rawest = min(firing.places, key=lambda place: place.conversion)
     lowest = plan.schedule.turns[-1].lowest_stone
     asked = {
@@ -78,15 +79,15 @@ def turn_by_turn(plan: Worked) -> Chapter:
 
 def hangs_on(plan: Worked) -> Chapter:
     """Return what would change hours and fuel most, one thing moved at a time."""
-    before, rows = plan.firing, []
+    rows = []
     for words, moved in MOVED:
         try:
-            after = plan.but(**moved(plan)).firing
+            after = plan.but(**moved(plan))
+            done = after.firing.finish is not None
         except InputError:
             continue
-        hours = (after.firing_time - before.firing_time) / HOUR
-        done = f"{hours:+z.0f} h" if after.finish else "never done"
-        rows.append((abs(hours), (words, done, f"{after.fuel_used - before.fuel_used:+z.0f} kg")))
+        hours, fuel = (after.firing_time - plan.firing_time) / HOUR, after.fuel_fed - plan.fuel_fed
+        rows.append((abs(hours), (words, f"{hours:+z.0f} h" if done else "never done", f"{fuel:+z.0f} kg")))
     most = tuple(row for _, row in sorted(rows, reverse=True)[:HANGS_ON])
     return Chapter("What would change it most", ("One thing changed", "Hours", "Fuel"), most, "brief")
 
@@ -129,7 +130,10 @@ def plan_sheet(plan: Plan) -> Page:
     whose = [(label, value, whose) for label, value, whose in plan.rests_on("people") if value != "–"]
     chapters = (Chapter("Whose figures these are", ("Decided or measured", "Is", "Whose"), tuple(whose)),)
     opening = f'{heed}{first}<div style="break-after: page"></div>'
-    html = kiln_page(worked.design, chapters, worked.design.building(), TITLE, opening)
+    design, forecast = worked.design, worked.forecast
+    hours = forecast.hours or Span(*[worked.firing_time] * 3)
+    said = cautions(design.size, design.keeping, worked.firing, forecast.fuel, hours)
+    html = kiln_page(design, chapters, design.building(), said, TITLE, opening)
     told = plan.figures
     return Page(
         html,

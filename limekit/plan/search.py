@@ -110,9 +110,8 @@ class Search:
             firing = plan.firing
         except InputError:
             return math.inf, math.inf
-        if firing.finish is None:
-            return NEVER, firing.fuel_used
-        return sum(limit.over(plan) for limit in limits or self.limits), firing.fuel_used
+        over = NEVER if firing.finish is None else sum(limit.over(plan) for limit in limits or self.limits)
+        return over, plan.fuel_fed
 
     def best(self) -> dict[str, object]:
         """Return where the levers stand at the best: each moved in turn, from its middle, until none betters it."""
@@ -151,16 +150,12 @@ class Search:
                 if self.rank(self.fire(**at | {name: self.levers[name][-1] + step}))[0] == 0.0:
                     ways.append((step / self.levers[name][-1], MORE[name](step)))
                     break
-        return (
-            f"It would do with {min(ways)[1]}."
-            if ways
-            else "No more of any one thing would do: not with this stone, at this size."
-        )
+        none = "No more of any one thing would do: not with this stone, at this size."
+        return f"It would do with {min(ways)[1]}." if ways else none
 
 
 def _became(before: Worked, after: Worked) -> str:
-    hours = (after.firing.firing_time - before.firing.firing_time) / HOUR
-    fuel = after.firing.fuel_used - before.firing.fuel_used
+    hours, fuel = (after.firing_time - before.firing_time) / HOUR, after.fuel_fed - before.fuel_fed
     if round(hours) == 0 and abs(fuel) < 1.0:
         return "nothing gained"
     longer = f"{abs(hours):.0f} h {'shorter' if hours < 0 else 'longer'}"
@@ -183,8 +178,8 @@ class Means(Thing):
         At hand.
     time_at_hand : Second, optional
         From lighting until the lime is drawn.
-    money, fuel_price : Money
-        For fuel, and the price of a tonne of it, in one currency.
+    money, fuel_price : Money, optional
+        For fuel, and the price of a tonne of it, in one currency; both or neither.
     """
 
     helpers: Count | None = None
@@ -194,25 +189,28 @@ class Means(Thing):
     wood: Kilogram | None = None
     time_at_hand: Second | None = None
     money: Money | None = None
-    fuel_price: Money = 110.0
+    fuel_price: Money | None = None
 
 
 def limits_on(means: Means) -> tuple[Limit, ...]:
     """Return what a plan is held against: its lime, its people, and what else a person named."""
-    dead, price, helpers = fact("dead_share_allowed"), means.fuel_price / TONNE, means.helpers
+    if (means.money is None) is not (means.fuel_price is None):
+        got = "one without the other"
+        raise InputError("money, fuel_price", got, "both, in one currency", "money=150, fuel_price=110")
+    dead, price, helpers = fact("dead_share_allowed"), (means.fuel_price or 0.0) / TONNE, means.helpers
     known = (
-        Limit("wood", means.wood, lambda plan: plan.firing.fuel_used, 50.0, lambda by: f"{by:.0f} kg more of fuel"),
+        Limit("wood", means.wood, lambda plan: plan.fuel_fed, 50.0, lambda by: f"{by:.0f} kg more of fuel"),
         Limit(
             "time_at_hand",
             means.time_at_hand,
-            lambda plan: plan.firing.firing_time + (plan.cooling.cooling_time or math.inf),
+            lambda plan: plan.firing_time + (plan.cooling.cooling_time or math.inf),
             DAY,
             lambda by: f"{shown(by / DAY, 2)} days more",
         ),
         Limit(
             "money",
             means.money,
-            lambda plan: price * plan.firing.fuel_used,
+            lambda plan: price * plan.fuel_fed,
             50.0 * price,
             lambda by: f"{shown(by, 2)} more of money",
         ),
@@ -228,7 +226,7 @@ def limits_on(means: Means) -> tuple[Limit, ...]:
         Limit(
             "helpers",
             helpers,
-            lambda plan: people_for(plan.firing.firing_time, round(helpers), means.longest_watch).needed - 1.0,
+            lambda plan: people_for(plan.firing_time, round(helpers), means.longest_watch).needed - 1.0,
             1.0,
             lambda by: f"{by:.0f} more helper{'s' if by > 1.0 else ''}",
         ),

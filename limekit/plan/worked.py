@@ -55,8 +55,8 @@ RESTS_ON = {  # part by part
     "stone": tuple(dict.fromkeys((*OF_CHARGE, *OF_STONE))),
     "kiln": OF_KILN,
     "design": (*OF_FIRING, "gas_temperature", "co2_fraction"),
-    **dict.fromkeys(("firing", "cooling", "ledger"), OF_FIRING),
-    "forecast": OF_FORECAST,
+    **dict.fromkeys(("firing", "cooling"), OF_FIRING),
+    **dict.fromkeys(("forecast", "ledger"), OF_FORECAST),
     "reactivity": (),
     "lime": (*OF_CHARGE, "available_lime"),
     **dict.fromkeys(("putty", "mortar"), OF_CHARGE),
@@ -80,7 +80,7 @@ class Worked:
     def but(self, **changed) -> Worked:
         """Return another plan with some decisions changed; parts that rest on none of them are not worked out again."""
         made = Worked(self.decided.but(**changed), self.trial, self.log)
-        if self.decided.get(OWN_BURNS):
+        if made.decided.get(OWN_BURNS):
             made.__dict__["own_firings"] = self.own_firings
         for part, keys in RESTS_ON.items():
             if part in self.__dict__ and not _touched(part, keys, changed.keys()):
@@ -230,6 +230,16 @@ class Worked:
         pairs = ((getattr(burn, told), getattr(firing, figure)) for burn, firing in self.own_firings)
         return [took / said for took, said in pairs if took and said]
 
+    @property
+    def firing_time(self) -> float:
+        """From lighting until the fire is let out, the model's drawn by what own burns took; s."""
+        return self.learnt_hours.factor * self.firing.firing_time
+
+    @property
+    def fuel_fed(self) -> float:
+        """Fuel from lighting on, drawn likewise; kg."""
+        return self.learnt_fuel.factor * self.firing.fuel_used
+
     @cached_property
     def own_firings(self) -> tuple[tuple[OwnBurn, Firing], ...]:
         """The kiln's own burns that count, each beside the model's firing of its stone with its air."""
@@ -276,13 +286,12 @@ class Worked:
         """The burn's carbon dioxide."""
         fuel = self.fuel
         heat = lower_heating_value.plain(fuel.kind, fuel.moisture)
-        return carbon_ledger.plain(self.design.balance, (fuel_carbon.plain(fuel.kind, self.firing.fuel_used, heat),))
+        return carbon_ledger.plain(self.design.balance, (fuel_carbon.plain(fuel.kind, self.fuel_fed, heat),))
 
     @cached_property
     def people(self) -> People:
         """Who keeps the fire."""
-        longer = self.learnt_hours.factor
-        return people_for(longer * self.firing.firing_time, round(self.decided.get("helpers")))
+        return people_for(self.firing_time, round(self.decided.get("helpers")))
 
     @property
     def own_steps(self) -> dict[StepName, Span]:

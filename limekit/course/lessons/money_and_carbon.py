@@ -226,7 +226,7 @@ def carbon_explorer(plan: Plan) -> Explorer:
     design = plan.plain.design
     balance, heat = design.balance, design.demand.dissociation_heat
     own_fuel, own_value = design.fuel, design.demand.lower_heating_value
-    gained = heat / (plan.plain.firing.fuel_used * own_value)
+    gained = heat / (plan.plain.fuel_fed * own_value)
     spread = fact("flare_efficiency") / fact("flare_efficiency").low - 1.0
     known = fact("carbonation_share")
     half, mixed = known.high - known, fact("carbonation_share", "mixed_mortar")

@@ -34,7 +34,7 @@ class Allowed:
     @cached_property
     def best(self) -> Worked:
         """The one that passes its limits least, and of several the one that burns least."""
-        return min(self.kilns, key=lambda kiln: (self.over(kiln), kiln.firing.fuel_used))
+        return min(self.kilns, key=lambda kiln: (self.over(kiln), kiln.fuel_fed))
 
     @cached_property
     def within(self) -> tuple[Worked, ...]:
@@ -59,7 +59,7 @@ def limits_explorer(plan: Plan) -> Explorer:
                 fired.append(kiln)
             tell(number / len(tried))
     kilns = tuple(fired)
-    most = max(kiln.firing.fuel_used for kiln in kilns)
+    most = max(kiln.fuel_fed for kiln in kilns)
 
     def held(helpers: float, highest_chimney: float, largest_stone: float, wood: float) -> Allowed:
         return Allowed(
@@ -80,8 +80,8 @@ def limits_explorer(plan: Plan) -> Explorer:
         ],
         model=held,
         picture=lambda allowed: pictures.within_limits(
-            [(kiln.firing.firing_time, kiln.firing.fuel_used, allowed.over(kiln) == 0.0) for kiln in allowed.kilns],
-            (allowed.best.firing.firing_time, allowed.best.firing.fuel_used),
+            [(kiln.firing_time, kiln.fuel_fed, allowed.over(kiln) == 0.0) for kiln in allowed.kilns],
+            (allowed.best.firing_time, allowed.best.fuel_fed),
         ),
         words=_words,
         presets={
