@@ -13,7 +13,6 @@ import html
 import json
 import math
 from collections.abc import Callable, Mapping, Sequence, Set
-from importlib import resources
 
 import anywidget
 import ipywidgets
@@ -21,7 +20,7 @@ import plotly.graph_objects as go
 import traitlets
 
 from limekit.course.controls import ROW, Choice, Slider, align, player
-from limekit.course.figure import Figure
+from limekit.course.figure import CONFIG, Figure, shipped
 from limekit.errors import InputError
 
 BLANK = "—"
@@ -30,10 +29,6 @@ ALERT = '<div class="limekit-alert" role="alert">{}</div>'
 NOTE = '<p class="limekit-note" role="status">{}</p>'
 HALF_A_STEP, A_HAIR = 0.51, 1e-6
 AT_FAULT = "limekit-at-fault"
-CONFIG = {
-    "displayModeBar": False,
-    "responsive": True,
-}  # its buttons would be nameless stops on the way, and one uploads
 
 
 def told(fault: Exception) -> str:
@@ -41,10 +36,6 @@ def told(fault: Exception) -> str:
     if isinstance(fault, InputError):
         return str(fault)
     return f"A fault in the kit, not in what you did: {type(fault).__name__}: {fault}"
-
-
-def _shipped(name: str) -> str:
-    return resources.files("limekit").joinpath(f"data/{name}").read_text(encoding="utf-8")
 
 
 def _was_put_on_a_step(change) -> bool:
@@ -56,8 +47,8 @@ def _was_put_on_a_step(change) -> bool:
 class Voice(anywidget.AnyWidget):
     """What stands under the picture: the table on request, and the names a screen reader needs."""
 
-    _esm = _shipped("voice.js")
-    _css = _shipped("explorer.css")
+    _esm = shipped("hear.js", "voice.js")
+    _css = shipped("explorer.css")
     sentence = traitlets.Unicode().tag(sync=True)
     table = traitlets.Unicode().tag(sync=True)
     has_table = traitlets.Bool().tag(sync=True)
@@ -119,12 +110,8 @@ class Explorer(ipywidgets.VBox):
         drawn, sentence = self._compute()
         self._starts = {name: control.value for name, control in self.controls.items()}
         self.figure = Figure(drawn)
-        self.figure._config = CONFIG
-        # the page reports back what it filled in by default, and plotly 7.1 trips over that of a smoothed heat map
-        self.figure.unobserve_all("_js2py_traceDeltas")
-        self.figure.layout.autosize = True
         self._alert, self._caption, self._note = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
-        self._voice = Voice(has_table=table is not None)
+        self._voice = Voice(has_table=table is not None, sentence=sentence)
         self._show(drawn, sentence)
         for control in self.controls.values():
             control.observe(self._moved_by_hand, "value")

@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from html import escape
 from pathlib import Path
 
-from limekit.course.explorer import CONFIG, PLOTLY
+from limekit.course.explorer import PLOTLY
+from limekit.course.figure import CONFIG
 from limekit.errors import InputError
 from limekit.pictures.looks import FONT, MUTED
 from limekit.pictures.pages import unframed

@@ -3,47 +3,35 @@
 plotly's own widget sends its page code, some five megabytes, with every
 picture, and the page waits two seconds for each to load before it leaves the
 picture blank. Here the code is sent once, and a picture asks for it when it
-is drawn, however long that takes. And a picture that is drawn anew is held
-against the last one: only what differs is checked by plotly and sent.
+is drawn, however long that takes. It comes to the page whole, not empty and
+filled by a later message, which a busy page may drop. And a picture that is
+drawn anew is held against the last one: only what differs is checked by
+plotly and sent.
 """
 
 from __future__ import annotations
 
 import functools
 from collections.abc import Iterator, Mapping
+from importlib import resources
 
 import anywidget
 import numpy as np
 import plotly.graph_objects as go
 import traitlets
 
-DRAW = """
-async function load(model) {
-  const library = await model.widget_manager.get_model(model.get("library"));
-  const code = URL.createObjectURL(new Blob([library.get("code")], { type: "text/javascript" }));
-  return (await import(code)).default;
-}
-
-export default () => {
-  let drawing;
-  return {
-    initialize({ model }) {
-      drawing = (globalThis.limekitDrawing ??= load(model)).then((make) => {
-        const made = make();
-        made.initialize({ model });
-        return made;
-      });
-    },
-    async render(given) {
-      return (await drawing).render(given);
-    },
-  };
-};
-"""
-
-
+CONFIG = {
+    "displayModeBar": False,
+    "responsive": True,
+}  # its buttons would be nameless stops on the way, and one uploads
 GREYED = 0.2
 MOVED = object()
+
+
+def shipped(*names: str) -> str:
+    """Return files of the page's code that come with the kit, as one."""
+    data = resources.files("limekit").joinpath("data")
+    return "\n".join(data.joinpath(name).read_text(encoding="utf-8") for name in names)
 
 
 class Library(anywidget.AnyWidget):
@@ -84,13 +72,24 @@ class Figure(go.FigureWidget):
         As `limekit.pictures.picture.Picture`: ``data``, a list of traces, and ``layout``.
     """
 
-    _esm = DRAW
+    _esm = shipped("hear.js", "picture.js")
     library = traitlets.Unicode().tag(sync=True)
+    _is_whole = False
 
     def __init__(self, drawn: dict) -> None:
-        super().__init__(drawn)
+        super().__init__({**drawn, "layout": {**drawn["layout"], "autosize": True}})
+        self._config = CONFIG
         self._drawn = self._known = drawn
+        # the page reports back what it filled in by default, and plotly 7.1 trips over that of a smoothed heat map
+        self.unobserve_all("_js2py_traceDeltas")
         self.observe(self._moved, "_js2py_relayout")
+        self._is_whole = True
+        self.open()
+
+    def open(self) -> None:
+        """Show it to the page, once it is whole."""
+        if self._is_whole:
+            super().open()
 
     @traitlets.default("library")
     def _by_default(self) -> str:

@@ -95,4 +95,4 @@ function render({ model, el }) {
   return () => watcher.disconnect();
 }
 
-export default { render };
+export default { initialize: ({ model }) => hear(model), render };

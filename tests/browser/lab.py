@@ -245,11 +245,14 @@ class OpenNotebook:
         The notebook's name without its ending.
     width, height : int
         Of the window, in pixels.
+    first : str
+        A script that the page runs before its own.
     """
 
-    def __init__(self, browser, address, token, name, width=1280, height=900):
+    def __init__(self, browser, address, token, name, width=1280, height=900, first=""):
         self.complaints, self.outside, self.heard = [], browser.outside, 0
         self.page = browser.new_page()
+        self.page.add_init_script(first)
         self.page.set_viewport_size({"width": width, "height": height})
         self.page.on("console", self._hear)
         self.page.on("websocket", self._listen)

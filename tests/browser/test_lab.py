@@ -15,13 +15,18 @@ NOTEBOOKS = [one.notebook for one in ladder().values()]
 PICTURES_TO = os.environ.get("LIMEKIT_SCREENSHOTS")
 ALWAYS = "how_hot_how_long"  # the others with the slow tests
 LEAST_HEIGHT = 50
+AT_ONCE = """AbortSignal.timeout = () => {
+    const impatient = new AbortController();
+    setTimeout(() => impatient.abort());
+    return impatient.signal;
+}"""  # anywidget's two seconds, over before anything is loaded
 PLAY, STOP = "play or pause", "stop"
 
 
 @pytest.fixture(scope="module")
 def open_notebook(lab, browser):
     with lab.jupyterlab() as (address, token):
-        yield lambda name: lab.OpenNotebook(browser, address, token, name)
+        yield lambda name, **how: lab.OpenNotebook(browser, address, token, name, **how)
 
 
 @pytest.fixture(
@@ -113,6 +118,15 @@ def test_a_kernel_at_work_is_heard_of(open_notebook):
     opened = open_notebook(NOTEBOOKS[0])
     opened.run_all()
     assert opened.heard > len(NOTEBOOKS)
+    opened.close()
+
+
+@pytest.mark.slow
+def test_a_page_too_busy_for_anywidget_still_draws_and_hears(open_notebook):
+    opened = open_notebook(lesson(ALWAYS).notebook, first=AT_ONCE)
+    opened.run_all()
+    explorer = opened.explorers()[0]
+    drive(explorer, explorer.sliders()[0])
     opened.close()
 
 
