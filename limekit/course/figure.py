@@ -80,8 +80,6 @@ class Figure(go.FigureWidget):
         super().__init__({**drawn, "layout": {**drawn["layout"], "autosize": True}})
         self._config = CONFIG
         self._drawn = self._known = drawn
-        # the page reports back what it filled in by default, and plotly 7.1 trips over that of a smoothed heat map
-        self.unobserve_all("_js2py_traceDeltas")
         self.observe(self._moved, "_js2py_relayout")
         self._is_whole = True
         self.open()

@@ -1,9 +1,12 @@
-// Draws with plotly's page code, which comes to the page once, however long that takes.
+// Draws with plotly's page code, which comes to the page once, however long that takes. What plotly fills in by default it
+// would report back to the kernel after every move, which nobody reads.
 
 async function load(model) {
   const library = await model.widget_manager.get_model(model.get("library"));
   const code = URL.createObjectURL(new Blob([library.get("code")], { type: "text/javascript" }));
-  return (await import(code)).default;
+  const { default: make, FigureView } = await import(code);
+  FigureView.prototype._sendLayoutDelta = FigureView.prototype._sendTraceDeltas = () => {};
+  return make;
 }
 
 export default () => {

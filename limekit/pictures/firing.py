@@ -15,7 +15,8 @@ from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.overburn import overburn_class
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
-COLUMNS, ACROSS, HALF = 72, 13, 50.0
+COLUMNS, ACROSS, HALF = 73, 13, 50.0
+THIN = 2  # columns from one to the next that a line is drawn through: more, and its labels take a page most of a move
 HOTTEST, STEP = 1400.0, 200.0
 FIRST_BURNT, BETWEEN_BURNT = 5.0, 45.0  # % of the lines drawn where stone has burnt: 5, 50, 95
 LEAST_WRITTEN = 0.055
@@ -68,14 +69,16 @@ def maps(history: FiringHistory, time: float, finish: float | None):
         ),
     ):
         shown = np.array([np.interp(hours, history.times, column) for column in values.T])
+        shown = np.where(ahead, None, np.round(shown, 1))
         drawn.add(
             "heatmap",
             unit,
             hours / HOUR,
             heights,
-            z=np.where(ahead, None, np.round(shown, 1)),
+            z=shown,
             zmin=0.0,
             zmax=level,
+            zsmooth="fast",
             colorscale=scale,
             colorbar={
                 "title": {"text": unit, "side": "top"},
@@ -90,9 +93,9 @@ def maps(history: FiringHistory, time: float, finish: float | None):
         drawn.add(
             "contour",
             f"lines of {unit}",
-            hours / HOUR,
+            hours[::THIN] / HOUR,
             heights,
-            z=np.where(ahead, None, np.round(shown, 1)),
+            z=shown[:, ::THIN],
             contours={**lines, "coloring": "none", "showlabels": True, "labelfont": {"size": 12, "color": looks.INK}},
             line={"color": looks.INK, "width": 1.2},
             showscale=False,
