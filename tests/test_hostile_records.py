@@ -24,6 +24,7 @@ READERS = {
     "burn_log_example.csv": limekit.read_burn_log,
     "slaking_log_example.csv": limekit.read_slaking_log,
     "my_kiln_example.toml": Record.load,
+    "own_burns_example.toml": Record.load,
     "logger.csv": lambda path: limekit.read_logger(path, {"T1": "flue", "T2": "hearth"}),
 }
 LOGGED = "\n".join(

@@ -25,6 +25,7 @@ from limekit.plan.plan import Plan
 from limekit.plan.worked import Worked
 from limekit.records import files
 from limekit.records.burn_log import read_burn_log
+from limekit.records.examples import example_path
 from limekit.records.kiln_keys import places_of
 from limekit.records.kiln_record import Record
 from limekit.records.logger_file import read_logger
@@ -38,6 +39,12 @@ TITLE = "Burn day, live"
 MOST_BYTES = 1_000_000
 BELL = "\a"
 PORT = 8088
+INVENTED, INVENTED_LINES = "burn_log_example.csv", 32  # to three in the morning
+INVENTED_KILN = {"stone": "500 kg", "largest_stone": "100 mm", "chimney_height": "1.5 m"}
+INVENTED_NIGHT = (
+    "An invented night, to read. Nothing here is live: the log, the kiln and its wood are the course's example, and "
+    "no sign on this page says anything of a fire of yours."
+)
 
 
 @dataclass(frozen=True)
@@ -205,6 +212,15 @@ class Watched:
             if alarm.split(":")[0] not in self._rung:
                 self.say(f"{BELL}{datetime.now():%H:%M} {alarm}")
         self._rung = [alarm.split(":")[0] for alarm in alarms]
+
+
+def invented_night() -> NightPage:
+    """Return the page of the example's night as it stood at three in the morning, which says that it is invented."""
+    log = read_burn_log(example_path(INVENTED)).first(INVENTED_LINES)
+    plan = Plan.of().with_(**INVENTED_KILN).plain
+    night = Night(log, replay_burn.plain(log, plan.firing), plan, plan.forecast.fuel.high, is_stack_told=False)
+    by = f"By the log's line of {night.clock(log.times[-1])}."
+    return night.page(datetime.now())._replace(title="A burning night, an example", read_at=by, notice=INVENTED_NIGHT)
 
 
 def watch_folder(folder: Path, once: bool = False, at: str | None = None) -> int:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from html import escape
 from pathlib import Path
 
+from limekit.course.burn_watch import invented_night
 from limekit.course.explorer import PLOTLY
 from limekit.course.figure import CONFIG
 from limekit.errors import InputError
@@ -21,6 +22,8 @@ PATIENCE = 300  # s, for a cell
 OWN, PLOTTING = "my_*.*", "plotting.js"
 FOLDED = '<details class="code"><summary>the code</summary><pre>{}</pre></details>'
 NOTE = "This page was made from {}, to read and to print. Its sliders move in the notebook alone."
+NIGHT, OF_NIGHT = "a_burning_night.html", "burn_day.ipynb"
+TO_NIGHT = f'<p class="note"><a href="{NIGHT}">What a phone shows at the kiln\'s mouth</a>, an invented night.</p>'
 STYLE = f"""{own_colours()}@page {{ size: A4 portrait; margin: 12mm; }}
 body {{ font: 17px/1.5 {FONT}; color: {colour("content-font-color1")}; background: {colour("layout-color0")}; }}
 body {{ max-width: 700px; margin: 1em auto; padding: 0 8px; }}
@@ -92,7 +95,8 @@ def page_of(notebook, name: str, beside: str = "") -> str:
     name : str
         The notebook's file name.
     beside : str
-        Name of the file with the plotting code that lies beside the page; without one the page holds it.
+        Name of the file with the plotting code that lies beside the page, where the burning night lies too; without
+        one the page holds it.
 
     Returns
     -------
@@ -104,7 +108,8 @@ def page_of(notebook, name: str, beside: str = "") -> str:
     ]
     title = next(line for line in notebook.cells[0].source.splitlines() if line.startswith("# ")).removeprefix("# ")
     note = f'<p class="note">{escape(NOTE.format(name))}</p>'
-    body = "\n".join(["<main>", cells[0], note, *cells[1:], "</main>"])
+    more = TO_NIGHT if beside and _has_night(name) else ""
+    body = "\n".join(["<main>", cells[0], note, more, *cells[1:], "</main>"])
     if DRAWN not in body:
         return printing.html_page(title, STYLE, body)
     return printing.html_page(title, STYLE, body, (DRAW,) if beside else (_plotting(), DRAW), beside)
@@ -117,7 +122,9 @@ def _plotting() -> str:
 
 
 def export(folder, lessons: Iterable[Path]) -> list[Path]:
-    """Write lessons as pages, with one copy of the plotting code beside them; what they replace is kept.
+    """Write lessons as pages, with one copy of the plotting code beside them, and a burning night as a phone shows it.
+
+    What they replace is kept.
 
     A lesson is run first where a file of the reader's own lies in its folder; elsewhere it shows what is stored in it,
     as the tests have found it.
@@ -143,7 +150,13 @@ def export(folder, lessons: Iterable[Path]) -> list[Path]:
     files.write_whole(folder / PLOTTING, _plotting().encode())
     for lesson, page in zip(lessons, made, strict=True):
         files.write_whole(page, page_of(_shown(lesson), lesson.name, PLOTTING).encode())
+        if _has_night(lesson.name):
+            files.write_whole(folder / NIGHT, invented_night().html(every=None).encode())
     return made
+
+
+def _has_night(name: str) -> bool:
+    return name.endswith(OF_NIGHT)
 
 
 def _shown(lesson: Path):

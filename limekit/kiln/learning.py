@@ -8,12 +8,20 @@ from typing import NamedTuple
 
 import numpy as np
 
+from limekit.estimate import Span
+from limekit.stone.posterior import NINETY
+
 
 class Learnt(NamedTuple):
     """By what factor a kiln lies off the model, and one standard deviation of its next burn, as a factor."""
 
     factor: float
     spread: float
+
+    def forecast(self, figure: float) -> Span:
+        """Return what the model says of a burn as this kiln will have it, with its 90 % range."""
+        middle, either_way = figure * self.factor, self.spread**NINETY
+        return Span(middle, middle / either_way, middle * either_way)
 
 
 def learn(ratios: Sequence[float], between_kilns: float, between_burns: float) -> Learnt:

@@ -21,6 +21,7 @@ h2 {{ font-size: 20px; margin: 26px 0 6px; color: {QUIET}; }}
 p, ul, dl {{ margin: 8px 0; }}
 ul {{ padding-left: 22px; }}
 .alarm {{ border: 3px solid {ALARM}; color: {ALARM}; font-size: 24px; font-weight: bold; padding: 10px 12px; }}
+.notice {{ border: 3px solid {QUIET}; padding: 10px 12px; }}
 .do {{ font-size: 24px; font-weight: bold; }}
 .figures {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(150px, 1fr)); gap: 6px 16px; }}
 dt {{ color: {QUIET}; }}
@@ -40,7 +41,7 @@ class BigFigure(NamedTuple):
 
 
 class NightPage(NamedTuple):
-    """What stands on the page, all in words; `alarms` come first."""
+    """What stands on the page, all in words; first a `notice` of what page it is, where it is not the night's own."""
 
     title: str
     read_at: str
@@ -50,16 +51,19 @@ class NightPage(NamedTuple):
     cautions: Iterable[tuple[str, str]]
     alarms: Sequence[str] = ()
     notes: Sequence[str] = ()
+    notice: str = ""
 
-    def html(self, every: int = 60) -> str:
-        """Return the page, which asks for itself again each so many seconds."""
+    def html(self, every: int | None = 60) -> str:
+        """Return the page, which asks for itself again each so many seconds, or never."""
         figures = "".join(
             f"<div><dt>{escape(one.name)}</dt><dd><div class=figure>{escape(one.figure)}</div>"
             f"<div class=range>{escape(one.beside)}</div></dd></div>"
             for one in self.figures
         )
         parts = [
-            f"<h1>{escape(self.title)}</h1><p class=quiet>{escape(self.read_at)}</p>",
+            f"<h1>{escape(self.title)}</h1>",
+            f"<p class=notice>{escape(self.notice)}</p>" if self.notice else "",
+            f"<p class=quiet>{escape(self.read_at)}</p>",
             *(f'<p class=alarm role="alert">{escape(one)}</p>' for one in self.alarms),
             f"<p class=do>{escape(self.do)}</p>",
             f"<dl class=figures>{figures}</dl>",
@@ -68,7 +72,8 @@ class NightPage(NamedTuple):
             "<h2>Take care</h2>",
             *(f"<p><b>{escape(title)}.</b> {escape(words)}</p>" for title, words in self.cautions),
         ]
-        return html_page(self.title, STYLE, f"<main>{''.join(parts)}</main>", [AGAIN.format(1000 * every)])
+        scripts = [AGAIN.format(1000 * every)] if every else ()
+        return html_page(self.title, STYLE, f"<main>{''.join(parts)}</main>", scripts)
 
 
 def _list(lines: Iterable[str]) -> str:

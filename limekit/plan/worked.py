@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Set
+from collections.abc import Iterable, Set
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -18,12 +18,13 @@ from limekit.kiln.design import BurningTime, KilnDesign, design_kiln
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.keeping import Fire
 from limekit.kiln.kiln import Kiln
-from limekit.kiln.learning import Learnt, learn
+from limekit.kiln.learning import Learnt
 from limekit.kiln.lighting import BESIDE
 from limekit.kiln.schedule import StokingSchedule, stoking_schedule
 from limekit.ledger.carbon import CarbonLedger, carbon_ledger, fuel_carbon
 from limekit.lime.reactivity import Reactivity, read_reactivity
 from limekit.limestone import MADE_OF, Stone
+from limekit.plan.burns import Fired, learnt_fuel, learnt_hours
 from limekit.plan.decisions import FUEL, INSIDE, OWN_BURNS, Decisions
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty, mortar_of, people_for
 from limekit.records.kiln_keys import CARBONATES
@@ -31,7 +32,6 @@ from limekit.records.own_burns import OwnBurn
 from limekit.records.slaking_log import SlakingLog
 from limekit.records.workshop import Calendar, KilnKind, StepName, kiln_kind, plan_back
 from limekit.stone.assessment import Assessment, assess_trial
-from limekit.stone.posterior import NINETY
 from limekit.stone.trial import Trial
 
 OF_STONE = (*MADE_OF, "clay", "density", "reaction_coefficient", "lime_conductivity")
@@ -80,7 +80,7 @@ class Worked:
     def but(self, **changed) -> Worked:
         """Return another plan with some decisions changed; parts that rest on none of them are not worked out again."""
         made = Worked(self.decided.but(**changed), self.trial, self.log)
-        if made.decided.get(OWN_BURNS):
+        if OWN_BURNS not in changed and self.decided.get(OWN_BURNS):
             made.__dict__["own_firings"] = self.own_firings
         for part, keys in RESTS_ON.items():
             if part in self.__dict__ and not _touched(part, keys, changed.keys()):
@@ -209,26 +209,24 @@ class Worked:
         """Hours, fuel and quicklime with their ranges."""
         firing, design = self.firing, self.design
         basis = tuple(dict.fromkeys((*design.basis, *firing.basis)))
-        hours = firing.hours and _spread(firing.finish, self.learnt_hours)
-        return Forecast(hours, _spread(firing.fuel_used, self.learnt_fuel), design.quicklime, firing.verdict, basis)
+        hours = firing.finish and self.learnt_hours.forecast(firing.finish)
+        fuel = self.learnt_fuel.forecast(firing.fuel_used)
+        return Forecast(hours, fuel, design.quicklime, firing.verdict, basis)
+
+    @property
+    def is_fed(self) -> bool:
+        """Whether what is fed an hour is decided."""
+        return self.fire.stoking_rate is not None or self.fire.stoking is not None
 
     @property
     def learnt_hours(self) -> Learnt:
         """By what factor this kiln's own burns took longer than the model has it, and how they spread."""
-        is_fed = self.fire.stoking_rate is not None or self.fire.stoking is not None
-        between = fact(f"hours{'_where_feeding_is_known' * is_fed}_between_kilns")
-        return learn(self._over_model("firing_time", "finish"), between, min(between, fact("hours_between_burns")))
+        return learnt_hours(self.own_firings, self.is_fed)
 
     @property
     def learnt_fuel(self) -> Learnt:
         """The same of fuel."""
-        ratios = self._over_model("fuel_mass", "fuel_used")
-        return learn(ratios, fact("fuel_between_kilns"), fact("fuel_between_burns"))
-
-    def _over_model(self, told: str, figure: str) -> list[float]:
-        """Return what each own burn took over what the model says of it."""
-        pairs = ((getattr(burn, told), getattr(firing, figure)) for burn, firing in self.own_firings)
-        return [took / said for took, said in pairs if took and said]
+        return learnt_fuel(self.own_firings)
 
     @property
     def firing_time(self) -> float:
@@ -241,13 +239,20 @@ class Worked:
         return self.learnt_fuel.factor * self.firing.fuel_used
 
     @cached_property
-    def own_firings(self) -> tuple[tuple[OwnBurn, Firing], ...]:
-        """The kiln's own burns that count, each beside the model's firing of its stone with its air."""
-        burns = self.decided.get(OWN_BURNS, ())
-        asked = ({name: getattr(burn, name) for name in ("stone", "excess_air")} for burn in burns)
-        told = ({name: value for name, value in one.items() if value is not None} for one in asked)
-        plans = (Worked(self.decided.but(**one), self.trial, self.log) for one in told)
-        return tuple((burn, plan.firing) for burn, plan in zip(burns, plans, strict=True))
+    def own_firings(self) -> tuple[Fired, ...]:
+        """The kiln's own burns that count, fired."""
+        return self.fired(self.decided.get(OWN_BURNS, ()))
+
+    def fired(self, burns: Iterable[OwnBurn]) -> tuple[Fired, ...]:
+        """Return burns, each beside the model's firing of its stone as it was laid, all else as this plan has it.
+
+        What a refit found of a burn is no part of it: a kiln that ever has less air than is planned would never be
+        learnt of, if each burn were held beside its own air.
+        """
+        return tuple(Fired(burn, self._fired(**burn.charged)) for burn in burns)
+
+    def _fired(self, **charged) -> Firing:
+        return Worked(self.decided.but(**charged), self.trial, self.log).firing if charged else self.firing
 
     @cached_property
     def schedule(self) -> StokingSchedule:
@@ -312,11 +317,6 @@ class Worked:
     def calendar(self) -> Calendar:
         """The way to the day the putty is wanted, with this kiln's own hours."""
         return plan_back(self.decided.get("wanted_on"), kiln=self.kind, known=self.own_steps)
-
-
-def _spread(figure: float, learnt: Learnt) -> Span:
-    middle, factor = figure * learnt.factor, learnt.spread**NINETY
-    return Span(middle, middle / factor, middle * factor)
 
 
 def _touched(part: str, keys: tuple[str, ...], changed: Set[str]) -> bool:

@@ -32,7 +32,7 @@ from limekit.records.kiln_keys import (
     unit_of_key,
     with_room,
 )
-from limekit.records.own_burns import BURNS, OwnBurn, faults_of_burns, read_burn
+from limekit.records.own_burns import BURNS, KEYS, OwnBurn, faults_of_burns, read_burn, tell_burn
 from limekit.records.own_burns import WORDS as WORDS_OF_BURNS
 from limekit.units import from_si
 
@@ -195,14 +195,20 @@ class Record:
         """The kiln's own burns, in the order they were written down."""
         return tuple(map(read_burn, self._own.get(BURNS, [])))
 
-    def keep_burn(self, **told) -> Record:
-        """Put a burn of the kiln into the record, after those that are there; `save` then writes it to the file.
+    def keep_burn(self, burn_log=None, replay=None, **told) -> Record:
+        """Put a burn of the kiln into the record; `save` then writes it to the file.
+
+        A burn is known by the day it was lit: what is told of it later, as what was drawn, joins what stands there.
 
         Parameters
         ----------
+        burn_log : BurnLog, optional
+            From `limekit.read_burn_log`: hours and fuel are taken from it.
+        replay : Replay, optional
+            From `limekit.replay_burn`: what its refit found is kept with its ranges.
         **told
             As `limekit.records.own_burns.OwnBurn` has them, given as a person writes them:
-            ``date="2028-05-06", firing_time="27 h", fuel_mass="680 kg"``.
+            ``date="2028-05-06", firing_time="27 h", fuel_mass="680 kg"``. They come before what log and replay tell.
 
         Returns
         -------
@@ -214,12 +220,20 @@ class Record:
         InputError
             If a name or a value is refused; then nothing is changed.
         """
+        told = tell_burn(burn_log, replay) | told
         written = {name: value if isinstance(value, str) else _as_written(name, value) for name, value in told.items()}
-        read_burn(written)
-        self._own.setdefault(BURNS, []).append(written)
+        date = read_burn(written).date
+        written = {name: written[name] for name in KEYS if name in written}
         if BURNS not in self._document:
-            self._document[BURNS] = tomlkit.aot()
-        self._document[BURNS].append(tomlkit.item(written))
+            self._own[BURNS], self._document[BURNS] = [], tomlkit.aot()
+        days = [burn.date for burn in self.burns]
+        if date not in days:
+            self._own[BURNS].append(written)
+            self._document[BURNS].append(tomlkit.item(written))
+        else:
+            self._own[BURNS][days.index(date)].update(written)
+            for name, value in written.items():
+                _put(self._document[BURNS][days.index(date)], name, value)
         return self
 
     def keep(self, section: str, **values) -> Record:
@@ -260,7 +274,7 @@ class Record:
             for other in {one for pair in EITHER if name in pair for one in pair} - written.keys():
                 self._forget(other)
             self._own.setdefault(section, {})[name] = value
-            _put(self._document, section, name, value)
+            _put_in(self._document, section, name, value)
         return self
 
     def _forget(self, name: str) -> None:
@@ -393,7 +407,7 @@ def _rename_former(own: dict, document: tomlkit.TOMLDocument) -> None:
                 there[new] = there.pop(old)
                 kept = document[section].item(old)
                 document[section].remove(old)
-                _put(document, section, new, kept)
+                _put_in(document, section, new, kept)
 
 
 def _take_results(own: dict, document: tomlkit.TOMLDocument) -> Iterator[tuple[str, object]]:
@@ -406,11 +420,15 @@ def _take_results(own: dict, document: tomlkit.TOMLDocument) -> Iterator[tuple[s
                 yield f"{section}.{name}", there.pop(name)
 
 
-def _put(document: tomlkit.TOMLDocument, section: str, name: str, value: str | float) -> None:
-    """Set a value, a new one right under the section's last, so that a comment over the next section stays there."""
+def _put_in(document: tomlkit.TOMLDocument, section: str, name: str, value) -> None:
+    """Set a value in a section, which is made if it is not there."""
     if section not in document:
         document[section] = tomlkit.table()
-    table = document[section]
+    _put(document[section], name, value)
+
+
+def _put(table, name: str, value: str | float) -> None:
+    """Set a value, a new one right under the section's last, so that a comment over the next section stays there."""
     if name in table or not isinstance(table, tomlkit.items.Table):
         table[name] = value
         return

@@ -3,6 +3,7 @@
 import contrast
 import pytest
 
+from limekit.course.burn_watch import INVENTED_NIGHT, invented_night
 from limekit.pictures.night_page import LEAST_CONTRAST, BigFigure, NightPage
 from limekit.safety import caution_table
 
@@ -29,11 +30,12 @@ SMALLEST = (
 )
 
 
-def test_it_is_legible_on_a_phone_at_night(browser, lab, tmp_path):
+@pytest.mark.parametrize("night", [PAGE.html, lambda: invented_night().html(every=None)], ids=["live", "invented"])
+def test_it_is_legible_on_a_phone_at_night(night, browser, lab, tmp_path):
     page, complaints = browser.new_page(), []
     page.set_viewport_size({"width": 360, "height": 740})
     page.on("pageerror", lambda fault: complaints.append(str(fault)))
-    (tmp_path / "burn_day.html").write_text(PAGE.html(), encoding="utf-8")
+    (tmp_path / "burn_day.html").write_text(night(), encoding="utf-8")
     page.goto((tmp_path / "burn_day.html").as_uri())
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
     assert page.evaluate(SMALLEST) >= 16
@@ -45,3 +47,10 @@ def test_it_is_legible_on_a_phone_at_night(browser, lab, tmp_path):
     page.screenshot(path=tmp_path / "night.png", full_page=True)
     assert not complaints
     page.close()
+
+
+def test_the_invented_night_says_first_that_it_is_not_live_and_asks_for_nothing():
+    text = invented_night().html(every=None)
+    assert text.index(INVENTED_NIGHT) < text.index("hours burnt")
+    assert "<script" not in text
+    assert "By the log's line of 03:00." in text.replace("&#x27;", "'")

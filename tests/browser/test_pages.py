@@ -116,3 +116,13 @@ def test_a_page_says_what_the_lesson_gives_in_its_own_folder(tmp_path):
     assert "<pre>grey &amp; hard" in said
     assert "<title>Whose stone?</title>" in said
     assert 'href="04_other_folk.html"' in said
+
+
+def test_the_page_of_the_burn_leads_to_a_night_to_read(tmp_path, opened):
+    lesson = next(path for path in NOTEBOOKS if path.stem.endswith("burn_day"))
+    export.export(tmp_path, [lesson])
+    (tmp_path / "page.html").unlink(missing_ok=True)
+    page = opened((tmp_path / f"{lesson.stem}.html").read_text(encoding="utf-8"))
+    page.get_by_role("link", name="What a phone shows").click()
+    assert "Nothing here is live" in page.locator("main").inner_text()
+    assert page.title() == "A burning night, an example"
