@@ -39,7 +39,7 @@ TITLE = "Burn day, live"
 MOST_BYTES = 1_000_000
 BELL = "\a"
 PORT = 8088
-INVENTED, INVENTED_LINES = "burn_log_example.csv", 32  # to three in the morning
+INVENTED, INVENTED_LINES = "burn_log_example.csv", 26  # to midnight
 INVENTED_KILN = {"stone": "500 kg", "largest_stone": "100 mm", "chimney_height": "1.5 m"}
 INVENTED_NIGHT = (
     "An invented night, to read. Nothing here is live: the log, the kiln and its wood are the course's example, and "
@@ -215,7 +215,7 @@ class Watched:
 
 
 def invented_night() -> NightPage:
-    """Return the page of the example's night as it stood at three in the morning, which says that it is invented."""
+    """Return the page of the example's night as it stood at midnight, which says that it is invented."""
     log = read_burn_log(example_path(INVENTED)).first(INVENTED_LINES)
     plan = Plan.of().with_(**INVENTED_KILN).plain
     night = Night(log, replay_burn.plain(log, plan.firing), plan, plan.forecast.fuel.high, is_stack_told=False)

@@ -53,7 +53,7 @@ def burn_after_burn(burns: Sequence[Column]) -> Picture:
             "forecast before the burn, nine times in ten",
             [name for name, _ in known],
             middle,
-            marker={"symbol": "line-ew-open", "size": 16, "color": looks.FIRE},
+            marker={"symbol": "line-ew-open", "size": 16, "color": looks.FIRE, "line": {"width": 2.5}},
             error_y=looks.whiskers(middle, low, high, color=looks.FIRE),
             customdata=[[shown(end / unit, digits) for end in (span.low, span.high)] for _, span in known],
             hovertemplate=f"%{{x}}: %{{y:.0f}} {said}, %{{customdata[0]}} to %{{customdata[1]}}<extra></extra>",
