@@ -46,7 +46,11 @@ def wall_heat(kiln):
     return (kiln.wall.heat_stored + kiln.wall.heat_lost).sum()
 
 
-@pytest.mark.parametrize("fuel_rate", [0.0, 0.02, 12.0, 60.0], ids=["out", "glimmer", "fire", "gale"])
+@pytest.mark.parametrize(
+    "fuel_rate",
+    [pytest.param(0.0, marks=pytest.mark.slow), 0.02, 12.0, 60.0],
+    ids=["out", "glimmer", "fire", "gale"],
+)
 def test_heat_and_mass_close_at_every_step(fuel_rate):
     kiln = column(stone_moisture=0.05, magnesium_carbonate=0.04, calcium_carbonate=0.9)
     if fuel_rate == 12.0:

@@ -86,6 +86,7 @@ def test_compiled_loops_lean_on_nothing_that_their_key_does_not_hold():
         assert set(function.__code__.co_freevars) == set(), function
 
 
+@pytest.mark.slow
 @needs_numba
 def test_a_changed_fact_changes_the_answer_even_of_loops_compiled_before():
     """The very folder compiled under the old facts is read on purpose: facts come to it as arguments."""

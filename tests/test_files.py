@@ -42,6 +42,7 @@ def _save_together(path, key, together, said):
         together.wait()
 
 
+@pytest.mark.slow
 def test_of_two_kernels_that_save_at_once_none_loses_what_it_was_told_is_saved(tmp_path):
     path = tmp_path / "my_kiln.toml"
     path.write_text('[kiln]\nlargest_stone = "80 mm"\n')

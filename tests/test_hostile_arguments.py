@@ -165,7 +165,9 @@ FUNCTIONS = [name for name in FUNCTIONS if inspect.signature(getattr(limekit, na
 
 
 @pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="wants a clock that ends a call")
-@pytest.mark.parametrize("name", FUNCTIONS)
+@pytest.mark.parametrize(
+    "name", [pytest.param(one, marks=pytest.mark.slow if one == "find_plan" else ()) for one in FUNCTIONS]
+)
 def test_whatever_is_given_is_answered_or_refused_in_words(name, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     dice = random.Random(name)

@@ -18,6 +18,7 @@ pytestmark = pytest.mark.browser
 PHONE = {"width": 360, "height": 740}
 SMALL_WORDS = """[...document.querySelectorAll("p, li, td, th, summary, figcaption")].filter(
     one => one.textContent.trim() && parseFloat(getComputedStyle(one).fontSize) < 14).map(one => one.textContent)"""
+ALWAYS = "first_kiln"  # the others with the slow tests
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
 
@@ -45,7 +46,10 @@ def framed(notebook):
     return {html.unescape(title): html.unescape(page) for several in found for title, page in several}
 
 
-@pytest.mark.parametrize("lesson", NOTEBOOKS, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "lesson",
+    [pytest.param(one, id=one.stem, marks=() if one.stem.endswith(ALWAYS) else pytest.mark.slow) for one in NOTEBOOKS],
+)
 def test_a_lesson_as_a_page_is_whole_and_readable(lesson, lab, opened):
     notebook = nbformat.read(lesson, as_version=4)
     page = opened(export.page_of(notebook, lesson.name))
