@@ -4,6 +4,7 @@ python -m limekit open               open a copy of the course in JupyterLab, it
 python -m limekit copy FOLDER        copy the lessons to a folder of your own; nothing there is overwritten
 python -m limekit check              say whether this machine has what the course needs; --class, what a class needs
 python -m limekit sheets FOLDER      write the blank sheets, to print, into a folder
+python -m limekit workshop FOLDER    write a workshop's pack, to print: days, names, lists, yard, labels
 python -m limekit watch FOLDER       keep a page of the burn in a folder, and ring when wood or people run out
 python -m limekit pages FOLDER       run the lessons and write each as a page, to read and to print
 python -m limekit classroom FOLDER   write what a class of up to 12 on this machine needs, with a page that tells how
@@ -105,6 +106,7 @@ def _arguments() -> argparse.ArgumentParser:
         "copy": "copy the lessons to a folder of your own",
         "check": "say whether this machine is ready",
         "sheets": "write the blank sheets, to print",
+        "workshop": "write the dated pack of a workshop from my_kiln.toml and my_workshop.toml, to print",
         "watch": "keep burn_day.html in a folder up to date from its record, log and logger's file",
         "pages": "run the lessons and write each as a page, to read and to print",
         "classroom": "write what a class on this machine needs, and the instructor's page",
@@ -112,7 +114,7 @@ def _arguments() -> argparse.ArgumentParser:
     }
     verb = {name: verbs.add_parser(name, help=words, description=words) for name, words in about.items()}
     verb["open"].add_argument("folder", nargs="?", type=Path, help="where the lessons are")
-    for name in ("copy", "sheets", "watch", "pages", "classroom", "stick"):
+    for name in ("copy", "sheets", "workshop", "watch", "pages", "classroom", "stick"):
         verb[name].add_argument("folder", type=Path)
     verb["pages"].add_argument("--lessons", type=Path, help="a folder with lessons and files of your own")
     verb["watch"].add_argument("--once", action="store_true", help="write the page once and end")
@@ -130,6 +132,13 @@ def _written(asked: argparse.Namespace) -> list[Path]:
         return copy_lessons(asked.folder)
     if asked.verb == "sheets":
         return sheets(asked.folder)
+    if asked.verb == "workshop":
+        from limekit.course.pack import write_pack
+
+        prepare(print)
+        made = write_pack(asked.folder)
+        print("\n".join(made.contradictions))
+        return made.written
     if asked.verb == "pages":
         from limekit.course.export import export
 

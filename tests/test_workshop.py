@@ -18,7 +18,7 @@ from limekit import (
     tools,
     watches,
 )
-from limekit.course.routes import routes
+from limekit.course.routes import handwork
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.records.supplies import group_slaking
@@ -314,8 +314,7 @@ def test_amounts_vessel_and_hour_of_a_groups_slaking_agree_with_the_kits_own_pla
         re.search(r"slaking vessel of (\d+) L", tool.name) for tool in tools(1) if "slaking vessel" in tool.name
     )
     assert found.vessel_volume <= float(vessel[1]) / 1000 < 1.3 * found.vessel_volume
-    (leg,) = (leg for leg in routes()["weekend"] if leg.lesson.slug == "slake")
-    given = leg.by_hand * 60
+    given = handwork()["slake"].minutes * 60
     assert found.plan.slaking_time <= 0.9 * given  # the rest is for weighing, goggles and the last stir
     pace = found.slowest(given)
     assert pace > fact("reactivity_time")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 import json
 import math
+import operator
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -56,6 +58,54 @@ def _card(path: Path) -> Card | None:
 
 
 @dataclass(frozen=True)
+class Work:
+    """Work with the hands, a row of ``data/handwork.csv``.
+
+    Parameters
+    ----------
+    name, what : str
+    minutes : int
+    needs : tuple of str
+        What must be ready before it, in the words of what other work gives.
+    gives : str
+        What it makes ready; empty for nothing.
+    hours : float
+        From its end until that is ready.
+    wet : str
+        What is done where it rains.
+    cautions : tuple of str
+        Their keys.
+    """
+
+    name: str
+    what: str
+    minutes: int
+    needs: tuple[str, ...]
+    gives: str
+    hours: float
+    wet: str
+    cautions: tuple[str, ...]
+
+
+@functools.cache
+def handwork() -> Mapping[str, Work]:
+    """Return all work by hand, by name."""
+    return {
+        row["work"]: Work(
+            row["work"],
+            row["what"],
+            int(row["minutes"]),
+            tuple(filter(None, row["needs"].split(";"))),
+            row["gives"],
+            float(row["hours"] or 0),
+            row["wet"],
+            tuple(row["cautions"].split()),
+        )
+        for row in tables.rows("handwork")
+    }
+
+
+@dataclass(frozen=True)
 class Leg:
     """One lesson on a route.
 
@@ -66,29 +116,41 @@ class Leg:
         The day it belongs to; None where it follows the one before.
     share : float
         Of the lesson's minutes that are given to it.
-    by_hand : int
-        Minutes of work with the hands after it; 0 for none.
-    what : str
-        That work.
+    by_hand : tuple of Work
+        Done with the hands after it.
     """
 
     lesson: Lesson
     day: int | None
     share: float
-    by_hand: int
-    what: str
+    by_hand: tuple[Work, ...]
 
 
 def routes() -> Mapping[str, tuple[Leg, ...]]:
     """Return the legs of every route, by its name: those of ``data/routes.csv``, and every lesson whole, alone."""
     together = {
         name: tuple(
-            Leg(lesson(row["lesson"]), int(row["day"]), float(row["share"]), int(row["by_hand"] or 0), row["what"])
+            Leg(
+                lesson(row["lesson"]),
+                int(row["day"]),
+                float(row["share"]),
+                tuple(handwork()[work] for work in row["by_hand"].split()),
+            )
             for row in legs
         )
         for name, legs in itertools.groupby(tables.rows("routes"), key=lambda row: row["route"])
     }
-    return {**together, "self-study": tuple(Leg(one, None, 1.0, 0, "") for one in ladder().values())}
+    return {**together, "self-study": tuple(Leg(one, None, 1.0, ()) for one in ladder().values())}
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One row of a timetable that is no pause: its name, its title, its minutes, and its work, if by hand."""
+
+    name: str
+    title: str
+    minutes: int
+    work: Work | None = None
 
 
 @dataclass(frozen=True)
@@ -100,10 +162,13 @@ class Route:
     slots : tuple of Slot
     missing : tuple of str
         Names of notebooks.
+    pieces : mapping of str to Piece
+        What the slots that are no pauses hold, by title.
     """
 
     slots: tuple[Slot, ...]
     missing: tuple[str, ...]
+    pieces: Mapping[str, Piece]
 
     @property
     def days(self) -> int:
@@ -111,17 +176,25 @@ class Route:
         return max((slot.day for slot in self.slots), default=0)
 
 
-def laid_out(name: str, folder: Path | str = ".", leave_out: Iterable[str] = (), **hours) -> Route:
+def laid_out(
+    name: str,
+    folder: Path | str = ".",
+    leave_out: Iterable[str] = (),
+    swap: Iterable[tuple[str, str]] = (),
+    **hours,
+) -> Route:
     """Lay a route out by the clock, with the minutes that its lessons say they take.
 
     Parameters
     ----------
-    name : {"weekend", "self-study"}
+    name : {"weekend", "kiln burnt", "kiln lit", "self-study"}
     folder : path
         Where the notebooks lie.
     leave_out : iterable of str
         Slugs of lessons, as in ``["fuel_and_air"]``, or their numbers, as the timetable writes them; the work
         by hand after them goes too.
+    swap : iterable of (str, str)
+        Rows that change places, a lesson by its slug and work by hand by its name.
     **hours
         As `timetable` takes them: start, end, lunch, lunch_minutes, break_after, break_minutes.
 
@@ -133,7 +206,7 @@ def laid_out(name: str, folder: Path | str = ".", leave_out: Iterable[str] = (),
     Raises
     ------
     InputError
-        If there is no such route, it has no such lesson, the hours do not fit, or the first lesson or the
+        If there is no such route, it has no such lesson or row, the hours do not fit, or the first lesson or the
         last is left out: they hold the safety page and the washing up.
     """
     known = routes()
@@ -141,12 +214,29 @@ def laid_out(name: str, folder: Path | str = ".", leave_out: Iterable[str] = (),
         raise not_among(known, "name of a route", name, 'laid_out("{near}")')
     kept = _without(known[name], leave_out)
     cards = lesson_cards(folder)
+    days, pieces = [], []
+    for leg in kept:
+        found = list(_pieces(leg, cards))
+        pieces += found
+        days += [leg.day] * len(found)
+    _exchange(pieces, swap)
     slots: list[Slot] = []
-    for _, legs in itertools.groupby(kept, key=lambda leg: leg.day):
-        pieces = [piece for leg in legs for piece in _pieces(leg, cards)]
+    for _, dated in itertools.groupby(zip(days, pieces, strict=True), key=operator.itemgetter(0)):
         past = slots[-1].day if slots else 0
-        slots += [replace(slot, day=past + slot.day) for slot in timetable(pieces, **hours)]
-    return Route(tuple(slots), tuple(leg.lesson.notebook for leg in kept if leg.lesson.notebook not in cards))
+        laid = timetable([(piece.title, piece.minutes) for _, piece in dated], **hours)
+        slots += [replace(slot, day=past + slot.day) for slot in laid]
+    missing = tuple(leg.lesson.notebook for leg in kept if leg.lesson.notebook not in cards)
+    return Route(tuple(slots), missing, {piece.title: piece for piece in pieces})
+
+
+def _exchange(pieces: list[Piece], swap: Iterable[tuple[str, str]]) -> None:
+    for pair in swap:
+        places = {piece.name: place for place, piece in enumerate(pieces)}
+        for given in pair:
+            if given not in places:
+                raise not_among(places, "swap", given, 'swap = [["{near}", "..."]]')
+        one, other = (places[given] for given in pair)
+        pieces[one], pieces[other] = pieces[other], pieces[one]
 
 
 def _without(legs: tuple[Leg, ...], leave_out: Iterable[str]) -> tuple[Leg, ...]:
@@ -163,8 +253,8 @@ def _without(legs: tuple[Leg, ...], leave_out: Iterable[str]) -> tuple[Leg, ...]
     return tuple(leg for place, leg in enumerate(legs) if place not in left_out)
 
 
-def _pieces(leg: Leg, cards: Mapping[str, Card]):
+def _pieces(leg: Leg, cards: Mapping[str, Card]) -> Iterator[Piece]:
     if card := cards.get(leg.lesson.notebook):
-        yield f"{leg.lesson.digits} · {card.title}", STEP * math.ceil(leg.share * card.minutes / STEP - 1e-9)
-        if leg.by_hand:
-            yield f"by hand: {leg.what}", leg.by_hand
+        minutes = STEP * math.ceil(leg.share * card.minutes / STEP - 1e-9)
+        yield Piece(leg.lesson.slug, f"{leg.lesson.digits} · {card.title}", minutes)
+        yield from (Piece(work.name, f"by hand: {work.what}", work.minutes, work) for work in leg.by_hand)

@@ -113,7 +113,9 @@ def timetable(
     day 1, 11:00 to 11:15: break
     day 1, 11:15 to 12:45: your trial
     """
-    opens, closes, noon = (_minutes(text, asked) for asked, text in (("start", start), ("end", end), ("lunch", lunch)))
+    opens, closes, noon = (
+        clock_minutes(text, asked) for asked, text in (("start", start), ("end", end), ("lunch", lunch))
+    )
     for asked, given in (
         ("lunch_minutes", lunch_minutes),
         ("break_after", break_after),
@@ -149,7 +151,14 @@ def _pairs(pieces) -> list[tuple[str, int]]:
         raise InputError("pieces", told(pieces), "pairs of a title and its minutes", example) from fault
 
 
-def _minutes(text: str, asked: str) -> int:
+def clock_minutes(text: str, asked: str) -> int:
+    """Return a clock time such as "09:00" in minutes of its day.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read.
+    """
     try:
         clock = datetime.time.fromisoformat(text)
     except (TypeError, ValueError) as fault:
@@ -230,7 +239,7 @@ def watches(
         )
     turns = _turns(lit, closing, names, watch_time, together)
     stretch = max(_longest_on(turns, name) for name in names)
-    if fault := _unrested(turns, names):
+    if fault := unrested(turns, names):
         raise InputError(
             "people", f"{len(names)}, so that {fault}", _would_do(lit, closing, names, watch_time, together), EXAMPLE
         )
@@ -283,7 +292,7 @@ def _enough(lit, closing, least: int, watch_time: float, together: int) -> int:
     return next(
         count
         for count in range(least, most + 1)
-        if not _unrested(_turns(lit, closing, range(count), watch_time, together), range(count))
+        if not unrested(_turns(lit, closing, range(count), watch_time, together), range(count))
     )
 
 
@@ -297,8 +306,8 @@ def _turns(lit, closing, names: Sequence[str], watch_time: float, together: int)
     )
 
 
-def _unrested(turns: Sequence[Watch], names: Sequence[str]) -> str:
-    """Say what wears somebody out: too long at the fire, or no rest long enough to sleep; nothing if nobody is."""
+def unrested(turns: Sequence[Watch], names: Sequence[str]) -> str:
+    """Say what wears somebody out: too long at it, or no rest long enough to sleep; nothing if nobody is."""
     most, rest = fact("watch_stretch_most"), fact("watch_rest_least")
     stretch = max(_longest_on(turns, name) for name in names)
     if stretch > most * (1 + 1e-9):
@@ -332,7 +341,7 @@ def _would_do(lit, closing, names: Sequence[str], watch_time: float, together: i
     lengths = [
         hours
         for hours in range(2, int(fact("watch_stretch_most") / HOUR) + 1)
-        if not _unrested(_turns(lit, closing, names, hours * HOUR, together), names)
+        if not unrested(_turns(lit, closing, names, hours * HOUR, together), names)
     ]
     if lengths:
         found.append(f"these people at turns of {min(lengths, key=lambda hours: abs(hours * HOUR - watch_time))} h")

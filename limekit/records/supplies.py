@@ -18,11 +18,12 @@ from limekit.units import DAY, MINUTE, Count, Watt
 
 @dataclass(frozen=True)
 class Item:
-    """One thing to bring: how much in all, for whom, and why."""
+    """One thing to bring: how much in all, its mass about (kg, common practice, no source), for whom, and why."""
 
     name: str
     amount: float
     unit: str
+    mass: float
     each: Literal["person", "group", "course"]
     why: str
     tag: str
@@ -38,9 +39,10 @@ WHO_TEACHES = 1  # wears goggles too
 def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
     whole_number("people", people, example="people=12")
     times = {"person": people + WHO_TEACHES, "group": len(groups(people)), "course": 1}
+    amounts = ((row, float(row["count"]) * times[row["each"]]) for row in tables.rows(file))
     return tuple(
-        Item(row[thing], float(row["count"]) * times[row["each"]], row.get("unit", ""), *(row[k] for k in TOLD))
-        for row in tables.rows(file)
+        Item(row[thing], amount, row.get("unit", ""), amount * float(row["kg"]), *(row[name] for name in TOLD))
+        for row, amount in amounts
     )
 
 

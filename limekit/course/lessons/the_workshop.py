@@ -12,7 +12,7 @@ import pandas as pd
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.course.routes import Route, laid_out, routes
+from limekit.course.routes import Route, handwork, laid_out
 from limekit.dates import read_date
 from limekit.facts import fact
 from limekit.lime.putty import PuttyUse
@@ -232,7 +232,7 @@ def _clocked(route: Route, named: Callable[[int], str]) -> Table:
 def slaking_hour() -> str:
     """Say what a group slakes, in what vessel, and how the timetable holds it."""
     slaking = group_slaking()
-    minutes = next(leg.by_hand for leg in routes()["weekend"] if leg.lesson.slug == "slake")
+    minutes = handwork()["slake"].minutes
     return (
         f"A group slakes {slaking.lime_charge:g} kg of quicklime in {slaking.water:g} kg of water, in a vessel of "
         f"{slaking.vessel_volume * LITRES:.0f} L at least: {slaking.plan.words} For a lime nobody has tested that is "

@@ -1,0 +1,196 @@
+"""Yard and room in plan, to scale: kiln or hearths, roof, slaking vessels and tables, with what keeps them apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from limekit import tables
+from limekit.facts import known_by, refuse_unsourced
+from limekit.pictures.looks import INK, MUTED
+from limekit.pictures.svg import PAGE, PRINTED, Drawing
+
+RATIOS = (50, 75, 100, 125, 150, 200, 250, 300, 400, 500)  # of the ground to the paper
+YARD_TALLEST, ROOM_TALLEST = 480.0, 340.0  # page units
+EDGE, HEAD, FOOT, TEXT = 12.0, 26.0, 44.0, 12
+ROOM_A_GROUP, ROOF_DEEP, GATE, HEARTH = 3.0, 8.0, 4.0, 0.6  # m
+VESSELS_IN, TABLES_IN, TABLE = 1.2, 5.6, (1.8, 0.75)  # m from the roof's side that looks to the fire
+SOLID = {"fill": "none", "stroke": INK, "stroke_width": "1.2"}
+DASHED = {"fill": "none", "stroke": INK, "stroke_width": "0.9", "stroke_dasharray": "6 4"}
+FILLED = {"fill": "#dedad2", "stroke": INK, "stroke_width": "1"}
+
+
+@dataclass(frozen=True)
+class Distance:
+    """How far one thing stands from another at the least (m), and what that rests on."""
+
+    key: str
+    what: str
+    metres: float
+    basis: str
+    note: str
+
+
+def distances() -> dict[str, Distance]:
+    """Return the distances of ``data/yard.csv`` by their keys."""
+    found = {}
+    for row in tables.rows("yard"):
+        refuse_unsourced(row, f"yard, {row['key']}")
+        basis = known_by(row["source"], row["tag"])
+        found[row["key"]] = Distance(row["key"], row["what"], float(row["metres"]), basis, row["note"])
+    return found
+
+
+@dataclass(frozen=True)
+class Yard:
+    """What stands in a yard, m.
+
+    Parameters
+    ----------
+    groups : int
+        A vessel and a table each; and a hearth, where no kiln is.
+    vessel_width : float
+    kiln_width, kiln_height : float
+        Outside, its chimney with it; 0 where only a trial is burnt.
+    """
+
+    groups: int
+    vessel_width: float
+    kiln_width: float = 0.0
+    kiln_height: float = 0.0
+
+    @property
+    def fires(self) -> tuple[float, float]:
+        """How wide and how long what burns is; hearths stand in a row along the roof."""
+        if self.kiln_width:
+            return self.kiln_width, self.kiln_width
+        return HEARTH, (self.groups - 1) * ROOM_A_GROUP + HEARTH
+
+    @property
+    def clear(self) -> float:
+        """How far spectators stay from the fires: as far as a chimney could fall, and more."""
+        return distances()["spectators_from_fire"].metres + self.kiln_height
+
+    @property
+    def to_roof(self) -> float:
+        """From the fires to the roof."""
+        far = distances()
+        apart = far["roof_from_kiln" if self.kiln_width else "roof_from_hearth"].metres
+        return max(apart, far["slaking_from_fire"].metres, self.clear)
+
+    @property
+    def roof(self) -> float:
+        """How long the roof is."""
+        return max(self.groups, 2) * ROOM_A_GROUP
+
+
+def _begin(name: str, across: float, high: float, left: float, above: float, tallest: float) -> tuple[Drawing, int]:
+    """Return a drawing at the largest usual scale that fits, its origin so far (m) from its edges, and the scale."""
+    units = PAGE / PRINTED * 1000.0
+    fits = (one for one in RATIOS if units * across / one <= PAGE - 2.0 * EDGE and units * high / one <= tallest)
+    ratio = next(fits, RATIOS[-1])
+    scale = units / ratio
+    spare = (PAGE - 2.0 * EDGE - scale * across) / 2.0
+    return Drawing(scale, EDGE + spare + scale * left, HEAD + scale * above, name), ratio
+
+
+def _page(drawing: Drawing, down: float, ratio: int, title: str, told: str) -> str:
+    foot, metres = drawing.y(-down) + 22.0, 2.0 if ratio <= RATIOS[3] else 5.0
+    drawing.line([(EDGE, foot), (EDGE + drawing.scale * metres, foot)], stroke_width="2")
+    words = f"{metres:.0f} m; 1 to {ratio} where this page is printed full size"
+    drawing.text(EDGE, foot + 16.0, words, size=TEXT, fill=MUTED)
+    return drawing.page(foot + FOOT - 22.0, f"{title}, 1 to {ratio}", told, "")
+
+
+def _say(drawing: Drawing, across: float, up: float, words: str, lower: float = 14.0, anchor: str = "middle") -> None:
+    drawing.text(drawing.x(across), drawing.y(up) + lower, words, size=TEXT, anchor=anchor)
+
+
+def yard_drawing(yard: Yard) -> str:
+    """Return a yard in plan as an SVG, to print 190 mm wide at the scale it names.
+
+    Parameters
+    ----------
+    yard : Yard
+    """
+    far, (wide, long) = distances(), yard.fires
+    half, clear, roof = wide / 2.0, yard.clear, yard.roof / 2.0
+    near, end = half + yard.to_roof, half + yard.to_roof + ROOF_DEEP
+    generator = roof + far["generator_from_people"].metres
+    up, down = max(long / 2.0 + clear, roof), max(long / 2.0 + clear, generator + 2.5)
+    drawing, ratio = _begin("yard", half + clear + end + GATE, up + down, half + clear, up, YARD_TALLEST)
+    if yard.kiln_width:
+        drawing.add("circle", cx=drawing.left, cy=drawing.floor, r=drawing.scale * half, **FILLED)
+        _say(drawing, 0.0, half, "kiln", -6)
+    for number in range(0 if yard.kiln_width else yard.groups):
+        middle = (long - HEARTH) / 2.0 - number * ROOM_A_GROUP
+        drawing.box(-half, half, middle - half, middle + half, **FILLED)
+        _say(drawing, half, middle, f"hearth {number + 1}", 5, "start")
+    corner = {"x": drawing.x(-half - clear), "y": drawing.y(long / 2.0 + clear), "rx": drawing.scale * clear}
+    size = {"width": 2.0 * drawing.scale * (half + clear), "height": drawing.scale * (long + 2.0 * clear)}
+    drawing.add("rect", **corner, **size, **DASHED)
+    _say(drawing, 0.0, long / 2.0 + clear, "spectators outside", 18)
+    _say(drawing, 0.0, long / 2.0 + clear, f"this line, {clear:.1f} m", 32)
+    water = -half - far["water_from_fire"].metres
+    drawing.box(water - 0.5, water, -0.25, 0.25, **SOLID)
+    _say(drawing, water - 0.25, -0.25, "water, sand")
+    if yard.kiln_width:
+        wood = -half - far["wood_from_kiln"].metres
+        drawing.box(-0.5, 0.5, wood - 0.5, wood, **FILLED)
+        _say(drawing, 0.0, wood - 0.5, "the turn's wood")
+    drawing.line([(drawing.x(half), drawing.floor), (drawing.x(near), drawing.floor)], **DASHED)
+    _say(drawing, (half + clear + near) / 2.0, 0.0, f"{yard.to_roof:.1f} m", -6)
+    drawing.box(near, end, -roof, roof, **SOLID)
+    for number in range(yard.groups):
+        middle = roof - yard.roof / yard.groups * (number + 0.5)
+        place = {"cx": drawing.x(near + VESSELS_IN), "cy": drawing.y(middle)}
+        drawing.add("circle", **place, r=drawing.scale * yard.vessel_width / 2.0, **FILLED)
+    _say(drawing, (near + end) / 2.0, 0.0, "roof", 0)
+    _say(drawing, (near + end) / 2.0, 0.0, "as below", 14)
+    drawing.box(near, near + 0.8, -generator - 0.5, -generator, **FILLED)
+    _say(drawing, near + 1.0, -generator, "generator, downwind", 10, "start")
+    _say(drawing, near + 1.0, -generator, f"{far['generator_from_people'].metres:.1f} m from the roof", 24, "start")
+    gate = drawing.x(end + GATE)
+    drawing.line([(gate, drawing.y(roof)), (gate, drawing.y(-roof))], stroke_width="2.4")
+    for row, words in enumerate(("gate: the", "ambulance's", "way, kept", "free")):
+        _say(drawing, end + GATE - 0.2, 0.0, words, 14.0 * (row - 1), "end")
+    fires = "a kiln" if yard.kiln_width else f"{yard.groups} trial hearths in a row"
+    told = (
+        f"To the left {fires}, with a dashed line {clear:.1f} m round that spectators stay outside; "
+        f"{yard.to_roof:.1f} m to the right a roof, then the gate; the generator below."
+    )
+    return _page(drawing, down, ratio, "The yard in plan", told)
+
+
+def room_drawing(yard: Yard) -> str:
+    """Return what stands under the roof in plan as an SVG, to print 190 mm wide at the scale it names.
+
+    Parameters
+    ----------
+    yard : Yard
+    """
+    half, far = yard.roof / 2.0, distances()
+    drawing, ratio = _begin("room", yard.roof, ROOF_DEEP, half, 0.0, ROOM_TALLEST)
+    drawing.box(-half, half, -ROOF_DEEP, 0.0, **SOLID)
+    _say(drawing, 0.0, 0.0, "open to the yard and the fire", -6)
+    vessel, bottle = yard.vessel_width / 2.0, far["eyewash_from_vessel"].metres
+    for number in range(yard.groups):
+        middle = -half + yard.roof / yard.groups * (number + 0.5)
+        place = {"cx": drawing.x(middle), "cy": drawing.y(-VESSELS_IN), "r": drawing.scale * vessel}
+        drawing.add("circle", **place, **FILLED)
+        _say(drawing, middle, -VESSELS_IN - vessel, f"vessel {number + 1}")
+        eyes = middle + vessel + bottle - 0.3
+        drawing.box(eyes, eyes + 0.3, -VESSELS_IN - 0.15, -VESSELS_IN + 0.15, **SOLID)
+        table = TABLE[0] / 2.0
+        drawing.box(middle - table, middle + table, -TABLES_IN - TABLE[1], -TABLES_IN, **SOLID)
+        _say(drawing, middle, -TABLES_IN - TABLE[1] / 2.0, f"table {number + 1}", 4)
+    onlookers = drawing.y(-VESSELS_IN - far["spectators_from_slaking"].metres)
+    drawing.line([(drawing.x(-half), onlookers), (drawing.x(half), onlookers)], **DASHED)
+    drawing.text(drawing.left, onlookers - 6.0, "onlookers below this line while lime slakes", TEXT, "middle")
+    drawing.box(-half + 0.2, -half + 0.7, -ROOF_DEEP + 0.2, -ROOF_DEEP + 0.6, **FILLED)
+    for row, words in enumerate(("first aid, telephone, safety card here;", "seats and screen along this side")):
+        _say(drawing, -half + 0.8, -ROOF_DEEP + 0.4, words, 14.0 * row - 4.0, "start")
+    told = (
+        f"{yard.groups} slaking vessels along the side that looks to the fire, eyewash and rinsing water beside each "
+        f"(small squares), a line for onlookers, {yard.groups} tables, and first aid with the telephone at the back."
+    )
+    return _page(drawing, ROOF_DEEP, ratio, "Under the roof, in plan", told)

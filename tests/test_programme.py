@@ -1,0 +1,155 @@
+"""A workshop's timetable: what is planted wrong is found and told, and nothing is wrong in what the kit lays out."""
+
+import datetime
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import limekit
+from limekit.course.programme import Programme, Row, contradictions
+from limekit.course.routes import handwork, laid_out, routes
+from limekit.errors import InputError
+from limekit.facts import fact
+from limekit.records.examples import example_path
+from limekit.records.workshop_file import BROUGHT, EXAMPLE, read_workshop
+
+NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
+SATURDAY = datetime.datetime(2028, 6, 3)
+BEFORE = datetime.datetime(2028, 5, 20, 6)
+KINDS = ("trial only", "kiln burnt", "kiln lit")
+
+
+def at(clock, minutes, what, **told):
+    hour, minute = map(int, clock.split(":"))
+    start = SATURDAY + datetime.timedelta(hours=hour, minutes=minute)
+    return Row(what, start, start + datetime.timedelta(minutes=minutes), **told)
+
+
+@pytest.fixture(scope="module")
+def plan():
+    return limekit.Plan.of()
+
+
+@pytest.fixture
+def programme(plan):
+    def made(**changed):
+        told = replace(read_workshop(example_path(EXAMPLE)), lit=BEFORE, **changed)
+        return Programme(told, plan, NOTEBOOKS)
+
+    return made
+
+
+class TestPlanted:
+    def test_a_fire_lit_after_the_coffee_has_no_time_to_come_to_colour(self):
+        light = {"gives": "fire at full colour", "hours": 0.5}
+        stones = {"needs": ("fire at full colour",)}
+        coffee = at("11:30", 30, "break")
+        before = (at("11:00", 30, "light", **light), coffee, at("12:00", 90, "stones in", **stones))
+        assert contradictions(before, {}) == ()
+        after = (at("11:15", 15, "break"), at("11:30", 30, "light", **light), at("12:00", 90, "stones in", **stones))
+        (said,) = contradictions(after, {})
+        assert said.startswith("Saturday 12:00, stones in")
+        assert said.endswith("at 12:30.")
+
+    def test_a_row_before_what_it_needs(self):
+        rows = (at("09:00", 60, "weigh", needs=("cold stones",)), at("10:00", 60, "burn", gives="cold stones", hours=6))
+        (said,) = contradictions(rows, {})
+        assert "it needs cold stones, and that is ready on Saturday 03 June at 17:00" in said
+
+    def test_slaking_with_no_cooled_lime(self):
+        rows = (at("14:00", 90, "slake", needs=("cold quicklime",)),)
+        assert "nothing here makes it or brings it" in contradictions(rows, {})[0]
+        monday = SATURDAY + datetime.timedelta(days=2)
+        assert "Monday 05 June at 00:00" in contradictions(rows, {"cold quicklime": monday})[0]
+        assert contradictions(rows, {"cold quicklime": SATURDAY}) == ()
+
+    def test_two_rows_for_one_person(self):
+        kiln, vessel = at("14:00", 240, "at the kiln", people=("Ash",)), at("15:00", 90, "slake", people=("Elm", "Ash"))
+        assert contradictions((kiln, vessel), {})[0].startswith("Ash: at two things at once")
+        later = at("18:00", 90, "slake", people=("Elm", "Ash"))
+        assert contradictions((kiln, later), {}) == ()
+
+    def test_nobody_goes_without_sleep(self):
+        rows = tuple(at(f"{hour:02d}:00", 180, f"turn {hour}", people=("Ash",)) for hour in (0, 6, 12, 18))
+        assert any("to sleep in" in said for said in contradictions(rows, {}))
+        assert not contradictions(rows[1:3], {})
+
+
+class TestLaidOut:
+    @pytest.mark.parametrize("ready", KINDS)
+    @pytest.mark.parametrize("learners", [3, 8, 12])
+    def test_nothing_contradicts_in_the_three_kinds(self, programme, ready, learners):
+        people = tuple(f"learner {number}" for number in range(learners + 3 * (ready == "kiln lit")))
+        made = programme(ready=ready, people=people, first_aider="", driver="")
+        assert made.contradictions == ()
+        assert len(made.days) == 2
+
+    @pytest.mark.parametrize("ready", KINDS)
+    def test_everything_needed_is_known_and_somebody_stands_at_every_vessel(self, programme, ready):
+        made = programme(ready=ready)
+        given = {work.gives for work in handwork().values()} | set(BROUGHT) | {"loaded kiln", "cold kiln"}
+        for row in made.rows:
+            assert set(row.needs) <= given
+            if row.teams:
+                inside = [name for team in row.teams for name in team]
+                assert len(inside) == len(set(inside))
+                assert not set(inside) & set(made.away(row))
+                assert max(map(len, row.teams)) <= fact("group_size_most") + 1
+
+    def test_what_is_left_out_takes_its_work_by_hand_along_and_what_needed_it_is_told(self, programme):
+        made = programme(leave_out=("your_trial_burn",))
+        assert not any("trial fire" in row.what for row in made.rows)
+        assert any("it needs cold trial stones" in said for said in made.contradictions)
+        both = programme(leave_out=("your_trial_burn",), brought=BROUGHT)
+        assert both.contradictions == ()
+
+    def test_lime_that_nobody_brings_is_missed(self, programme):
+        assert sum("cold quicklime" in said for said in programme(brought=()).contradictions) == 2
+
+    def test_rows_change_places_and_what_comes_too_soon_is_told(self, programme):
+        swapped = programme(swap=(("touch", "what_fire_does"),))
+        names = [row.piece.name for row in swapped.days[0] if row.piece]
+        assert names.index("what_fire_does") < names.index("touch")
+        assert swapped.contradictions == ()
+        wrong = programme(swap=(("light_trial", "trial_fire"),))
+        assert any("fire at full colour" in said for said in wrong.contradictions)
+        assert any("briefing" in said for said in programme(swap=(("brief", "slake"),)).contradictions)
+        with pytest.raises(InputError, match="swap"):
+            programme(swap=(("slake", "draught"),))
+
+    def test_a_kiln_still_hot_is_not_drawn(self, programme, plan):
+        warm = Programme(replace(programme(ready="kiln burnt").workshop, lit=SATURDAY), plan, NOTEBOOKS)
+        assert any("it needs cold kiln" in said for said in warm.contradictions)
+
+    def test_a_kiln_lit_on_the_day_is_watched_until_it_is_cold_and_never_drawn(self, programme, plan):
+        people = tuple(f"learner {number}" for number in range(12))
+        made = programme(ready="kiln lit", people=people)
+        assert made.watch[0].start == made.lit
+        assert made.watch[-1].end == made.drawn_from
+        assert (made.closed - made.lit).total_seconds() == pytest.approx(plan.plain.forecast.hours.high, abs=1)
+        assert not any("draw the kiln" in row.what for row in made.rows)
+        assert all(len(turn.people) >= 2 for turn in made.watch)
+
+    def test_too_few_to_watch_are_told_of(self, programme):
+        made = programme(ready="kiln lit", people=("Ash", "Elm"), teachers=("Rowan",), first_aider="", driver="")
+        assert any("Watch at the kiln" in said and "people" in said for said in made.contradictions)
+
+    def test_one_person_has_one_task_where_it_counts(self, programme):
+        assert any("drives to hospital" in said for said in programme(driver="Juniper").contradictions)
+        assert any("not among" in said for said in programme(driver="Nobody").contradictions)
+
+    def test_a_third_day_is_told_of(self, programme):
+        assert any("rows fill" in said for said in programme(end="15:00").contradictions)
+
+
+def test_every_work_is_on_a_route_with_a_plan_for_rain():
+    used = {work.name for legs in routes().values() for leg in legs for work in leg.by_hand}
+    assert used == set(handwork())
+    assert all(work.wet for work in handwork().values())
+
+
+def test_titles_are_told_apart():
+    for name in routes():
+        route = laid_out(name, NOTEBOOKS)
+        assert len(route.pieces) == sum(slot.title not in ("break", "lunch") for slot in route.slots)

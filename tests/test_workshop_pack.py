@@ -1,0 +1,171 @@
+"""The pack of a workshop: every page there, written whole or not at all, and no word of a file is markup."""
+
+import datetime
+import math
+import re
+from dataclasses import fields, replace
+from pathlib import Path
+
+import pytest
+from hostile import HOSTILE
+from test_hostile_words import Page
+
+import limekit
+from limekit import __main__ as verbs
+from limekit.course import pack
+from limekit.course.programme import Programme
+from limekit.facts import fact
+from limekit.pictures.yard import RATIOS, Yard, distances, yard_drawing
+from limekit.records.examples import example_path
+from limekit.records.supplies import materials, tools
+from limekit.records.workshop_file import EXAMPLE, Workshop, read_workshop
+
+NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
+KINDS = ("trial only", "kiln burnt", "kiln lit")
+
+
+@pytest.fixture(scope="module")
+def plan():
+    return limekit.Plan.of()
+
+
+@pytest.fixture(scope="module")
+def made(plan):
+    def page(**changed):
+        told = replace(read_workshop(example_path(EXAMPLE)), lit=datetime.datetime(2028, 5, 20, 6), **changed)
+        return Programme(told, plan, NOTEBOOKS)
+
+    return page
+
+
+def sections(page):
+    return re.findall(r"<section><h2>(.*?)</h2>", page)
+
+
+class TestPages:
+    @pytest.mark.parametrize("ready", KINDS)
+    def test_every_page_is_there_and_named_on_the_cover(self, made, ready):
+        page = pack.pack_page(made(ready=ready))
+        titles = sections(page)
+        for wanted in (
+            *("Day 1", "Day 2", "Who works where", "Shopping list", "Van list", "Questions before a burn", "Sign in"),
+            *("Risk assessment", "Yard and room", "Distances", "Wet-day plan", "Five heaps", "Labels for tubs"),
+            *("To take home", "Attendance", "Machines"),
+        ):
+            assert any(title.startswith(wanted) for title in titles), wanted
+        assert any(title.startswith("Watch at the kiln") for title in titles) == (ready == "kiln lit")
+        assert re.findall("<li>(.*?)</li>", page.partition('<ol class="contents')[2].partition("</ol>")[0]) == titles
+        assert not re.search(r"<script|<img|https?://(?!www.w3.org/2000/svg)|url\(http", page)
+        assert pack.NONE in page
+        assert pack.INVENTED in page
+        assert pack.INVENTED_KILN in page
+
+    def test_contradictions_stand_on_the_cover(self, made):
+        page = pack.pack_page(made(brought=()))
+        assert page.index("nothing here makes it") < page.index("<section>")
+        assert pack.NONE not in page
+
+    def test_names_dates_and_the_plans_own_figures_stand_where_they_are_wanted(self, made, plan):
+        page = pack.pack_page(made())
+        for name in made().workshop.everybody:
+            assert page.count(name) >= 2
+        assert "Saturday 3 June 2028 to Sunday 4 June 2028" in page
+        assert str(plan.figures["quicklime"]) in page
+        ripe = datetime.date(2028, 6, 3) + datetime.timedelta(seconds=float(fact("maturing_mortar")))
+        assert f"mortar {ripe:%d %b %Y}" in page
+
+    def test_a_stone_whose_lime_is_not_kept_as_putty_gets_no_day_it_is_ready(self, plan):
+        told = read_workshop(example_path(EXAMPLE))
+        lean = plan.with_(calcium_carbonate=0.7, magnesium_carbonate=0.0, clay=0.28)
+        assert not lean.plain.putty.keeping.as_putty
+        page = pack.pack_page(Programme(told, lean, NOTEBOOKS))
+        assert "mortar 03 Jul 2028" in pack.pack_page(Programme(told, plan, NOTEBOOKS))
+        assert "mortar 03 Jul 2028" not in page
+
+    def test_weights_and_trips_are_added_up(self, made):
+        items = (*tools(8), *materials(8))
+        mass = sum(item.mass for item in items)
+        assert mass == pytest.approx(sum(item.amount * item.mass / item.amount for item in items))
+        for load in (500.0, 900.0):
+            page = pack.pack_page(made(van_load=load))
+            trips = math.ceil(mass / load)
+            assert f"The van may carry {load:.0f} kg: {trips} trip" in page
+        putty = next(item for item in items if item.name == "lime putty")
+        assert putty.mass == pytest.approx(putty.amount * 1000.0 * fact("putty_density") / 1e6, rel=0.01)
+
+    def test_only_a_kiln_lit_on_the_day_is_fed_from_the_shopping_list(self, made, plan):
+        lit, trial = (pack.pack_page(made(ready=ready)) for ready in ("kiln lit", "trial only"))
+        assert "stone for the kiln" in lit
+        assert "stone for the kiln" not in trial
+
+    def test_no_word_of_a_file_becomes_more_than_a_word(self, made):
+        texts = {
+            field.name: HOSTILE
+            for field in fields(Workshop)
+            if field.type == "str" and field.name not in ("ready", "start", "end")
+        }
+        people = tuple(f"{HOSTILE} {number}" for number in range(4))
+        page = pack.pack_page(made(**texts, people=people, teachers=(f"{HOSTILE} a",)))
+        read = Page(page)
+        assert not read.strange
+        assert read.text.count("zzmark") > 20
+
+
+class TestWritten:
+    def test_without_a_file_an_example_is_written_and_the_pack_is_made_of_it(self, tmp_path, capsys):
+        assert verbs.main(["workshop", str(tmp_path)]) == 0
+        assert read_workshop(tmp_path / pack.FILE).place == read_workshop(example_path(EXAMPLE)).place
+        first = (tmp_path / pack.PACK).read_text(encoding="utf-8")
+        assert pack.INVENTED in first
+        assert "2 written" in capsys.readouterr().out
+        assert verbs.main(["workshop", str(tmp_path)]) == 0
+        assert "0 written" in capsys.readouterr().out
+        own = (tmp_path / pack.FILE).read_text(encoding="utf-8").replace("the upper yard", "the lower yard")
+        (tmp_path / pack.FILE).write_text(own, encoding="utf-8")
+        assert verbs.main(["workshop", str(tmp_path)]) == 0
+        assert (tmp_path / f"{pack.PACK}.1").read_text(encoding="utf-8") == first
+        again = (tmp_path / pack.PACK).read_text(encoding="utf-8")
+        assert "the lower yard" in again
+        assert pack.INVENTED not in again
+
+    def test_a_file_with_faults_leaves_the_pack_as_it_was(self, tmp_path, capsys):
+        (tmp_path / pack.FILE).write_text("people = 0", encoding="utf-8")
+        (tmp_path / pack.PACK).write_text("an older pack", encoding="utf-8")
+        assert verbs.main(["workshop", str(tmp_path)]) == 2
+        assert "2 thing(s) to put right" in capsys.readouterr().err
+        assert [path.name for path in tmp_path.iterdir() if path.name.startswith(pack.PACK)] == [pack.PACK]
+        assert (tmp_path / pack.PACK).read_text(encoding="utf-8") == "an older pack"
+
+    def test_contradictions_are_told_where_it_was_asked_for(self, tmp_path, capsys):
+        (tmp_path / pack.FILE).write_text('first_day = "2028-06-03"\npeople = 6\nbrought = []', encoding="utf-8")
+        assert verbs.main(["workshop", str(tmp_path)]) == 0
+        assert "it needs matured putty" in capsys.readouterr().out
+
+
+class TestYard:
+    def test_things_stand_as_far_apart_as_the_table_says(self):
+        far = {key: one.metres for key, one in distances().items()}
+        assert far["roof_from_kiln"] == pytest.approx(50 * 0.3048)  # International Fire Code 307.4.1, bonfires
+        assert far["roof_from_hearth"] == pytest.approx(15 * 0.3048)  # the same, fires in approved containers
+        assert far["generator_from_people"] == pytest.approx(20 * 0.3048)  # CPSC
+        assert Yard(3, 0.35, 2.4, 5.0).to_roof == far["roof_from_kiln"]
+        assert Yard(3, 0.35).to_roof == far["slaking_from_fire"]
+        assert Yard(3, 0.35, 4.0, 14.0).to_roof == 14.0 + far["spectators_from_fire"]  # as far as it could fall
+        assert all(one.basis for one in distances().values())
+
+    @pytest.mark.parametrize(
+        "yard", [Yard(1, 0.3), Yard(3, 0.35), Yard(10, 0.4), Yard(3, 0.35, 2.4, 5), Yard(7, 0.4, 5, 9)]
+    )
+    def test_it_is_drawn_to_a_usual_scale_and_within_its_paper(self, yard):
+        svg = yard_drawing(yard)
+        (ratio,) = re.findall(r"1 to (\d+) where", svg)
+        assert int(ratio) in RATIOS
+        width, height = map(float, re.search(r'viewBox="0 0 (\d+) (\d+)"', svg).groups())
+        assert height <= 720
+        for shape in re.findall(r"<rect [^>]*>", svg)[1:]:
+            place = {name: float(value) for name, value in re.findall(r' (x|y|width|height)="(-?[\d.]+)"', shape)}
+            assert 0 <= place["x"] <= place["x"] + place["width"] <= width
+            assert 0 <= place["y"] <= place["y"] + place["height"] <= height
+        (circle,) = re.findall(r'<circle cx="[\d.]+" cy="[\d.]+" r="([\d.]+)" fill="#dedad2"', svg)[:1]
+        wide = yard.kiln_width or yard.vessel_width
+        assert float(circle) == pytest.approx(wide / 2 * 4000 / int(ratio), abs=0.06)
