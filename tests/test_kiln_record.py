@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from limekit import glossary
 from limekit.errors import InputError, RecordError
-from limekit.records import files, kiln_record
+from limekit.records import files, kiln_record, kiln_toml
 from limekit.records.examples import example_path
 from limekit.records.kiln_keys import EITHER, QUANTITIES, RESULTS, WHOLE, WORDS, known_keys, unit_of_key
 from limekit.records.kiln_record import Record
@@ -319,7 +319,7 @@ def test_any_bytes_are_read_or_refused_and_never_changed(tmp_path, found):
             for section, name in [("kiln", "stone"), *((one, key) for one in RESULTS for key in RESULTS[one])]:
                 if isinstance(before.get(section), dict):
                     before[section].pop(name, None)
-            assert kiln_record._same({"kiln": {}, **after}, {"kiln": {}, **before})
+            assert kiln_toml.same({"kiln": {}, **after}, {"kiln": {}, **before})
     for left in tmp_path.glob("any.toml.*"):
         left.unlink()
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import re
 import tomllib
@@ -21,9 +20,7 @@ from limekit.records.examples import example_path
 from limekit.records.kiln_keys import (
     DIGITS,
     EITHER,
-    FORMER,
     QUANTITIES,
-    RESULTS,
     check,
     faults_and_unknown,
     known_keys,
@@ -32,6 +29,7 @@ from limekit.records.kiln_keys import (
     unit_of_key,
     with_room,
 )
+from limekit.records.kiln_toml import parse, put, put_in, rename_former, same, take_results
 from limekit.records.own_burns import BURNS, KEYS, OwnBurn, faults_of_burns, read_burn, tell_burn
 from limekit.records.own_burns import WORDS as WORDS_OF_BURNS
 from limekit.units import from_si
@@ -43,27 +41,8 @@ NEAREST_FUEL = "hardwood"  # to a wood whose analysis is not known
 HEADER = "# My kiln. Change it by hand as you like: text and units in quotation marks, shares as plain numbers.\n"
 
 
-def _parse(name: str, raw: bytes) -> tuple[dict, tomlkit.TOMLDocument]:
-    """Read TOML twice: strictly, for its values, and with its comments, to be written back."""
-    try:
-        text = raw.decode("utf-8-sig")
-        return tomllib.loads(text), tomlkit.parse(text)
-    except UnicodeDecodeError as fault:
-        raise RecordError(name, ["it is not text in UTF-8; save it so in your editor"]) from fault
-    except tomllib.TOMLDecodeError as fault:
-        words = f'it is not valid TOML: {fault}. Text and units stand in quotation marks: largest_stone = "80 mm"'
-        raise RecordError(name, [words]) from fault
-    except Exception as fault:  # huge numbers, deep nests, and what tomlkit's parser lets through
-        raise RecordError(name, [f"it could not be read safely ({str(fault)[:200]})"]) from fault
-
-
 def _is_shipped(path: Path) -> bool:
     return os.path.realpath(path) == os.path.realpath(example_path(EXAMPLE))
-
-
-def _same(one, other) -> bool:
-    """Whether two readings of TOML say the same; not-a-number equals itself."""
-    return json.dumps(one, sort_keys=True, default=repr) == json.dumps(other, sort_keys=True, default=repr)
 
 
 class Record:
@@ -77,9 +56,9 @@ class Record:
     def __init__(self, path: Path, raw: bytes | None = None) -> None:
         self.path = path
         self._raw = raw
-        self._own, self._document = _parse(str(path), HEADER.encode() if raw is None else raw)
-        _rename_former(self._own, self._document)
-        self.former_results = dict(_take_results(self._own, self._document))
+        self._own, self._document = parse(str(path), HEADER.encode() if raw is None else raw)
+        rename_former(self._own, self._document)
+        self.former_results = dict(take_results(self._own, self._document))
         of_burns = faults_of_burns(self._own.get(BURNS, []))
         faults, self.unknown = faults_and_unknown({name: said for name, said in self._own.items() if name != BURNS})
         faults += of_burns
@@ -233,7 +212,7 @@ class Record:
         else:
             self._own[BURNS][days.index(date)].update(written)
             for name, value in written.items():
-                _put(self._document[BURNS][days.index(date)], name, value)
+                put(self._document[BURNS][days.index(date)], name, value)
         return self
 
     def keep(self, section: str, **values) -> Record:
@@ -274,7 +253,7 @@ class Record:
             for other in {one for pair in EITHER if name in pair for one in pair} - written.keys():
                 self._forget(other)
             self._own.setdefault(section, {})[name] = value
-            _put_in(self._document, section, name, value)
+            put_in(self._document, section, name, value)
         return self
 
     def _forget(self, name: str) -> None:
@@ -343,7 +322,7 @@ class Record:
 
     def _is_said_by(self, new: bytes) -> bool:
         try:
-            return _same(_parse(str(self.path), new)[0], self._own)
+            return same(parse(str(self.path), new)[0], self._own)
         except RecordError:
             return False
 
@@ -393,49 +372,3 @@ def _as_written(name: str, value) -> str | float:
     if not hasattr(value, "to"):
         return value if unit == "" and isinstance(value, int | float) else str(value)
     return f"{value.to(unit).magnitude:.{DIGITS}g} {unit}"
-
-
-def _rename_former(own: dict, document: tomlkit.TOMLDocument) -> None:
-    """Give answers of an older record the names they have now: a stone's ``moisture``, a kiln's ``kiln_efficiency``.
-
-    They are read as they are and written back by today's names; where both names stand, the new one counts.
-    """
-    for section, names in FORMER.items():
-        there = own.get(section)
-        for old, new in names.items():
-            if isinstance(there, dict) and old in there and new not in there:
-                there[new] = there.pop(old)
-                kept = document[section].item(old)
-                document[section].remove(old)
-                _put_in(document, section, new, kept)
-
-
-def _take_results(own: dict, document: tomlkit.TOMLDocument) -> Iterator[tuple[str, object]]:
-    """Take out of an older record what follows from its decisions, and yield it."""
-    for section, names in RESULTS.items():
-        there = own.get(section)
-        for name in names:
-            if isinstance(there, dict) and name in there:
-                document[section].remove(name)
-                yield f"{section}.{name}", there.pop(name)
-
-
-def _put_in(document: tomlkit.TOMLDocument, section: str, name: str, value) -> None:
-    """Set a value in a section, which is made if it is not there."""
-    if section not in document:
-        document[section] = tomlkit.table()
-    _put(document[section], name, value)
-
-
-def _put(table, name: str, value: str | float) -> None:
-    """Set a value, a new one right under the section's last, so that a comment over the next section stays there."""
-    if name in table or not isinstance(table, tomlkit.items.Table):
-        table[name] = value
-        return
-    body, after = table.value.body, []
-    while body and body[-1][0] is None:
-        after.append(body.pop()[1])
-    table.append(name, value)
-    for item in reversed(after):
-        if not isinstance(item, tomlkit.items.Null):  # what is left of a key that was taken out
-            table.add(item)

@@ -7,6 +7,7 @@ import json
 
 from limekit.records.examples import example_path
 from limekit.records.kiln_keys import DATES, WORDS
+from limekit.records.own_burns import WORDS as OF_BURNS
 
 MARK = "zzmark"
 PAYLOADS = (
@@ -32,7 +33,12 @@ def _record():
         ]
         for section, keys in WORDS.items()
     ]
-    return "\n".join(itertools.chain.from_iterable(sections))
+    burn = [
+        "[[burns]]",
+        *(f"{key} = {json.dumps(HOSTILE)}" for key in OF_BURNS if key != "date"),
+        'date = "2028-05-06"',
+    ]
+    return "\n".join(itertools.chain.from_iterable([*sections, burn]))
 
 
 def _sheet(name):

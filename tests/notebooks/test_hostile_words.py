@@ -20,7 +20,8 @@ NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 READS = [path for path in NOTEBOOKS if re.search(r"mine\(|my_plan\(", path.read_text(encoding="utf-8"))]
 ALWAYS = ladder()["your_trial_burn"].notebook  # the others with the slow tests
 # lessons on whose page a word of the files stands
-SHOW = {ladder()[slug].notebook for slug in ("your_trial_burn", "first_kiln", "the_firing", "the_whole_design")}
+SAYING = ("your_trial_burn", "first_kiln", "the_firing", "burn_day", "the_whole_design")
+SHOW = {ladder()[slug].notebook for slug in SAYING}
 TAGS = set(
     "a b br code col colgroup dd desc details div dl dt em figure figcaption footer h1 h2 h3 header hr i iframe label "
     "li main ol p pre progress section small span strong style sub summary sup svg table tbody td template tfoot th "
