@@ -44,7 +44,7 @@ def burn_after_burn(burns: Sequence[Column]) -> Picture:
     -------
     Picture
     """
-    drawn = Picture("A kiln against its plan, burn after burn")
+    drawn = Picture("A kiln against its plan")
     for figure, unit, said, digits, axes in FIGURES:
         alone = {"showlegend": not axes, **axes}
         known = [(one.name, getattr(one, figure)) for one in burns if getattr(one, figure)]
