@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from limekit import InputError, Plan, Record, RecordError, example_path, fact, read_burn_log, replay_burn
+from limekit.course.lessons import the_whole_design
 from limekit.course.lessons.burn_after_burn import against_plan
 from limekit.estimate import Span, shown
 from limekit.kiln.learning import learn
@@ -106,8 +107,11 @@ def test_turns_people_calendar_and_sheet_follow_what_was_learnt(record):
     sheet = plan.sheet().html
     assert plan.figures["hours"].words in sheet
     assert f"stack {plan.plain.forecast.fuel.high:.0f} kg" in sheet
+    assert "by your own burns and real kilns of the size" in sheet
+    assert str(the_whole_design.table(plan)).count("by your own burns and the kilns of others") == 2
     assert f"fire of up to {shown(plan.plain.forecast.hours.high / 3600, 2)} h" in sheet
     untold = plan.plain.but(own_burns=())
+    assert untold.own_and == ""
     assert plan.plain.ledger.biogenic / untold.ledger.biogenic == pytest.approx(plan.plain.learnt_fuel.factor)
 
 

@@ -37,7 +37,7 @@ def fire_by(plan: Worked) -> Chapter:
     lowest = plan.schedule.turns[-1].lowest_stone
     asked = {
         "fire_temperature": f"as the fire gives it; seen through the mouth the lowest stones come to {glow(lowest)}",
-        "hours": firing.verdict if firing.finish is None else "heating up and all; by real kilns of the size",
+        "hours": f"heating up and all; by {plan.own_and}real kilns of the size" if firing.finish else firing.verdict,
         "fuel": f"stack {wood.high:.0f} kg before lighting: what is left over keeps",
         "turns": plan.people.words,
         "people": "at the least, two at a time, so that everybody sleeps",

@@ -219,6 +219,11 @@ class Worked:
         return self.fire.stoking_rate is not None or self.fire.stoking is not None
 
     @property
+    def own_and(self) -> str:
+        """Words that stand before others' kilns where a kiln's own burns say too how its ranges lie."""
+        return "your own burns and " if self.decided.get(OWN_BURNS) else ""
+
+    @property
     def learnt_hours(self) -> Learnt:
         """By what factor this kiln's own burns took longer than the model has it, and how they spread."""
         return learnt_hours(self.own_firings, self.is_fed)

@@ -129,7 +129,7 @@ def _of_the_fire(plan: Worked, ranged: FiringRange) -> tuple[tuple[str, ...], ..
     if ranged.finish and firing.finish:
         by = "by what the trial leaves open of the stone" if plan.assessment else "by published stones, with no trial"
         finish = (
-            f"{told['hours'].ends} by the kilns of others; {ranged.finish.low / HOUR:.0f} to "
+            f"{told['hours'].ends} by {plan.own_and}the kilns of others; {ranged.finish.low / HOUR:.0f} to "
             f"{ranged.finish.high / HOUR:.0f} h {by}"
         )
     slowest = next((limit for limit in firing.limits if limit.name == "draught"), None)
@@ -138,7 +138,7 @@ def _of_the_fire(plan: Worked, ranged: FiringRange) -> tuple[tuple[str, ...], ..
         (
             "10 Which fuel, how much?",
             f"{told['fuel'].words} of {fuels()[plan.fuel.kind].label}",
-            f"{told['fuel'].ends} by the kilns of others; stack the upper figure",
+            f"{told['fuel'].ends} by {plan.own_and}the kilns of others; stack the upper figure",
             "fuel_and_air",
         ),
         (
