@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
-from limekit.facts import fact
+from limekit import tables
+from limekit.facts import fact, known_by, refuse_unsourced
 from limekit.things import Thing
 from limekit.units import (
     JoulePerKilogramKelvin,
@@ -70,3 +72,41 @@ class Stone(Thing):
 
 
 USUAL_STONE = Stone.plain()
+
+
+@dataclass(frozen=True)
+class StoneKind:
+    """A kind of stone to burn: what it is likely to be made of, and what to expect of it; a row of ``stone_kinds.csv``.
+
+    Parameters
+    ----------
+    name : str
+    figures : dict
+        Make-up, density, and the share of the charge that crumbles, by name: for want of its owner's own.
+    in_the_fire, slaking : str
+        In words.
+    basis : str
+        How the row is known.
+    """
+
+    name: str
+    figures: dict[str, float]
+    in_the_fire: str
+    slaking: str
+    basis: str
+
+    def says(self, what: str) -> str:
+        """Return what to expect of it, such as ``in_the_fire``, with its basis."""
+        return f"{self.name.capitalize()}: {getattr(self, what)} [{self.basis}]"
+
+
+@functools.cache
+def stone_kinds() -> dict[str, StoneKind]:
+    """Return the kinds of stone that are burnt to lime, by name."""
+    found = {}
+    for number, row in enumerate(tables.rows("stone_kinds"), start=2):
+        refuse_unsourced(row, f"stone_kinds.csv, row {number}")
+        figures = {name: float(row[name]) for name in (*MADE_OF, "density", "charge_fines")}
+        basis = known_by(row["source"], row["tag"])
+        found[row["kind"]] = StoneKind(row["kind"], figures, row["in_the_fire"], row["slaking"], basis)
+    return found

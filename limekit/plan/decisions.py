@@ -43,6 +43,8 @@ class Decisions:
                 values[name] = str(record[section][name]) if worded else plain(record.quantity(f"{section}.{name}"))
         if "clay" not in record.stone.given:
             values.pop("clay", None)
+        if kind := record.stone_kind:
+            values["charge_fines"] = kind.figures["charge_fines"]
         own = {name for name, section in SECTIONS.items() if record.is_own(f"{section}.{name}")}
         if record.is_own("fuel.name"):
             own.add(FUEL)

@@ -29,7 +29,8 @@ from limekit.records.workshop import Calendar
 from limekit.stone.assessment import Assessment
 from limekit.stone.trial import Trial
 
-YOURS, EXAMPLES, KITS = "yours", "the example's", "the kit's"
+YOURS, EXAMPLES, KITS, SUCH_STONES = "yours", "the example's", "the kit's", "of such stone"
+KIND_UNTOLD = 'What kind of stone yours is, your record does not say: under [stone], as in stone_kind = "chalk".'
 
 
 @dataclass(frozen=True)
@@ -195,7 +196,7 @@ class Plan(Shown):
         return figures(self.plain)
 
     def whose(self, name: str) -> str:
-        """Say whose a decision is: ``"yours"``, ``"the example's"`` or ``"the kit's"``.
+        """Say whose a decision is: ``"yours"``, ``"the example's"``, ``"of such stone"`` or ``"the kit's"``.
 
         Parameters
         ----------
@@ -203,7 +204,10 @@ class Plan(Shown):
             As in `with_`.
         """
         decided = self.plain.decided
-        return YOURS if name in decided.own else EXAMPLES if name in decided.values else KITS
+        if name in decided.own or name not in decided.values:
+            return YOURS if name in decided.own else KITS
+        by_kind = SECTIONS.get(name) == "stone" and self.record.is_own("stone.stone_kind")
+        return SUCH_STONES if by_kind and name != "loss_on_ignition" else EXAMPLES
 
     def rests_on(self, part: str) -> tuple[tuple[str, str, str], ...]:
         """Return what a part rests on: each decision by its label, its value in words, and whose it is.
@@ -223,7 +227,21 @@ class Plan(Shown):
             for burn in self.record.burns
             if burn.went_wrong
         )
-        return (*self.plain.decided.remarks, *wrong, *self.record.remarks, *filter(None, [self.record.fuel_remark]))
+        own_kind = self.record.is_own("stone.stone_kind")
+        of_kind = map(self.of_such_stone, ("in_the_fire", "slaking")) if own_kind else ()
+        of_fuel = filter(None, [self.record.fuel_remark])
+        return (*self.plain.decided.remarks, *wrong, *self.record.remarks, *of_kind, *of_fuel)
+
+    def of_such_stone(self, what: str) -> str:
+        """Say what to expect of stone of this kind.
+
+        Parameters
+        ----------
+        what : str
+            ``"in_the_fire"`` or ``"slaking"``.
+        """
+        kind = self.record.stone_kind
+        return kind.says(what) if kind else KIND_UNTOLD
 
     def against(self, other: Plan) -> Difference:
         """Return what another plan decides otherwise, and what becomes of every figure.

@@ -9,9 +9,10 @@ from limekit import glossary
 from limekit.chemistry import inert
 from limekit.dates import read_date
 from limekit.edge import take_one
-from limekit.errors import InputError
+from limekit.errors import InputError, not_among
 from limekit.kiln.kiln import Kiln
 from limekit.kiln.logged import PLACES
+from limekit.limestone import MADE_OF, stone_kinds
 from limekit.units import Unit
 
 QUANTITIES = {
@@ -40,7 +41,7 @@ RESULTS = {  # that older records kept, and that are worked out anew
 }
 FORMER = {"stone": {"moisture": "stone_moisture"}}  # once, and now
 WORDS = {
-    "stone": ("name", "note"),
+    "stone": ("name", "stone_kind", "note"),
     "trial": ("sheet", "note"),
     "burn": ("logger", "logger_places", "note"),
     "kiln": ("kind", "wall", "note"),
@@ -80,6 +81,8 @@ def check(section: str, name: str, given) -> float | str:
             raise InputError(asked, repr(given), "words on one line, in quotation marks", f'{name} = "..."')
         if name == "logger" and Path(given).name != given:
             raise InputError(asked, repr(given), "the name of a file beside this one", 'logger = "logger.csv"')
+        if name == "stone_kind" and given not in stone_kinds():
+            raise not_among(stone_kinds(), asked, given, 'stone_kind = "{near}"')
         if name == "logger_places":
             places_of(given)
         return given
@@ -172,7 +175,18 @@ def _faults_of_make_up(stone: dict) -> list[str]:
     return []
 
 
-def with_room(own: dict, invented: dict) -> dict:
+def instead(own: dict, invented: dict) -> dict:
+    """Return what stands in for a stone's figures that its owner does not tell: of its kind, or of the invented one."""
+    if "stone_kind" in own:
+        figures = stone_kinds()[own["stone_kind"]].figures
+        shares = {name: figures[name] for name in MADE_OF}
+        invented = {"name": invented["name"], "density": f"{figures['density']:g} kg/m^3", **shares}
+    elif own.keys() & set(CARBONATES):
+        invented = {name: figure for name, figure in invented.items() if name != "stone_kind"}
+    return _with_room(own, invented)
+
+
+def _with_room(own: dict, invented: dict) -> dict:
     """Return a stone's invented figures, with no more of one carbonate than the learner's own other one leaves."""
     for mine, other in (CARBONATES, CARBONATES[::-1]):
         if mine in own and other not in own:

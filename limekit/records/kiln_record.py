@@ -14,7 +14,7 @@ import tomlkit
 from limekit import glossary
 from limekit.errors import InputError, RecordError
 from limekit.fire.fuel import Fuel, fuels
-from limekit.limestone import MADE_OF, Stone
+from limekit.limestone import MADE_OF, Stone, StoneKind, stone_kinds
 from limekit.records import files
 from limekit.records.examples import example_path
 from limekit.records.kiln_keys import (
@@ -23,11 +23,11 @@ from limekit.records.kiln_keys import (
     QUANTITIES,
     check,
     faults_and_unknown,
+    instead,
     known_keys,
     near,
     nearest,
     unit_of_key,
-    with_room,
 )
 from limekit.records.kiln_toml import parse, put, put_in, rename_former, same, take_results
 from limekit.records.own_burns import BURNS, KEYS, OwnBurn, faults_of_burns, read_burn, tell_burn
@@ -105,7 +105,7 @@ class Record:
             raise InputError("section of the kiln record", repr(section), ", ".join(QUANTITIES), f'record["{meant}"]')
         own, invented = self._own.get(section, {}), self._example.get(section, {})
         if section == "stone":
-            invented = with_room(own, invented)
+            invented = instead(own, invented)
         return MappingProxyType({**invented, **own} if isinstance(own, dict) else {"": own})
 
     def __iter__(self) -> Iterator[str]:
@@ -148,9 +148,14 @@ class Record:
         """
         keys = [f"stone.{name}" for name in (*MADE_OF, "density")]
         keys += [f"trial.{name}" for name in QUANTITIES["trial"] if name in self["trial"]]
-        if self.is_own("stone.clay") or not any(map(self.is_own, keys[:2])):
+        if self.is_own("stone.clay") or not any(map(self.is_own, (*keys[:2], "stone.stone_kind"))):
             keys.append("stone.clay")
         return Stone(**{key.partition(".")[2]: self.quantity(key) for key in keys})
+
+    @property
+    def stone_kind(self) -> StoneKind | None:
+        """What kind of stone it is; None where the record tells a stone's make-up and not its kind."""
+        return stone_kinds().get(self["stone"].get("stone_kind"))
 
     @property
     def fuel(self) -> Fuel:

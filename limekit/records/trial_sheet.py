@@ -14,7 +14,7 @@ from limekit.limestone import USUAL_STONE, Stone
 from limekit.records.columns import Column
 from limekit.records.table_file import Row, read_table
 from limekit.stone.glow import COLOURS
-from limekit.stone.trial import ROUNDING, SLAKING, Trial, TrialPiece
+from limekit.stone.trial import ROUNDING, SHAPES, SLAKING, Trial, TrialPiece
 from limekit.units import Kelvin, Kilogram, Metre, Second, from_si
 
 COLUMNS = (
@@ -23,6 +23,7 @@ COLUMNS = (
     Column("largest_size", Metre, required=True),
     Column("middle_size", Metre),
     Column("smallest_size", Metre),
+    Column("shape", words=SHAPES, about="as it lay in the fire; of a slab or shell measure how thick it is"),
     Column("time_in_heat", Second, required=True),
     Column("glow", words=COLOURS, about="colour of the stone, judged in shade"),
     Column("gas_temperature", Kelvin),
@@ -31,6 +32,7 @@ COLUMNS = (
     Column("slaking", words=SLAKING, about="how the cooled piece fell to powder in plenty of water"),
     Column("note", about="anything odd: wet, broken, crumbs lost, weighed late"),
 )
+THIN = SHAPES[1:]
 MOST_LOST = 1.0 - (1.0 - entry("stone_moisture").high) * (1.0 - loss_on_ignition.plain(0.0, 1.0))  # of wet magnesite
 SLIMMEST = 0.01  # of the cube over a piece's largest width: the least that a flake of stone fills
 
@@ -109,6 +111,8 @@ def _contradictions(row: Row) -> Iterator[tuple[str, str]]:
     for (larger, most), (smaller, least) in itertools.pairwise(widths):
         if least > most * ROUNDING:
             yield smaller, f"more than {larger}"
+    if cell("shape") in THIN and cell("smallest_size") is None and "smallest_size" not in row.unread:
+        yield "smallest_size", f"none; a {cell('shape')} burns by its thickness, so measure that"
     if cell("core_size") and cell("largest_size") and cell("core_size") > cell("largest_size") * ROUNDING:
         yield "core_size", "more than largest_size; a core is part of its piece"
     if cell("mass_before") and cell("largest_size"):

@@ -13,6 +13,7 @@ from limekit.facts import Fact, fact
 from limekit.limestone import USUAL_STONE, Stone
 from limekit.units import GRAMS, MM, Kelvin, Kilogram, Metre, Second, Share
 
+SHAPES = ("lump", "slab", "shell")
 SLAKING = ("through", "partly", "not", "not tried")
 ROUNDING = 1.0 + 1e-6  # by which one width may pass another that was written in another unit
 
@@ -38,6 +39,8 @@ class TrialPiece:
         One of `limekit.stone.glow.COLOURS`.
     slaking : str
         How it took water, one of `SLAKING`.
+    shape : str
+        One of `SHAPES`.
     note : str
     """
 
@@ -52,6 +55,7 @@ class TrialPiece:
     gas_temperature: Kelvin | None = None
     glow: str | None = None
     slaking: str | None = None
+    shape: str | None = None
     note: str = ""
 
     @property

@@ -22,14 +22,14 @@ SHEETS |= {"my_slaking_log.csv": "slaking_log_example.csv"}
 FREE_TEXT = {"piece", "weather", "note"}
 
 
-FILES = ("logger", "logger_places")  # which are no free words
+NO_FREE_WORDS = ("logger", "logger_places", "stone_kind")
 
 
 def _record():
     sections = [
         [
             f"[{section}]",
-            *(f"{key} = {json.dumps(HOSTILE)}" for key in keys if key not in (*DATES.get(section, ()), *FILES)),
+            *(f"{key} = {json.dumps(HOSTILE)}" for key in keys if key not in (*DATES.get(section, ()), *NO_FREE_WORDS)),
         ]
         for section, keys in WORDS.items()
     ]

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import functools
-from dataclasses import dataclass
+import operator
+from dataclasses import dataclass, replace
 
 import pandas as pd
 
 from limekit import chemistry
 from limekit.balance import MassBalance, mass_balance
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
-from limekit.course.controls import Slider
+from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.grading import StoneVerdict, judge_stone
-from limekit.limestone import MADE_OF
+from limekit.limestone import MADE_OF, StoneKind, stone_kinds
 from limekit.pictures import stone as pictures
 from limekit.plan.plan import Plan
 
@@ -25,6 +25,7 @@ class Judged:
     composition: chemistry.Composition
     balance: MassBalance
     verdict: StoneVerdict
+    kind: StoneKind | None = None
 
 
 def judge(
@@ -46,10 +47,11 @@ def judge(
 
 
 def _words(judged: Judged) -> str:
-    balance = judged.balance
+    balance, kind = judged.balance, judged.kind
+    expected = f" {kind.name.capitalize()}: {kind.in_the_fire} {kind.slaking}" if kind else ""
     return (
         f"A hundred kilos of this stone, burnt right through, leave {100 * balance.drawn:.0f} kg to draw, of which "
-        f"{100 * balance.quicklime:.0f} kg is quicklime: {judged.verdict}. {judged.verdict.keeping.words}"
+        f"{100 * balance.quicklime:.0f} kg is quicklime: {judged.verdict}. {judged.verdict.keeping.words}{expected}"
     )
 
 
@@ -68,30 +70,32 @@ def _table(judged: Judged) -> pd.DataFrame:
 
 
 def stone_explorer(plan: Plan) -> Explorer:
-    """Slide the make-up of a stone; see what it becomes and what lime that is.
+    """Choose the kind of stone, slide its make-up; see what it becomes, what lime that is and what to expect of it.
 
     Parameters
     ----------
     plan : Plan
         Its stone is where the sliders start.
     """
-    known = plan.plain.decided
+    known, recorded = plan.plain.decided, plan.record.stone_kind
+    as_recorded = {name: known.get(name) for name in (*MADE_OF, "clay")}
+
+    def model(stone_kind: str, **moved: float) -> Judged:
+        kind = stone_kinds().get(stone_kind)
+        made = as_recorded if kind is recorded else {name: kind.figures[name] for name in MADE_OF}
+        return replace(judge(**(made | moved)), kind=kind)
+
+    kinds = {} if recorded else {"as in your record": ""}
     return Explorer(
-        [Slider(name, start=known.get(name)) for name in MADE_OF],
-        model=functools.partial(judge, clay=known.get("clay")),
+        [
+            Choice("stone_kind", kinds | {name: name for name in stone_kinds()}, recorded and recorded.name),
+            *(Slider(name, start=known.get(name)) for name in MADE_OF),
+        ],
+        model=model,
         picture=lambda judged: pictures.burnt_through(judged.balance),
         words=_words,
         table=_table,
-        presets={
-            "Ashlet Quarry, grey and hard (invented)": {
-                "calcium_carbonate": 0.95,
-                "magnesium_carbonate": 0.015,
-                "stone_moisture": 0.005,
-            },
-            "a clayey stone": {"calcium_carbonate": 0.85, "magnesium_carbonate": 0.02, "stone_moisture": 0.05},
-            "a dolomite": {"calcium_carbonate": 0.55, "magnesium_carbonate": 0.43, "stone_moisture": 0.01},
-            "a wet chalk": {"calcium_carbonate": 0.98, "magnesium_carbonate": 0.0, "stone_moisture": 0.2},
-        },
+        follows={name: operator.attrgetter(f"composition.{name}") for name in MADE_OF},
         keeps=_kept,
     )
 
@@ -103,6 +107,7 @@ def _kept(judged: Judged) -> dict:
             "calcium_carbonate": made.calcium_carbonate,
             "magnesium_carbonate": made.magnesium_carbonate,
             "stone_moisture": made.stone_moisture,
+            **({"stone_kind": judged.kind.name} if judged.kind else {}),
         }
     }
 
