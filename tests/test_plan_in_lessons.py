@@ -8,6 +8,7 @@ import pytest
 from limekit import example_path
 from limekit.course.cards import TELLING, my_plan
 from limekit.course.lessons import (
+    burn_day,
     draught,
     draw_and_sort,
     fuel_and_air,
@@ -131,3 +132,12 @@ def test_no_picture_s_table_and_no_sentence_says_a_bare_not_a_number(plan):
     for explorer in (how_hot_how_long.times_explorer, draught.throttle_explorer, walls.choice_explorer):
         one = explorer(plan)
         assert not re.search(r"\b(nan|inf|None)\b", one.sentence + one.table(one.result).to_string())
+
+
+def test_a_log_is_held_beside_the_firing_of_its_own_kiln(folder):
+    keep(folder)
+    (folder / "my_burn_log.csv").write_text("")
+    plan = my_plan()
+    assert burn_day.planned(plan, "my_burn_log.csv") is plan.firing
+    invented = burn_day.planned(plan, example_path(burn_day.INVENTED))
+    assert invented.plan.kiln.stone.magnitude == pytest.approx(500.0)

@@ -80,6 +80,7 @@ A_REFUSAL = """() => document.querySelectorAll(".limekit-explorer").forEach(expl
 WITHOUT = "() => document.querySelectorAll('.planted').forEach(one => one.remove())"
 NO_NETWORK = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"  # for what the browser asks for itself
 OF_CHROMIUM = "content-autofill.googleapis.com"  # asked after by the browser itself wherever a page has a field
+HEALED = "[anywidget] Failed to initialize model."  # said by a busy page; limekit/data/hear.js mends it
 WHOLE_NOTEBOOK = {"windowingMode": "none"}
 
 
@@ -256,13 +257,17 @@ class OpenNotebook:
         self.page.set_viewport_size({"width": width, "height": height})
         self.page.on("console", self._hear)
         self.page.on("websocket", self._listen)
-        self.page.on("pageerror", lambda fault: self.complaints.append(f"page error: {fault}"))
+        self.page.on("pageerror", self._note)
         self.page.goto(f"{address}lab/workspaces/{name}/tree/{name}.ipynb?token={token}")
         self.page.wait_for_selector(".jp-Notebook .jp-Cell")
 
     def _hear(self, message):
         if message.type == "error":
             self.complaints.append(f"console: {message.text}")
+
+    def _note(self, fault):
+        if HEALED not in str(fault):
+            self.complaints.append(f"page error: {fault}")
 
     def _listen(self, socket):
         if "/channels" in socket.url:  # of a kernel: the others speak without being asked

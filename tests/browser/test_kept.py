@@ -5,6 +5,7 @@ import re
 import pytest
 
 from limekit.course.ladder import lesson
+from limekit.records.examples import example_path
 
 pytestmark = pytest.mark.browser
 
@@ -44,3 +45,26 @@ def test_a_kiln_kept_in_the_first_lesson_is_the_same_in_those_after(lab, browser
                 name: {figure} for name, figure in told.items()
             }, (slug, words)
             again.close()
+
+
+LINES = 30  # of the example's night, then one more
+
+
+@pytest.mark.slow
+def test_a_log_that_grows_moves_its_lesson_by_itself(lab, browser):
+    whole = example_path("burn_log_example.csv").read_text(encoding="utf-8").splitlines(keepends=True)
+    folders = []
+
+    def begin(folder):
+        folders.append(folder)
+        (folder / "my_burn_log.csv").write_text("".join(whole[:LINES]), encoding="utf-8")
+
+    with lab.jupyterlab(begin) as (address, token):
+        opened = lab.OpenNotebook(browser, address, token, lesson("burn_day").notebook)
+        opened.run_all()
+        explorer = opened.explorers()[0]
+        before = explorer.look()["sentence"]
+        (folders[0] / "my_burn_log.csv").write_text("".join(whole[: LINES + 4]), encoding="utf-8")
+        opened.wait_until(lambda: explorer.look()["sentence"] != before)
+        assert not opened.faults()
+        opened.close()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 import numpy as np
 import pandas as pd
@@ -15,17 +16,23 @@ from limekit.course.following import follow
 from limekit.edge import plain
 from limekit.errors import InputError, not_among
 from limekit.estimate import Estimate, shown
-from limekit.kiln.firing import Firing
+from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.followers import told_by_place
 from limekit.kiln.logged import PLACES, BurnLog
 from limekit.kiln.replay import Replay, replay_burn
+from limekit.kiln.sizing import size_kiln
 from limekit.pictures import burn_day as pictures
 from limekit.pictures.pages import Page, Table
 from limekit.pictures.progress import progress
+from limekit.plan.plan import Plan
 from limekit.records.burn_log import read_burn_log
+from limekit.records.examples import example_path
 from limekit.records.forms import sheet
 from limekit.units import HOUR, MM
 
+INVENTED = "burn_log_example.csv"
+INVENTED_KILN = {"stone": "500 kg", "largest_stone": "100 mm"}
+INVENTED_FIRE = {"stoking": [("0 h", "9 kg/h"), ("4 h", "15 kg/h"), ("8 h", "21 kg/h")], "chimney_height": "1.5 m"}
 MOST_REPLAYS = 8
 DRAWN_PAST = 1.25  # hours drawn, over those of log and plan
 WRITTEN_LATE = 0.75 * HOUR  # from when a line is missed
@@ -113,6 +120,13 @@ class Watch:
         first = self.moments[self.at(start)] / HOUR
         ends = {"low": hours[0], "high": hours[-1], "step": self.step / HOUR}
         return Slider("firing_time", start=first, label="hours into the burn", **ends, **told)
+
+
+def planned(plan: Plan, log_file) -> Firing:
+    """Return the firing that a log is held beside: the plan's, or for the example's log that of its own small kiln."""
+    if Path(log_file) != example_path(INVENTED):
+        return plan.firing
+    return fire_kiln(size_kiln(**INVENTED_KILN), stone=plan.record.stone, **INVENTED_FIRE)
 
 
 def watch(log: BurnLog, firing) -> Watch:

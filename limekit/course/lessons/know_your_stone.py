@@ -88,7 +88,7 @@ def stone_explorer(plan: Plan) -> Explorer:
     kinds = {} if recorded else {"as in your record": ""}
     return Explorer(
         [
-            Choice("stone_kind", kinds | {name: name for name in stone_kinds()}, recorded and recorded.name),
+            Choice("stone_kind", kinds | {name: name for name in stone_kinds()}, recorded and recorded.name, "kind of stone"),
             *(Slider(name, start=known.get(name)) for name in MADE_OF),
         ],
         model=model,
