@@ -85,10 +85,10 @@ def stone_explorer(plan: Plan) -> Explorer:
         made = as_recorded if kind is recorded else {name: kind.figures[name] for name in MADE_OF}
         return replace(judge(**(made | moved)), kind=kind)
 
-    kinds = {} if recorded else {"as in your record": ""}
+    kinds = ({} if recorded else {"as in your record": ""}) | {name: name for name in stone_kinds()}
     return Explorer(
         [
-            Choice("stone_kind", kinds | {name: name for name in stone_kinds()}, recorded and recorded.name, "kind of stone"),
+            Choice("stone_kind", kinds, recorded and recorded.name, label="kind of stone"),
             *(Slider(name, start=known.get(name)) for name in MADE_OF),
         ],
         model=model,
