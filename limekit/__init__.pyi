@@ -1681,6 +1681,8 @@ def blank_sheet(
     row_height: int = ...,
     upright: bool = ...,
     usual: Sequence[limekit.safety.Caution] = ...,
+    beside: Sequence[str] = ...,
+    rows_a_page: int = ...,
 ) -> limekit.records.printing.PrintedPage: ...
 
 class _boil_limit(Protocol):

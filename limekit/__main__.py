@@ -66,23 +66,6 @@ def compile_all() -> None:
     fire_kiln(size_kiln(stone="200 kg", largest_stone="60 mm"), hours="1 h", levels=1)
 
 
-def sheets(folder: Path) -> list[Path]:
-    """Write every blank sheet into a folder, as PDF too where a browser can; earlier versions are kept."""
-    from limekit.records import files, printing
-    from limekit.records.forms import sheet, sheet_names
-
-    folder = files.folder(folder)
-    pages = [folder / f"{name.replace(' ', '_')}.html" for name in sheet_names()]
-    written = []
-    for name, path in zip(sheet_names(), pages, strict=True):
-        if not files.write_whole(path, sheet(name).encode()):
-            continue
-        written.append(path)
-        if printing.browser():
-            written.append(printing.print_pdf(path, path.with_suffix(".pdf")))
-    return written
-
-
 def check(for_class: bool) -> int:
     """Say what this machine has and lacks; return 0 where it is ready."""
     from limekit.course import machine_check
@@ -131,7 +114,9 @@ def _written(asked: argparse.Namespace) -> list[Path]:
     if asked.verb == "copy":
         return copy_lessons(asked.folder)
     if asked.verb == "sheets":
-        return sheets(asked.folder)
+        from limekit.records.forms import write_sheets
+
+        return write_sheets(asked.folder)
     if asked.verb == "workshop":
         from limekit.course.pack import write_pack
 
@@ -151,6 +136,7 @@ def _written(asked: argparse.Namespace) -> list[Path]:
         return write_classroom(asked.folder, asked.address, asked.port, asked.learners)
     from limekit.course.stick import write_stick
 
+    prepare(print)
     return write_stick(asked.folder, asked.to_pip)
 
 

@@ -55,9 +55,32 @@ def test_a_burn_log_has_a_line_for_each_half_hour_of_a_day():
     assert FORMS["burn log"].rows >= 2 * 24
 
 
+def test_a_burn_log_has_room_to_write_and_its_second_sheet_the_same_lines():
+    page = sheet("burn log")
+    tables = page.split("<table")[1:]
+    columns = [re.findall(r'<th scope="col">(.*?)</th>', table) for table in tables]
+    assert all(len(found) <= 8 for found in columns)
+    assert {one for found in columns for one in found} == {"line", *(one.heading for one in burn_log.COLUMNS)}
+    lines = [re.findall(r'<th scope="row">(\d+)</th>', table) for table in tables]
+    assert lines[::2] == lines[1::2]
+    assert [one for page in lines[::2] for one in page] == [str(one + 1) for one in range(FORMS["burn log"].rows)]
+
+
+def test_the_poster_says_what_the_cautions_say_and_has_a_line_for_whoever_is_rung():
+    said = re.sub(r"<[^>]+>", " ", sheet("safety poster"))
+    told = {key: one.text for key, one in caution_table().items()}
+    assert "20 minutes" in said
+    assert "20 minutes" in told["quicklime_eyes"]
+    assert "never water onto lime" in said
+    assert "never water onto lime" in told["boil_over"]
+    assert all(call in said for call in ("Emergency", "Poisons line", "Eye hospital", "Driver", "We are at"))
+    card = sheet("safety card")
+    assert all(call in card for call in ("Poisons line", "Eye hospital", "Driver", "This place is"))
+
+
 def test_an_incident_has_room_for_a_sentence():
     assert "height: 20mm" in sheet("incident")
-    assert "height: 8mm" in sheet("burn log")
+    assert "height: 8mm" in sheet("slaking log")
 
 
 def test_the_safety_card_has_every_caution_and_says_it_is_no_plan():
@@ -78,9 +101,10 @@ def test_a_sheet_that_is_not_there_is_answered_with_a_near_one(name, near):
 @pytest.mark.browser
 @pytest.mark.skipif(not CHROMIUM, reason="no Chromium on this machine")
 @pytest.mark.parametrize("name", sheet_names())
-def test_a_sheet_prints_on_one_page_a_days_log_on_three_and_the_card_on_two_sides(name, tmp_path):
+def test_a_sheet_prints_on_one_page_a_days_log_on_seven_and_card_and_poster_on_two_sides(name, tmp_path):
     page, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
     page.write_text(sheet(name), encoding="utf-8")
     told = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--user-data-dir={tmp_path}/me"]
     subprocess.run([CHROMIUM, *told, f"--print-to-pdf={printed}", page.as_uri()], check=True, capture_output=True)
-    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) == {"burn log": 3, "safety card": 2}.get(name, 1)
+    pages = {"burn log": 7, "safety card": 2, "safety poster": 2}
+    assert len(re.findall(rb"/Type /Page\b", printed.read_bytes())) == pages.get(name, 1)

@@ -10,6 +10,7 @@ import pytest
 
 from limekit import __main__ as verbs
 from limekit.course import classroom, folder, stick
+from limekit.records import printing
 
 LESSONS = sorted(path.name for path in (Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
 
@@ -163,10 +164,13 @@ def test_a_stick_holds_the_kit_built_clean_and_what_pip_is_told_to_fetch(monkeyp
         return 0
 
     monkeypatch.setattr(stick.subprocess, "call", pip)
+    monkeypatch.setattr(printing, "browser", lambda: None)
     assert verbs.main(["stick", str(tmp_path), "--platform", "manylinux2014_aarch64"]) == 0
     assert told[1][-3].endswith("limekit-0-py3-none-any.whl[classroom]")
     assert told[1][-2:] == ["--platform", "manylinux2014_aarch64"]
     assert sorted(path.name for path in (tmp_path / "lessons").iterdir()) == LESSONS
+    assert sorted(path.stem for path in (tmp_path / "pages").glob("[01]*.html")) == [Path(one).stem for one in LESSONS]
+    assert {"burn_log.html", "safety_poster.html", "workshop_pack.html"} <= set(os.listdir(tmp_path / "papers"))
     assert f"from {platform.python_version()} on" in (tmp_path / "read_me_first.txt").read_text()
 
 

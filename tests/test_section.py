@@ -372,12 +372,12 @@ def test_the_sheet_is_well_formed_and_holds_rows_drawing_cautions_and_basis(page
 @pytest.mark.browser
 @pytest.mark.skipif(not CHROMIUM, reason="no Chromium on this machine")
 @pytest.mark.parametrize("stone", ["250 kg", "500 kg", "14 tonne"])
-def test_the_sheet_prints_on_four_pages(stone, tmp_path):
+def test_the_sheet_prints_on_five_pages_at_most(stone, tmp_path):
     page, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
     page.write_text(design_sheet(design_kiln(stone=stone)), encoding="utf-8")
     told = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", f"--user-data-dir={tmp_path}/me"]
     subprocess.run([CHROMIUM, *told, f"--print-to-pdf={printed}", page.as_uri()], check=True, capture_output=True)
-    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) <= 4
+    assert int(re.search(rb"/Count (\d+)", printed.read_bytes())[1]) <= 5
 
 
 def test_a_chimney_is_drawn_to_scale_over_the_cover_and_lets_the_gas_out(drawn):

@@ -17,6 +17,7 @@ from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
 from limekit.pictures.yard import Yard, distances, room_drawing, yard_drawing
+from limekit.records.forms import CALLS, safety_poster
 from limekit.records.roster import groups
 from limekit.records.supplies import Item, group_slaking, materials, tools
 from limekit.safety import DEFER, caution_table
@@ -367,7 +368,16 @@ def machines(programme: Programme) -> Iterator[Sheet]:
     yield Sheet("Machines before, during and after", "".join(parts) + heed("electrics") + source)
 
 
+def poster(programme: Programme) -> Iterator[Sheet]:
+    """Yield the safety poster, to hang up by the fire and by the vessels, with what is known of whom to ring."""
+    told = programme.workshop
+    known = (told.emergency_number, told.poisons_line, told.eye_hospital, told.driver, told.address)
+    pages = safety_poster(dict(zip(CALLS, known, strict=True)))
+    yield from map(Sheet, ("Poster: what to do", "Poster: whom to ring"), pages)
+
+
 PAGES = (
+    poster,
     *(timetable, roster, watch, shopping, van, questions, risks, sign_in, yard, wet_day),
     *(heaps, labels, take_home, attendance, machines),
 )

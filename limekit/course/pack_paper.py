@@ -7,6 +7,7 @@ from html import escape
 from typing import NamedTuple
 
 from limekit.pictures.looks import FONT, GRID, INK, MUTED
+from limekit.records.forms import POSTER_STYLE
 from limekit.safety import caution_table
 
 BOX = "☐"
@@ -40,8 +41,9 @@ ol.contents {{ columns: 2; margin: 0 0 2mm; }}
 .line {{ display: flex; gap: 2mm; margin: 0 0 2.6mm; }}
 .line span:last-child {{ flex: 1; border-bottom: 0.25mm solid {INK}; min-height: 5mm; overflow-wrap: anywhere; }}
 svg {{ display: block; width: 190mm; height: auto; }}
+section:has(.poster) h2 {{ display: none; }}
 @media print {{ body {{ margin: 0; }} }}
-"""
+{POSTER_STYLE}"""
 
 
 class Sheet(NamedTuple):

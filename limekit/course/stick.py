@@ -10,9 +10,12 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
-from limekit.course.folder import SOURCE, copy_lessons
+from limekit.course.export import export
+from limekit.course.folder import SOURCE, copy_lessons, lessons
+from limekit.course.pack import write_pack
 from limekit.errors import InputError
 from limekit.records import files
+from limekit.records.forms import write_sheets
 
 PARTS = ("pyproject.toml", "README.md", "limekit", "notebooks")
 NOTE = """Lime course, to install with no network
@@ -41,12 +44,13 @@ Many sticks cannot hold a Python environment: if the first line fails, copy this
 Your own course is the folder my_course; what is in it is never written over.
 For a class on one machine (Linux or macOS), install 'limekit[classroom]' in place of limekit, then
 lime/bin/python -m limekit classroom my_class
-The folder lessons holds the lessons to read; they run once the kit is installed.
+The folder lessons holds the lessons to read; they run once the kit is installed. The folder pages holds the same for a
+browser, with nothing installed, and papers every sheet to print and the pack of an invented workshop.
 """
 
 
 def write_stick(folder: Path, to_pip: Sequence[str] = ()) -> list[Path]:
-    """Fill a folder with wheels of the kit and of all it needs, the lessons, and a note on how to install.
+    """Fill a folder with wheels of the kit and all it needs, lessons, pages, papers, and a note on how to install.
 
     Parameters
     ----------
@@ -59,7 +63,7 @@ def write_stick(folder: Path, to_pip: Sequence[str] = ()) -> list[Path]:
     Returns
     -------
     list of pathlib.Path
-        The wheels, the lessons that were not there yet, and the note.
+        The wheels, the lessons that were not there yet, pages and papers, and the note.
 
     Raises
     ------
@@ -80,7 +84,9 @@ def write_stick(folder: Path, to_pip: Sequence[str] = ()) -> list[Path]:
     python = {"python": platform.python_version(), "minor": ".".join(platform.python_version_tuple()[:2])}
     text = NOTE.format(**python, system=platform.system(), machine=platform.machine()).encode()
     files.write_whole(note, text)
-    return [*sorted(wheels.glob("*.whl")), *copy_lessons(wheels.parent / "lessons"), note]
+    stick, papers = wheels.parent, wheels.parent / "papers"
+    to_read = [*copy_lessons(stick / "lessons"), *export(stick / "pages", lessons())]
+    return [*sorted(wheels.glob("*.whl")), *to_read, *write_sheets(papers), *write_pack(papers).written, note]
 
 
 def _pip(*words: str) -> None:

@@ -41,10 +41,11 @@ table {{ border-collapse: collapse; width: 100%; }}
 th, td {{ text-align: left; vertical-align: top; padding: 0.6mm 3mm 0.6mm 0; border-bottom: 0.25mm solid {GRID}; }}
 thead th {{ border-bottom: 0.5mm solid {INK}; font-size: 9pt; }}
 thead {{ display: table-header-group; }}
-tr {{ break-inside: avoid; }}
+table, tr, .usual {{ break-inside: avoid; }}
 tbody th {{ font-weight: normal; }}
 .figure {{ font-weight: bold; }}
 td.spread, td.known {{ white-space: nowrap; }}
+.figures th, .figures td {{ padding-block: 0.35mm; }}
 .figures th:first-child {{ width: 28%; }}
 .figures td.figure {{ width: 27%; }}
 .brief th:first-child {{ width: 24%; }}
@@ -90,7 +91,9 @@ HEADINGS = (
 )
 STOKERS_STYLE = """
 @page { size: A4 landscape; margin: 10mm; }
-body { max-width: 277mm; }
+body { max-width: 277mm; font-size: 9.5pt; line-height: 1.25; }
+h2 { margin-top: 3mm; }
+.usual { columns: 3; font-size: 8.5pt; }
 .turns td, .turns th { padding-top: 1.6mm; padding-bottom: 1.6mm; border-right: 0.15mm solid #dedad2; }
 .turns .own { width: 24mm; }
 """

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import html
+from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import Path
 
 from limekit.errors import not_among
+from limekit.records import files, printing
 from limekit.records.burn_log import COLUMNS as BURN_LOG
 from limekit.records.columns import Column
 from limekit.records.printing import html_page
@@ -27,7 +30,10 @@ li p { margin: 0; }
 
 @dataclass(frozen=True)
 class Form:
-    """One sheet to print: its title, columns, blank rows with their height in mm, and the keys of its cautions."""
+    """One sheet to print: its title, columns, blank rows with their height in mm, and the keys of its cautions.
+
+    Columns named in `beside` stand on a second sheet, and with `rows_a_page` each sheet is a page of its own.
+    """
 
     title: str
     columns: tuple[Column, ...]
@@ -35,6 +41,8 @@ class Form:
     cautions: tuple[str, ...]
     row_height: int = 8
     upright: bool = False
+    beside: tuple[str, ...] = ()
+    rows_a_page: int = 0
 
 
 FORMS = {
@@ -43,6 +51,12 @@ FORMS = {
         BURN_LOG,
         48,
         ("carbon_monoxide", "gas_signs", "fire", "heat", "collapse", "closing", "long_fire"),
+        beside=(
+            *("lower_temperature", "middle_temperature", "test_piece", "sinking", "damper", "weather"),
+            "note",
+        ),
+        row_height=9,
+        rows_a_page=16,
     ),
     "slaking log": Form(
         "Slaking log: the test in the jar",
@@ -101,12 +115,29 @@ FORMS = {
         row_height=20,
     ),
 }
-TRIAL, SAFETY_CARD = "trial", "safety card"
+TRIAL, SAFETY_CARD, SAFETY_POSTER = "trial", "safety card", "safety poster"
+POSTER = (  # the cautions at two metres, each as short as it can be
+    ("Eye", "rinse at once, 20 minutes, lids open; then a doctor."),
+    ("Skin", "brush it off, then flood; soaked clothes off."),
+    ("Slaking", "lime into water, never water onto lime."),
+    ("Headache", "everybody out, and call for help."),
+    ("Kiln and pit", "nobody goes in, nobody sleeps near."),
+    ("The fire", "never alone."),
+)
+CALLS = ("Emergency", "Poisons line", "Eye hospital", "Driver", "We are at")
+POSTER_STYLE = """
+.poster { font-size: 40pt; line-height: 1.12; break-inside: avoid; }
+.poster p, .poster h1 { margin: 0 0 4mm; }
+.poster h1 { font-size: 44pt; }
+.poster .call { display: flex; gap: 4mm; align-items: end; margin: 0 0 3mm; }
+.poster .call span { flex: 1; border-bottom: 0.6mm solid #000; min-height: 19mm; overflow-wrap: anywhere; }
+.poster + .poster { break-before: page; }
+"""
 
 
 def sheet_names() -> tuple[str, ...]:
     """Return the names `sheet` knows."""
-    return (TRIAL, *FORMS, SAFETY_CARD)
+    return (TRIAL, *FORMS, SAFETY_CARD, SAFETY_POSTER)
 
 
 def sheet(name: str) -> str:
@@ -138,10 +169,60 @@ def sheet(name: str) -> str:
         return blank_sheet()
     if name == SAFETY_CARD:
         return _safety_card()
+    if name == SAFETY_POSTER:
+        return html_page("Safety poster", STYLE + CARD_STYLE + POSTER_STYLE, "\n".join(safety_poster({})))
     form = FORMS[name]
     usual = [caution_table()[key] for key in form.cautions]
     box = " ".join(f"{caution.title}." for caution in usual)
-    return blank_sheet(form.columns, form.title, form.rows, box, form.row_height, form.upright, usual)
+    asked = {name: getattr(form, name) for name in ("title", "rows", "row_height", "upright", "beside", "rows_a_page")}
+    return blank_sheet(form.columns, caution=box, usual=tuple(usual), **asked)
+
+
+def safety_poster(told: Mapping[str, str]) -> tuple[str, str]:
+    """Return the two pages of a poster to read from two metres, in HTML: what to do, and whom to ring.
+
+    Parameters
+    ----------
+    told : mapping of str to str
+        What is known of `CALLS`; for the others there is a line to write on.
+
+    Notes
+    -----
+    ISO 9241-3 wants capitals 16 minutes of arc high at the least: 9.3 mm from two metres.
+    """
+    do = "".join(f"<p><b>{html.escape(what)}:</b> {html.escape(words)}</p>" for what, words in POSTER)
+    where = html.escape(told.get(CALLS[-1], ""))
+    lines = [(call, html.escape(told.get(call, ""))) for call in CALLS[:-1]]
+    lines += [] if where else [(CALLS[-1], ""), ("", ""), ("", "")]
+    ring = "".join(f'<div class="call"><b>{call}</b><span>{words}</span></div>' for call, words in lines)
+    ring += f"<p><b>{CALLS[-1]}:</b> {where}</p>" if where else ""
+    return (
+        f'<div class="poster"><h1>Lime burns and blinds</h1>{do}</div>',
+        f'<div class="poster"><h1>Whom to ring</h1>{ring}</div>',
+    )
+
+
+def write_sheets(folder) -> list[Path]:
+    """Write every blank sheet into a folder, as PDF too where a browser can; earlier versions are kept.
+
+    Parameters
+    ----------
+    folder : str or path-like
+        Made if it is not there.
+
+    Returns
+    -------
+    list of pathlib.Path
+        What was not there as it is now.
+    """
+    folder, written = files.folder(folder), []
+    for name in sheet_names():
+        path = folder / f"{name.replace(' ', '_')}.html"
+        if files.write_whole(path, sheet(name).encode()):
+            written.append(path)
+            if printing.browser():
+                written.append(printing.print_pdf(path, path.with_suffix(".pdf")))
+    return written
 
 
 def _safety_card() -> str:
@@ -151,6 +232,7 @@ def _safety_card() -> str:
     card = f"""<h1>Before the fire is lit</h1>
 <p class="caution">Emergency number: _______________ This place is: ______________________________</p>
 <p>First-aider: _______________________ Eyewash and first-aid box: _______________________</p>
+<p>Poisons line: _______________ Eye hospital: _______________ Driver: _______________________</p>
 <ul>
 {cautions}
 </ul>

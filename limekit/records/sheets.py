@@ -24,13 +24,18 @@ CAUTION = (
     "A headache or dizziness: everybody out, and call for help. "
     "Add lime to plenty of water, never water to lime."
 )
+PLACE = '<p class="place">Place: ____________________ Date: ____________________ Written by: ____________________</p>'
 STYLE = """
 @page { size: A4 landscape; margin: 10mm; }
 body { font: 10pt/1.3 sans-serif; color: #000; background: #fff; margin: 1rem; }
 table { border-collapse: collapse; width: 100%; table-layout: fixed; }
 h1 { font-size: 15pt; margin: 0 0 2mm; }
+h1, h2, .place, dl { break-after: avoid; }
+.leaf { break-before: page; }
+.leaf table { break-inside: avoid; }
+body:has(.leaf) > :is(dl, .usual) { font-size: 11pt; line-height: 1.3; }
 p { margin: 2mm 0; }
-h1:has(+ .place), .place { display: inline-block; margin: 0 8mm 1mm 0; }
+h1:has(+ .place), h2:has(+ .place), .place { display: inline-block; margin: 0 8mm 1mm 0; }
 th, td { border: 0.3mm solid #444; padding: 1mm; vertical-align: top; overflow-wrap: break-word; hyphens: auto; }
 thead { display: table-header-group; }
 thead th { font-size: 8.5pt; text-align: left; }
@@ -56,6 +61,8 @@ def blank_sheet(
     row_height: int = 8,
     upright: bool = False,
     usual: tuple[Caution, ...] = (),
+    beside: tuple[str, ...] = (),
+    rows_a_page: int = 0,
 ) -> PrintedPage:
     """Return a blank sheet to print, as one HTML page for A4: the key, then the table.
 
@@ -74,6 +81,10 @@ def blank_sheet(
         Whether the paper stands; without it, it lies on its side.
     usual : tuple of Caution
         Told in full, once, before the table.
+    beside : tuple of str
+        Names of columns that stand on a second sheet, line by line beside the first.
+    rows_a_page : int
+        Where given, each sheet is a page of so many rows, after a page with the key.
 
     Returns
     -------
@@ -95,20 +106,47 @@ def blank_sheet(
         raise InputError("columns of a sheet", "none", "one or more", "blank_sheet()")
     if isinstance(rows, bool) or not isinstance(rows, int) or not 1 <= rows <= 200:
         raise InputError("rows of a sheet", repr(rows), "a whole number from 1 to 200", "rows=12")
-    head = "".join(f'<th scope="col">{html.escape(column.heading)}</th>' for column in columns)
-    cells = "<td></td>" * len(columns)
-    body = "\n".join(f'<tr><th scope="row">{number}</th>{cells}</tr>' for number in range(1, rows + 1))
+    told = "\n".join(f"<li><b>{html.escape(one.title)}.</b> {html.escape(one.text)}</li>" for one in usual)
     helps = "\n".join(
         f"<dt>{html.escape(column.heading)}</dt> <dd>{html.escape(column.help)}</dd>" for column in columns
     )
-    told = "\n".join(f"<li><b>{html.escape(one.title)}.</b> {html.escape(one.text)}</li>" for one in usual)
-    sheet = f"""<h1>{html.escape(title)}</h1>
-<p class="place">Place: ____________________ Date: ____________________ Written by: ____________________</p>
+    key = f"""<h1>{html.escape(title)}</h1>
+{PLACE}
 <dl>
 {helps}
 </dl>
-{f'<ul class="usual">{told}<li>{html.escape(DEFER)}</li></ul>' if usual else ""}
-<table aria-label="{html.escape(title)}">
+{f'<ul class="usual">{told}<li>{html.escape(DEFER)}</li></ul>' if usual else ""}"""
+    if rows_a_page:
+        sheets = [part for part in (_parted(columns, beside)) if part]
+        leaves = "\n".join(
+            _leaf(f"{title}, lines {first} to {last}", part, range(first, last + 1), caution, number, len(sheets))
+            for first in range(1, rows + 1, rows_a_page)
+            for last in [min(first + rows_a_page - 1, rows)]
+            for number, part in enumerate(sheets, start=1)
+        )
+        sheet = f"{key}\n{leaves}"
+    else:
+        sheet = f"{key}\n{_table(title, columns, range(1, rows + 1), caution)}"
+    style = STYLE.replace("landscape", "portrait") if upright else STYLE
+    return html_page(title, f"{style}tbody tr {{ height: {row_height}mm; }}", sheet)
+
+
+def _parted(columns: tuple[Column, ...], beside: tuple[str, ...]) -> tuple[tuple[Column, ...], ...]:
+    return tuple(tuple(one for one in columns if (one.name in beside) is second) for second in (False, True))
+
+
+def _leaf(title: str, columns: tuple[Column, ...], lines: range, caution: str, number: int, count: int) -> str:
+    """Return a page of lines, and which of how many sheets that lie beside each other it is."""
+    which = f", sheet {number} of {count}" if count > 1 else ""
+    table = _table(title, columns, lines, caution)
+    return f'<section class="leaf"><h2>{html.escape(title)}{which}</h2>\n{PLACE}\n{table}</section>'
+
+
+def _table(title: str, columns: tuple[Column, ...], lines: range, caution: str) -> str:
+    head = "".join(f'<th scope="col">{html.escape(column.heading)}</th>' for column in columns)
+    cells = "<td></td>" * len(columns)
+    body = "\n".join(f'<tr><th scope="row">{number}</th>{cells}</tr>' for number in lines)
+    return f"""<table aria-label="{html.escape(title)}">
 <colgroup><col style="width: 8mm"><col span="{len(columns)}"></colgroup>
 <thead>
 <tr><td class="caution" colspan="{len(columns) + 1}">{html.escape(caution)}</td></tr>
@@ -118,8 +156,6 @@ def blank_sheet(
 {body}
 </tbody>
 </table>"""
-    style = STYLE.replace("landscape", "portrait") if upright else STYLE
-    return html_page(title, f"{style}tbody tr {{ height: {row_height}mm; }}", sheet)
 
 
 @guarded

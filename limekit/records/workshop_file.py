@@ -20,7 +20,7 @@ from limekit.units import Unit
 EXAMPLE = "my_workshop_example.toml"
 READY = ("trial only", "kiln burnt", "kiln lit")
 BROUGHT = ("cold quicklime", "matured putty", "cold trial stones")
-MOST_BYTES, MOST_LETTERS, MOST_PEOPLE = 50_000, 120, 40
+MOST_BYTES, MOST_LETTERS, MOST_OF_A_LINE, MOST_PEOPLE = 50_000, 120, 40, 40
 OWN_DAY = re.compile(r'^(first_day = ")[^"]*', re.MULTILINE)
 
 
@@ -76,11 +76,15 @@ class Workshop:
         return (*self.teachers, *self.stokers, *self.people)
 
 
-def _text(given, asked: str) -> str:
-    if not isinstance(given, str) or not given.isprintable() or len(given) > MOST_LETTERS:
-        wanted = f"text in quotation marks, of one line and {MOST_LETTERS} letters at most"
+def _text(given, asked: str, most: int = MOST_LETTERS) -> str:
+    if not isinstance(given, str) or not given.isprintable() or len(given) > most:
+        wanted = f"text in quotation marks, of one line and {most} letters at most"
         raise InputError(asked, told(given), wanted, f'{asked} = "..."')
     return given.strip()
+
+
+def _short(given, asked: str) -> str:
+    return _text(given, asked, MOST_OF_A_LINE)
 
 
 def _list(given, asked: str, example: str) -> tuple:
@@ -92,7 +96,7 @@ def _list(given, asked: str, example: str) -> tuple:
 def _names(given, asked: str) -> tuple[str, ...]:
     if isinstance(given, int) and not isinstance(given, bool) and 1 <= given <= MOST_PEOPLE:
         return tuple(f"learner {number}" for number in range(1, given + 1))
-    found = tuple(_text(name, asked) for name in _list(given, asked, '["Alder", "Birch"]'))
+    found = tuple(_short(name, asked) for name in _list(given, asked, '["Alder", "Birch"]'))
     if not all(found) or len(set(found)) < len(found) or not found:
         raise InputError(asked, told(given), "names, each once", f'{asked} = ["Alder", "Birch"]')
     return found
@@ -137,6 +141,7 @@ def _mass(given, asked: str) -> float:
 
 READERS = {
     **dict.fromkeys((field.name for field in fields(Workshop)), _text),
+    **dict.fromkeys(("first_aider", "driver", "emergency_number", "poisons_line", "eye_hospital"), _short),
     "first_day": read_date,
     "lit": read_time,
     "ready": _among(READY),
