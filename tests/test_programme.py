@@ -12,6 +12,7 @@ from limekit.course.routes import handwork, laid_out, routes
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.records.examples import example_path
+from limekit.records.supplies import materials, tools
 from limekit.records.workshop_file import BROUGHT, EXAMPLE, read_workshop
 
 NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
@@ -131,6 +132,18 @@ class TestLaidOut:
         assert not any("draw the kiln" in row.what for row in made.rows)
         assert all(len(turn.people) >= 2 for turn in made.watch)
 
+    def test_with_stokers_who_do_nothing_else_everybody_learns(self, programme):
+        stokers = tuple(f"stoker {number}" for number in range(6))
+        made = programme(ready="kiln lit", stokers=stokers)
+        assert {name for turn in made.watch for name in turn.people} == set(stokers)
+        assert not any(made.away(row) for row in made.rows if row.teams)
+        assert made.contradictions == ()
+
+    def test_a_kiln_that_the_timetable_no_longer_lights_is_told_of(self, programme):
+        made = programme(ready="kiln lit", leave_out=("the_firing",))
+        assert (made.lit, made.watch, made.drawn_from) == (None, (), None)
+        assert any("it needs kiln alight, and nothing here makes it" in said for said in made.contradictions)
+
     def test_too_few_to_watch_are_told_of(self, programme):
         made = programme(ready="kiln lit", people=("Ash", "Elm"), teachers=("Rowan",), first_aider="", driver="")
         assert any("Watch at the kiln" in said and "people" in said for said in made.contradictions)
@@ -147,6 +160,11 @@ def test_every_work_is_on_a_route_with_a_plan_for_rain():
     used = {work.name for legs in routes().values() for leg in legs for work in leg.by_hand}
     assert used == set(handwork())
     assert all(work.wet for work in handwork().values())
+
+
+def test_what_is_brought_is_for_work_that_there_is():
+    assert {work for item in (*tools(8), *materials(8)) for work in item.works} <= set(handwork())
+    assert {item.brought for item in materials(8)} <= {"", *BROUGHT}
 
 
 def test_titles_are_told_apart():

@@ -87,7 +87,7 @@ def test_a_blank_csv_is_read_once_filled_in(tmp_path):
     with pytest.raises(RecordError, match="no rows"):
         read_trial(path)
     with path.open("ab") as file:
-        file.write(b"1,400,80,,,60,cherry,,300,50,partly,\r\n")
+        file.write(b"1,400,80,,,,60,cherry,,300,50,partly,\r\n")
     (piece,) = read_trial(path).pieces
     assert (piece.largest_size, piece.glow) == (0.08, "cherry")
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import datetime
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from html import escape
 
 from limekit import tables
@@ -13,6 +12,7 @@ from limekit.chemistry import loss_on_ignition
 from limekit.course.lessons.the_workshop import dated, to_ask
 from limekit.course.pack_paper import BOX, Sheet, grid, heed, in_pages, line, words
 from limekit.course.programme import Programme, Row
+from limekit.dates import shifted
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
@@ -26,7 +26,7 @@ from limekit.units import DAY, HOUR, LITRES, MINUTE
 TURNS, RISKS, PEOPLE, THINGS, QUESTIONS = 13, 7, 20, 34, 20  # rows a page
 SPARE = 3  # empty rows for who comes besides
 LABELS = 6
-WEEK = datetime.timedelta(days=7)
+WEEK = 7 * DAY
 ONLY_OF_A_KILN = ("long_fire", "collapse", "closing", "kiln_wall")
 SEVERAL_VESSELS, FEW_VESSELS, SEVERAL_ROWS = 4, 3, 4  # columns of the roster, and its rows where they are many
 HEAPS = ("good", "cored", "over-burnt", "fines", "ash (not weighed)")
@@ -132,6 +132,16 @@ def _watch_words(programme: Programme) -> str:
     )
 
 
+def wanted(programme: Programme, of: Callable[[int], tuple[Item, ...]]) -> list[Item]:
+    """Return the tools or the materials that this workshop's work wants, and that are brought to it."""
+    names = {row.piece.name for row in by_hand(programme)}
+    return [
+        item
+        for item in of(len(programme.workshop.people))
+        if not (item.works and item.works.isdisjoint(names)) and item.brought in ("", *programme.workshop.brought)
+    ]
+
+
 def _amount(item: Item) -> str:
     return f"{item.amount:g} {item.unit}".strip()
 
@@ -151,7 +161,7 @@ def _of_kiln(programme: Programme) -> list[tuple[str, str, float]]:
 def shopping(programme: Programme) -> Iterator[Sheet]:
     """Yield what is bought, with its weight, and room for prices and for what it costs each."""
     people = len(programme.workshop.people)
-    rows = [(item.name, _amount(item), f"{shown(item.mass, 2)}", item.why) for item in materials(people)]
+    rows = [(item.name, _amount(item), f"{shown(item.mass, 2)}", item.why) for item in wanted(programme, materials)]
     rows += [
         (name, amount, shown(mass, 2), "the kiln's own; carted there") for name, amount, mass in _of_kiln(programme)
     ]
@@ -170,8 +180,7 @@ def shopping(programme: Programme) -> Iterator[Sheet]:
 def van(programme: Programme) -> Iterator[Sheet]:
     """Yield what goes into the van, to tick, with its weight, and how many trips."""
     workshop = programme.workshop
-    people = len(workshop.people)
-    items = (*tools(people), *materials(people))
+    items = (*wanted(programme, tools), *wanted(programme, materials))
     mass = sum(item.mass for item in items)
     rows = [(f"{BOX} {item.name}", _amount(item), shown(item.mass, 2), f"{BOX} out  {BOX} back") for item in items]
     said = f"In all about {shown(mass, 2)} kg, and what people carry themselves comes on top."
@@ -230,22 +239,24 @@ def yard(programme: Programme) -> Iterator[Sheet]:
     slaking, kiln = group_slaking(), programme.plan.plain.kiln
     count = len(groups(len(programme.workshop.people)))
     width = (4.0 * slaking.vessel_volume / math.pi) ** (1.0 / 3.0)
-    burns = programme.workshop.ready != "trial only"
-    size = (kiln.outer_diameter, kiln.kiln_height + kiln.chimney_height) if burns else (0.0, 0.0)
-    drawn = Yard(count, width, *size)
+    hearths = count if any(row.piece.name == "light_trial" for row in by_hand(programme)) else 0
+    has_kiln = programme.workshop.ready != "trial only"
+    size = (kiln.outer_diameter, kiln.kiln_height + kiln.chimney_height) if has_kiln else (0.0, 0.0)
+    drawn = Yard(count, width, hearths if has_kiln else count, *size)
+    absent = [end for end, is_there in (("_kiln", has_kiln), ("_hearth", drawn.hearths)) if not is_there]
     vessel = f"{slaking.vessel_volume * LITRES:.0f} L, {100 * width:.0f} cm across and as tall"
-    said = f"{count} slaking vessels of {vessel}. " + (
-        f"The plan's kiln is {kiln.outer_diameter:.1f} m across outside and, its chimney with it, {size[1]:.1f} m high."
-        if burns
-        else "A trial hearth for each group."
-    )
+    said = f"{count} slaking vessels of {vessel}."
+    if has_kiln:
+        said += f" The plan's kiln is {size[0]:.1f} m across outside and, its chimney with it, {size[1]:.1f} m high."
+    if drawn.hearths:
+        said += " A trial hearth for each group."
     yield Sheet("Yard and room", words(said) + yard_drawing(drawn) + room_drawing(drawn))
     rows = [
-        (one.what, f"{one.metres:.1f} m", ". ".join(filter(None, (one.basis, one.note))), "")
+        (one.what, f"at {one.bound} {one.metres:.1f} m", ". ".join(filter(None, (one.basis, one.note))), "")
         for one in distances().values()
-        if burns or not one.key.endswith("_kiln")
+        if not one.key.endswith(tuple(absent))
     ]
-    table = grid(("What from what", "At least", "Rests on", "Here"), rows, (50, 14, 62, 24), "small")
+    table = grid(("What from what", "How far", "Rests on", "Here"), rows, (50, 22, 58, 22), "small")
     place = words(f"Place: {programme.workshop.place}") if programme.workshop.place else line("Place")
     lines = "".join(
         line(asked)
@@ -293,9 +304,7 @@ def labels(programme: Programme) -> Iterator[Sheet]:
     keeping = programme.plan.plain.putty.keeping
     ready = ""
     if slaked and keeping.as_putty:
-        uses = {
-            use: slaked + datetime.timedelta(seconds=float(fact(f"maturing_{use}"))) for use in ("mortar", "plaster")
-        }
+        uses = {use: shifted(slaked, fact(f"maturing_{use}")) for use in ("mortar", "plaster")}
         ready = "; ".join(f"{use} {day:%d %b %Y}" for use, day in uses.items())
     lines = "".join(line(*one) for one in (("Made", made), ("Ready", ready), ("Lime from", ""), ("Whose", "")))
     burns = "Lime: burns eyes and skin. Goggles and gloves. In the eye: rinse 20 minutes, then a doctor."
@@ -356,7 +365,7 @@ def attendance(programme: Programme) -> Iterator[Sheet]:
 
 def machines(programme: Programme) -> Iterator[Sheet]:
     """Yield mixer, generator, sieve and scales: before, during and after."""
-    before = dated(programme.workshop.first_day - WEEK)
+    before = dated(shifted(programme.workshop.first_day, -WEEK))
     said = f"Start them on {before}, a week ahead: a machine that fails then can still be mended or borrowed."
     parts = [words(said)]
     for machine, rows in itertools.groupby(tables.rows("machines"), key=lambda row: row["machine"]):

@@ -10,6 +10,7 @@ from functools import cached_property
 from pathlib import Path
 
 from limekit.course.routes import Piece, Route, laid_out, routes
+from limekit.dates import shifted
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
@@ -18,6 +19,7 @@ from limekit.plan.plan import Plan
 from limekit.records.roster import Watch, groups, unrested, watches
 from limekit.records.workshop import draw_time
 from limekit.records.workshop_file import Workshop
+from limekit.units import DAY, HOUR
 
 ROUTES = {"trial only": "weekend"}  # the others are named as what is ready
 
@@ -70,7 +72,7 @@ def contradictions(rows: Sequence[Row], ready: Mapping[str, datetime.datetime]) 
     made = dict(ready)
     for row in rows:
         if row.gives:
-            done = row.end + datetime.timedelta(hours=row.hours)
+            done = shifted(row.end, row.hours * HOUR)
             made[row.gives] = min(done, made.get(row.gives, done))
     found = []
     for row in rows:
@@ -108,7 +110,7 @@ class Programme:
 
     def date(self, day: int) -> datetime.date:
         """Return the date of a day counted from 1."""
-        return self.workshop.first_day + datetime.timedelta(days=day - 1)
+        return shifted(self.workshop.first_day, (day - 1) * DAY)
 
     @cached_property
     def known(self) -> Mapping[str, Span]:
@@ -162,7 +164,7 @@ class Programme:
     @property
     def closed(self) -> datetime.datetime:
         """When the openings are closed at the latest."""
-        return self.lit + datetime.timedelta(seconds=self.known["burn"].high)
+        return shifted(self.lit, self.known["burn"].high)
 
     def away(self, row: Row) -> tuple[str, ...]:
         """Return who is not at work by hand, since they keep the fire then or must sleep before or after it."""

@@ -11,8 +11,8 @@ from limekit.pictures.svg import PAGE, PRINTED, Drawing
 
 RATIOS = (50, 75, 100, 125, 150, 200, 250, 300, 400, 500)  # of the ground to the paper
 YARD_TALLEST, ROOM_TALLEST = 480.0, 340.0  # page units
-EDGE, HEAD, FOOT, TEXT = 12.0, 26.0, 44.0, 12
-ROOM_A_GROUP, ROOF_DEEP, GATE, HEARTH = 3.0, 8.0, 4.0, 0.6  # m
+EDGE, HEAD, FOOT, TEXT = 12.0, 38.0, 44.0, 12
+ROOM_A_GROUP, ROOF_DEEP, GATE, HEARTH = 3.0, 8.0, 5.0, 0.6  # m
 VESSELS_IN, TABLES_IN, TABLE = 1.2, 5.6, (1.8, 0.75)  # m from the roof's side that looks to the fire
 SOLID = {"fill": "none", "stroke": INK, "stroke_width": "1.2"}
 DASHED = {"fill": "none", "stroke": INK, "stroke_width": "0.9", "stroke_dasharray": "6 4"}
@@ -21,10 +21,11 @@ FILLED = {"fill": "#dedad2", "stroke": INK, "stroke_width": "1"}
 
 @dataclass(frozen=True)
 class Distance:
-    """How far one thing stands from another at the least (m), and what that rests on."""
+    """How far (m) one thing stands from another, at the least or at the most, and what that rests on."""
 
     key: str
     what: str
+    bound: str
     metres: float
     basis: str
     note: str
@@ -36,7 +37,7 @@ def distances() -> dict[str, Distance]:
     for row in tables.rows("yard"):
         refuse_unsourced(row, f"yard, {row['key']}")
         basis = known_by(row["source"], row["tag"])
-        found[row["key"]] = Distance(row["key"], row["what"], float(row["metres"]), basis, row["note"])
+        found[row["key"]] = Distance(row["key"], row["what"], row["bound"], float(row["metres"]), basis, row["note"])
     return found
 
 
@@ -47,23 +48,26 @@ class Yard:
     Parameters
     ----------
     groups : int
-        A vessel and a table each; and a hearth, where no kiln is.
+        A vessel and a table each.
     vessel_width : float
+    hearths : int
+        For trial fires.
     kiln_width, kiln_height : float
         Outside, its chimney with it; 0 where only a trial is burnt.
     """
 
     groups: int
     vessel_width: float
+    hearths: int = 0
     kiln_width: float = 0.0
     kiln_height: float = 0.0
 
     @property
     def fires(self) -> tuple[float, float]:
-        """How wide and how long what burns is; hearths stand in a row along the roof."""
+        """How wide and how long what burns is; hearths stand in a row along the roof, after the kiln."""
         if self.kiln_width:
-            return self.kiln_width, self.kiln_width
-        return HEARTH, (self.groups - 1) * ROOM_A_GROUP + HEARTH
+            return self.kiln_width, self.kiln_width + self.hearths * ROOM_A_GROUP
+        return HEARTH, (self.hearths - 1) * ROOM_A_GROUP + HEARTH
 
     @property
     def clear(self) -> float:
@@ -118,25 +122,25 @@ def yard_drawing(yard: Yard) -> str:
     generator = roof + far["generator_from_people"].metres
     up, down = max(long / 2.0 + clear, roof), max(long / 2.0 + clear, generator + 2.5)
     drawing, ratio = _begin("yard", half + clear + end + GATE, up + down, half + clear, up, YARD_TALLEST)
+    kiln = long / 2.0 - yard.kiln_width / 2.0
     if yard.kiln_width:
-        drawing.add("circle", cx=drawing.left, cy=drawing.floor, r=drawing.scale * half, **FILLED)
-        _say(drawing, 0.0, half, "kiln", -6)
-    for number in range(0 if yard.kiln_width else yard.groups):
-        middle = (long - HEARTH) / 2.0 - number * ROOM_A_GROUP
-        drawing.box(-half, half, middle - half, middle + half, **FILLED)
-        _say(drawing, half, middle, f"hearth {number + 1}", 5, "start")
+        drawing.add("circle", cx=drawing.left, cy=drawing.y(kiln), r=drawing.scale * half, **FILLED)
+        _say(drawing, 0.0, kiln + half, "kiln", -6)
+        wood = -half - far["wood_from_kiln"].metres
+        drawing.box(wood, wood + 1.0, kiln + 1.0, kiln + 1.5, **FILLED)
+        _say(drawing, wood + 0.5, kiln + 1.5, "the turn's wood", -5)
+    for number in range(yard.hearths):
+        middle = (HEARTH - long) / 2.0 + (yard.hearths - 1 - number) * ROOM_A_GROUP
+        drawing.box(-HEARTH / 2.0, HEARTH / 2.0, middle - HEARTH / 2.0, middle + HEARTH / 2.0, **FILLED)
+        _say(drawing, HEARTH / 2.0 + 0.2, middle, f"hearth {number + 1}", 5, "start")
     corner = {"x": drawing.x(-half - clear), "y": drawing.y(long / 2.0 + clear), "rx": drawing.scale * clear}
     size = {"width": 2.0 * drawing.scale * (half + clear), "height": drawing.scale * (long + 2.0 * clear)}
     drawing.add("rect", **corner, **size, **DASHED)
-    _say(drawing, 0.0, long / 2.0 + clear, "spectators outside", 18)
-    _say(drawing, 0.0, long / 2.0 + clear, f"this line, {clear:.1f} m", 32)
-    water = -half - far["water_from_fire"].metres
+    _say(drawing, 0.0, long / 2.0 + clear, "spectators stay outside", -20)
+    _say(drawing, 0.0, long / 2.0 + clear, f"this line, {clear:.1f} m", -6)
+    water = -half - far["water_from_fire"].metres / 2.0
     drawing.box(water - 0.5, water, -0.25, 0.25, **SOLID)
     _say(drawing, water - 0.25, -0.25, "water, sand")
-    if yard.kiln_width:
-        wood = -half - far["wood_from_kiln"].metres
-        drawing.box(-0.5, 0.5, wood - 0.5, wood, **FILLED)
-        _say(drawing, 0.0, wood - 0.5, "the turn's wood")
     drawing.line([(drawing.x(half), drawing.floor), (drawing.x(near), drawing.floor)], **DASHED)
     _say(drawing, (half + clear + near) / 2.0, 0.0, f"{yard.to_roof:.1f} m", -6)
     drawing.box(near, end, -roof, roof, **SOLID)
@@ -153,7 +157,8 @@ def yard_drawing(yard: Yard) -> str:
     drawing.line([(gate, drawing.y(roof)), (gate, drawing.y(-roof))], stroke_width="2.4")
     for row, words in enumerate(("gate: the", "ambulance's", "way, kept", "free")):
         _say(drawing, end + GATE - 0.2, 0.0, words, 14.0 * (row - 1), "end")
-    fires = "a kiln" if yard.kiln_width else f"{yard.groups} trial hearths in a row"
+    hearths = f"{yard.hearths} trial hearths in a row" if yard.hearths else ""
+    fires = " and ".join(filter(None, ("a kiln" if yard.kiln_width else "", hearths)))
     told = (
         f"To the left {fires}, with a dashed line {clear:.1f} m round that spectators stay outside; "
         f"{yard.to_roof:.1f} m to the right a roof, then the gate; the generator below."

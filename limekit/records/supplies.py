@@ -18,12 +18,18 @@ from limekit.units import DAY, MINUTE, Count, Watt
 
 @dataclass(frozen=True)
 class Item:
-    """One thing to bring: how much in all, its mass about (kg, common practice, no source), for whom, and why."""
+    """One thing to bring: how much in all, its mass about (kg, common practice, no source), for whom, and why.
+
+    `works` are the rows of ``data/handwork.csv`` that want it, none where it is wanted whatever is done; `brought` is
+    what of a workshop's file it is, empty for most.
+    """
 
     name: str
     amount: float
     unit: str
     mass: float
+    works: frozenset[str]
+    brought: str
     each: Literal["person", "group", "course"]
     why: str
     tag: str
@@ -41,7 +47,15 @@ def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
     times = {"person": people + WHO_TEACHES, "group": len(groups(people)), "course": 1}
     amounts = ((row, float(row["count"]) * times[row["each"]]) for row in tables.rows(file))
     return tuple(
-        Item(row[thing], amount, row.get("unit", ""), amount * float(row["kg"]), *(row[name] for name in TOLD))
+        Item(
+            row[thing],
+            amount,
+            row.get("unit", ""),
+            amount * float(row["kg"]),
+            frozenset(row["work"].split()),
+            row.get("brought", ""),
+            *(row[name] for name in TOLD),
+        )
         for row, amount in amounts
     )
 
