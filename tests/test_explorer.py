@@ -91,7 +91,7 @@ class TestControls:
     def test_play_walks_the_slider_and_follows_it(self):
         controls = [Slider("diameter", low="10 mm", high="20 mm", step=2.5, start="10 mm", plays=True)]
         one = Explorer(controls, lambda diameter: diameter, lambda _: Picture(), lambda d: f"{1000 * d:.1f} mm")
-        buttons = one.children[0].children[-2].children
+        buttons = one.children[2].children[-2].children
         play = next(button for button in buttons if hasattr(button, "interval"))
         assert play.max == 4
         play.value = 3

@@ -1,5 +1,6 @@
 import itertools
 import re
+from importlib import resources
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +16,9 @@ DEFICIENCY = {
     "deutan": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
     "tritan": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
 }
+COLOURS = {name: colour for name, (colour, _) in looks.MEANS.items()}
+PICTURES = Path(looks.__file__).parent
+COLOUR = re.compile(r"#[0-9a-fA-F]{6}\b")
 
 
 def lab(colour, matrix):
@@ -28,9 +32,9 @@ def test_black_on_white_has_the_full_contrast():
     assert looks.contrast("#000000", "#ffffff") == pytest.approx(21)
 
 
-@pytest.mark.parametrize("name", looks.COLOURS)
-def test_every_line_stands_out_on_paper(name):
-    assert looks.contrast(looks.COLOURS[name], looks.PAPER) >= looks.LEAST_CONTRAST
+@pytest.mark.parametrize("name", COLOURS)
+def test_every_colour_stands_out_on_paper(name):
+    assert looks.contrast(COLOURS[name], looks.PAPER) >= looks.LEAST_CONTRAST
 
 
 def test_text_is_readable_on_paper():
@@ -38,16 +42,16 @@ def test_text_is_readable_on_paper():
     assert min(looks.contrast(text, looks.PAPER) for text in texts) >= looks.LEAST_OF_TEXT
 
 
-@pytest.mark.parametrize("name", looks.COLOURS)
+@pytest.mark.parametrize("name", COLOURS)
 def test_text_on_a_bar_of_any_colour_is_readable(name):
-    assert looks.contrast(looks.on(looks.COLOURS[name]), looks.COLOURS[name]) >= looks.LEAST_OF_TEXT
+    assert looks.contrast(looks.on(COLOURS[name]), COLOURS[name]) >= looks.LEAST_OF_TEXT
 
 
 @pytest.mark.parametrize("eye", DEFICIENCY)
-def test_no_two_lines_look_alike_to_any_eye(eye):
-    seen = {name: lab(colour, DEFICIENCY[eye]) for name, colour in looks.COLOURS.items()}
+def test_no_two_colours_look_alike_to_any_eye(eye):
+    seen = {name: lab(colour, DEFICIENCY[eye]) for name, colour in {**COLOURS, "ink": looks.INK}.items()}
     apart = {(a, b): np.linalg.norm(seen[a] - seen[b]) for a, b in itertools.combinations(seen, 2)}
-    assert min(apart.values()) > 10, sorted(apart.items(), key=lambda pair: pair[1])[:4]
+    assert min(apart.values()) > 12, sorted(apart.items(), key=lambda pair: pair[1])[:4]
 
 
 def test_the_heat_scale_darkens_all_the_way():
@@ -56,9 +60,27 @@ def test_the_heat_scale_darkens_all_the_way():
 
 
 def test_lines_differ_in_dash_and_marker_as_well():
-    count = len(looks.COLOURS)
-    assert len(set(looks.DASHES)) == len(set(looks.MARKERS)) == count
-    assert looks.line(0) == looks.line(count) != looks.line(1)
+    assert len(set(looks.DASHES)) == len(looks.DASHES) == len(set(looks.MARKERS)) == len(looks.MARKERS)
+
+
+def test_raw_and_dead_are_told_by_pattern_as_well():
+    assert len({looks.RAW, looks.DEAD, (looks.LIME, "")}) == len({looks.RAW[1], looks.DEAD[1], ""}) == 3
+
+
+def test_no_colour_is_written_but_in_looks():
+    own = {"looks.py", "shown.py", "night_page.py"}  # besides the theme's colours, and a page to be read in the dark
+    pages = [page for page in PICTURES.glob("*.py") if page.name not in own]
+    written = {page.name: COLOUR.findall(page.read_text(encoding="utf-8")) for page in pages}
+    assert len(pages) > 20
+    assert {name: found for name, found in written.items() if found} == {}
+
+
+def test_types_size_is_of_one_scale():
+    scale = (looks.SMALL, looks.FONT_SIZE, looks.LARGE)
+    style = resources.files("limekit").joinpath("data", "explorer.css").read_text(encoding="utf-8")
+    sizes = {int(size) for size in re.findall(r"font-size: (\d+)px", style)}
+    assert sizes <= set(scale)
+    assert all(larger / smaller == pytest.approx(1.2, abs=0.04) for smaller, larger in itertools.pairwise(scale))
 
 
 def test_a_figure_wears_the_template():
@@ -68,7 +90,7 @@ def test_a_figure_wears_the_template():
 
 
 def test_colour_maps_stand_in_one_place():
-    pages = sorted(Path(looks.__file__).parent.glob("*.py"))
+    pages = sorted(PICTURES.glob("*.py"))
     maps = [one for page in pages for one in re.findall(r"\bcolorscale=([^\n]*)", page.read_text(encoding="utf-8"))]
     assert len(maps) >= 4
     assert all(one.startswith(("looks.", "scale,")) for one in maps), maps

@@ -10,6 +10,7 @@ _HOMES = {
     "checks": ("check",),
     "controls": ("Choice", "Slider"),
     "explorer": ("Explorer",),
+    "grounds": ("rests_on",),
     "project": ("checklist", "whose"),
     "published": ("cases",),
 }

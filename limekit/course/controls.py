@@ -20,7 +20,6 @@ from limekit import facts, glossary
 from limekit.fire.fuel import fuels
 from limekit.units import quantity
 
-ROW = {"width": "100%", "max_width": "780px"}
 PLAY_PAUSE_MS = 400
 DIGITS = 12  # of a slider's value; the page sends 6.000000000000001 for 6
 
@@ -38,7 +37,7 @@ class Slider:
     step : float, optional
         In the glossary's unit.
     label : str, optional
-        In place of the glossary's, without the unit.
+        In place of the glossary's; its unit follows, unless one in brackets ends the label.
     plays : bool
         Whether a play button can run it from end to end, as for time.
     looks : bool
@@ -103,6 +102,12 @@ class Slider:
             return self.reads(facts.fact(self.name))
         return self.shown(self.entry.example)
 
+    @property
+    def _description(self) -> str:
+        if self.label and self.label.endswith("]"):
+            return self.label
+        return self.entry.axis.replace(self.entry.label, self.label or self.entry.label)
+
     def widget(self) -> ipywidgets.FloatSlider:
         """Make the slider, with its label, its unit and its value as text."""
         low, high = self.ends
@@ -112,10 +117,9 @@ class Slider:
             min=low,
             max=high,
             step=step,
-            description=self.entry.axis.replace(self.entry.label, self.label or self.entry.label),
+            description=self._description,
             readout_format=_readout(step, is_share=not self.entry.unit and high <= 1),
             tooltip=self.entry.help,
-            layout=ROW,
         )
 
 
@@ -168,19 +172,12 @@ class Choice:
         by_words = self.options if isinstance(self.options, Mapping) else {word: word for word in self.options}
         start = next(iter(by_words.values())) if self.start is None else self.start
         label = self.label or self.name.replace("_", " ")
-        return ipywidgets.Dropdown(options=list(by_words.items()), value=start, description=label, layout=ROW)
+        return ipywidgets.Dropdown(options=list(by_words.items()), value=start, description=label)
 
 
 def fuel_choice(start: str = "oak") -> Choice:
     """Return the choice of a fuel, by the words for it."""
     return Choice("fuel", {one.label: name for name, one in fuels().items()}, start=start)
-
-
-def align(controls) -> None:
-    """Give all labels the width of the longest, so that the controls stand in one column."""
-    longest = max(len(control.description) for control in controls)
-    for control in controls:
-        control.style.description_width = f"{longest}ch"
 
 
 def player(slider: ipywidgets.FloatSlider) -> ipywidgets.Play:

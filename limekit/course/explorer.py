@@ -1,6 +1,7 @@
 """The explorer: sliders, one computed sentence, a picture changed in place, and the table behind it.
 
-An explorer is an object, so a test can drive it with no browser: set
+On a wide page the controls stand beside the picture, on a narrow one below it
+(``data/explorer.css``). An explorer is an object, so a test can drive it with no browser: set
 ``explorer.controls["diameter"].value`` and read ``explorer.sentence``,
 ``explorer.figure`` and ``explorer.error``. What cannot be computed is said
 under the control at fault, the sentence is blanked and the picture greyed, so
@@ -19,7 +20,7 @@ import ipywidgets
 import plotly.graph_objects as go
 import traitlets
 
-from limekit.course.controls import ROW, Choice, Slider, align, player
+from limekit.course.controls import Choice, Slider, player
 from limekit.course.figure import CONFIG, Figure, shipped
 from limekit.errors import InputError
 
@@ -120,7 +121,8 @@ class Explorer(ipywidgets.VBox):
         for place, row in enumerate(moved.children):
             row.layout.order = str(place)
         self._under_all = self._alert.layout.order
-        super().__init__([moved, self._caption, self.figure, self._voice])
+        moved.add_class("limekit-controls")
+        super().__init__([self._caption, self.figure, moved, self._voice])
         self.add_class("limekit-explorer")
 
     def _rows(self) -> list[ipywidgets.Widget]:
@@ -129,11 +131,9 @@ class Explorer(ipywidgets.VBox):
             self.preset = ipywidgets.Dropdown(
                 options=[("choose a case", ""), *((name, name) for name in self.presets)],
                 description="start from",
-                layout=ROW,
             )
             self.preset.observe(lambda change: change["new"] and self._take(self.presets[change["new"]]), "value")
             rows.insert(0, self.preset)
-        align(rows)
         buttons = [player(self.controls[name]) for name, spec in self._specs.items() if spec.plays]
         self.reset_button = ipywidgets.Button(description="Reset", tooltip="put every control back where it began")
         self.reset_button.on_click(lambda _: self.reset())

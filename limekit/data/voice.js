@@ -44,13 +44,27 @@ function nameButtons(explorer) {
     icon.parentElement.setAttribute("aria-label", icon.classList.contains("fa-stop") ? "stop" : "play or pause");
 }
 
+// a picture fits the place it has, also one that it was drawn without, or that changes with the page; while one is still
+// being drawn, none is asked to
+function fit() {
+  clearTimeout(globalThis.limekitFits);
+  globalThis.limekitFits = setTimeout(() => {
+    for (const said of document.querySelectorAll(".limekit-sentence"))
+      said.closest(".limekit-explorer")?.style.setProperty("--limekit-said", `${said.offsetHeight}px`);
+    const plots = [...document.querySelectorAll(".limekit-explorer .js-plotly-plot")];
+    if (plots.every((plot) => plot.dataset.isDrawn)) window.dispatchEvent(new Event("resize"));
+    else fit();
+  }, 50);
+}
+const fitting = new ResizeObserver(fit);
+
 function namePicture(explorer, sentence) {
   const plot = explorer.querySelector(".js-plotly-plot");
   if (!plot) return;
   if (plot.getAttribute("role") !== "img") {
     plot.setAttribute("role", "img");
-    // drawn before it had a place on the page, it took a width of its own
-    requestAnimationFrame(() => window.dispatchEvent(new Event("resize")));
+    fitting.observe(plot);
+    fitting.observe(explorer);
   }
   if (plot.getAttribute("aria-label") !== sentence) plot.setAttribute("aria-label", sentence);
 }

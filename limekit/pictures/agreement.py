@@ -42,7 +42,7 @@ def agreement(
     -------
     Picture
     """
-    drawn = Picture("Ours, over what the source says", "the kit's answer over the source's figure; at 1 they agree")
+    drawn = Picture("Ours, over what the source says", "ours over the source's; grey, its band")
     rows = list(range(len(names)))
     ends = [(low / expected, high / expected) for low, expected, high in bands]
     drawn.add(
@@ -53,6 +53,7 @@ def agreement(
         mode="lines",
         line={"color": looks.MUTED, "width": 9},
         opacity=0.35,
+        showlegend=False,
         hoverinfo="skip",
     )
     for (kind, places), mark in zip(kinds.items(), MARKS, strict=True):
@@ -60,7 +61,7 @@ def agreement(
             kind,
             [answers[place] / bands[place][1] for place in places],
             list(places),
-            marker={"symbol": mark, "size": 11, "color": looks.FIRE, "line": {"width": 2}},
+            marker={"symbol": mark, "size": 11, "color": looks.INK, "line": {"width": 2}},
             text=[f"{names[place]}<br>{tags[place]}" for place in places],
             hovertemplate="%{text}<extra></extra>",
         )
@@ -76,7 +77,7 @@ def agreement(
             "range": [len(rows) - 0.4, -0.6],
             "tickvals": rows,
             "ticktext": [name if len(name) <= LONGEST else name[: LONGEST - 1] + "…" for name in names],
-            "tickfont": {"size": 13},
+            "tickfont": {"size": looks.SMALL},
         },
         legend={"yref": "paper", "y": 1.015, "yanchor": "bottom", "x": 0.0},
         title={"y": 0.995, "yanchor": "top"},

@@ -7,12 +7,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from limekit.pictures.looks import GRID, INK, MUTED
+from limekit.pictures.looks import EARTH, GRID, INK, MUTED
 from limekit.pictures.svg import PAGE, Drawing, number
 
 LEFT, RIGHT, GAP, FOOT = 46.0, 8.0, 20.0, 16.0  # page units
 ROWS = 6  # of a panel, between its foot and its top
-BAND = "#e8e2d8"
 
 
 class Panel(NamedTuple):
@@ -52,7 +51,7 @@ def burn_chart(name: str, hours: np.ndarray, panels: Sequence[Panel], height: fl
         around = [*zip(across(hours), upward(panel.high), strict=True)]
         around += [*zip(across(hours[::-1]), upward(panel.low)[::-1], strict=True)]
         outline = "L".join(f"{number(x)} {number(y)}" for x, y in around)
-        drawing.add("path", d=f"M{outline}Z", fill=BAND, id=f"band-{step}")
+        drawing.add("path", d=f"M{outline}Z", fill=EARTH, id=f"band-{step}")
         for figure in np.linspace(0.0, panel.most, ROWS + 1):
             level = float(upward(figure))
             drawing.line([(LEFT, level), (PAGE - RIGHT, level)], stroke=GRID, stroke_width="0.5")

@@ -93,8 +93,9 @@ def watched(
     axes.setdefault("yaxis", {"visible": False})["title"] = "gas [°C]"
     return drawn.laid(
         height=640,
-        legend=looks.BELOW,
-        margin={"b": 125},
+        legend=looks.key_under(0.0),
+        legend2=looks.key_under(0.58),
+        margin={"b": 135},
         annotations=notes,
         xaxis={
             "domain": [0.0, 0.47],
@@ -126,7 +127,7 @@ def _thermometer(drawn, log, planned, band, place, lies, end, axis, is_first) ->
     planned_hours, planned_gas = _drawn_line(planned, end)
     where = {"yaxis": axis, "showlegend": is_first}
     edges = (low - ZERO_CELSIUS, high - ZERO_CELSIUS)
-    drawn.band("as the log tells it, 90 %", hours, *edges, looks.WATER, **where)
+    drawn.band("as the log tells it, 90 %", hours, *edges, looks.FIRE, **where)
     drawn.line(
         "as planned",
         planned_hours,
@@ -137,16 +138,17 @@ def _thermometer(drawn, log, planned, band, place, lies, end, axis, is_first) ->
         hovertemplate=f"{place} as planned: %{{y:.0f}} °C<extra></extra>",
         **where,
     )
-    drawn.line("middle of that", hours, median - ZERO_CELSIUS, looks.WATER, "solid", 2, hoverinfo="skip", **where)
+    where["showlegend"], listed = False, where["showlegend"]
+    drawn.line("middle of that", hours, median - ZERO_CELSIUS, looks.FIRE, "solid", 2, hoverinfo="skip", **where)
     read = log.temperatures[place]
     seen = np.isfinite(read)
     drawn.marks(
         "read",
         log.times[seen] / HOUR,
         read[seen] - ZERO_CELSIUS,
-        marker={"color": looks.FIRE, "symbol": "x" if lies else "circle", "size": 8 if lies else 6},
+        marker={"color": looks.INK, "symbol": "x" if lies else "circle", "size": 8 if lies else 6},
         hovertemplate=f"{place} at hour %{{x:.1f}}: %{{y:.0f}} °C<extra></extra>",
-        **where,
+        **where | {"showlegend": listed},
     )
 
 
@@ -155,14 +157,14 @@ def _share_burnt(drawn, planned, band, end, now, wanted, is_first) -> None:
     planned_hours, planned_share = _drawn_line(planned, end)
     where = {"xaxis": "x2", "yaxis": BURNT, "showlegend": is_first}
     edges = (100.0 * low, 100.0 * high)
-    drawn.band("as the log tells it, 90 %", hours, *edges, looks.WATER, **where)
+    drawn.band("as the log tells it, 90 %", hours, *edges, looks.LIME, **where)
     for name, x, y, look in (
         ("as planned", planned_hours, 100.0 * planned_share, (looks.INK, "dash", 2)),
-        ("as the log tells it", hours, 100.0 * median, (looks.WATER, "solid", 2.5)),
-        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, (looks.LIME, "dashdot", 2)),
+        ("as the log tells it", hours, 100.0 * median, (looks.LIME, "solid", 2.5)),
+        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, (looks.INK, "dashdot", 2)),
         ("now", [now / HOUR] * 2, [0.0, 100.0], (looks.INK, "dot", 2)),
     ):
-        shown = where | {"showlegend": is_first or name in ("wanted", "now")}
+        shown = where | ({"showlegend": True, "legend": "legend2"} if name in ("wanted", "now") else {})
         drawn.line(name, x, y, *look, hovertemplate=f"{name}: %{{y:.0f}}", **shown)
 
 
@@ -172,14 +174,14 @@ def _forecasts(drawn, told, end) -> None:
     low, median, high = (
         np.array([getattr(one, name) for _, one in known]) / HOUR for name in ("low", "median", "high")
     )
-    where, hours = {"xaxis": "x2", "yaxis": FINISH}, end / HOUR
+    where, hours = {"xaxis": "x2", "yaxis": FINISH, "legend": "legend2"}, end / HOUR
     planned = told[-1][1].planned_finish
-    drawn.band("forecast, 90 %", moments, low, high, looks.GAS, **where)
+    drawn.band("forecast, 90 %", moments, low, high, looks.FIRE, **where)
     drawn.line(
         "forecast of the finish",
         moments,
         median,
-        looks.GAS,
+        looks.FIRE,
         "solid",
         2.5,
         mode="lines+markers",
@@ -226,31 +228,31 @@ def enough(
     drawn = Picture("Does the fire last as long as the burn?", "hours since lighting [h]", "share burnt [%]")
     hours, low, median, high = _drawn_band(band, end)
     planned_hours, planned_share = _drawn_line(planned, end)
-    drawn.band("forecast, 90 %", hours, 100.0 * low, 100.0 * high, looks.WATER)
+    drawn.band("forecast, 90 %", hours, 100.0 * low, 100.0 * high, looks.LIME)
     for name, x, y, look in (
-        ("forecast", hours, 100.0 * median, (looks.WATER, "solid", 3)),
+        ("forecast", hours, 100.0 * median, (looks.LIME, "solid", 3)),
         ("as planned", planned_hours, 100.0 * planned_share, (looks.INK, "dash", 2)),
-        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, (looks.LIME, "dashdot", 2)),
+        ("wanted", [0.0, end / HOUR], [100.0 * wanted] * 2, (looks.INK, "dashdot", 2)),
     ):
         drawn.line(name, x, y, *look, hovertemplate=f"{name}: %{{y:.0f}} %")
-    colours = (looks.INK, looks.FIRE, looks.GAS, looks.MUTED)
-    for (name, moment), colour, symbol in zip(moments.items(), colours, looks.MARKERS, strict=False):
+    for (name, moment), symbol in zip(moments.items(), looks.MARKERS, strict=False):
         at = [] if moment is None or moment > end else [moment / HOUR] * 2
         drawn.line(
             name,
             at,
             [0.0, 100.0][: len(at)],
-            colour,
+            looks.INK,
             "dot",
             2,
             mode="lines+markers",
+            showlegend=False,
             marker={"symbol": symbol, "size": 11},
             hovertemplate=f"{name}: hour %{{x:.1f}}<extra></extra>",
         )
+        for place in at[:1]:
+            drawn.note(name, place, 50.0, textangle=-90, xanchor="right", font={"size": looks.SMALL})
     return drawn.laid(
         height=460,
-        legend=looks.BELOW,
-        margin={"b": 110},
         xaxis={"range": [0.0, end / HOUR]},
         yaxis={"range": [0.0, 103.0]},
     )
@@ -278,7 +280,7 @@ def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
         names,
         orientation="h",
         marker=looks.hatched(
-            [looks.GAS if one >= 1.0 else looks.MUTED for one in shown],
+            [looks.LIME if one >= 1.0 else looks.MUTED for one in shown],
             ["" if one >= 1.0 else "/" for one in shown],
             size=8,
             fgopacity=0.5,

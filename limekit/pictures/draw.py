@@ -10,7 +10,6 @@ from limekit.pictures import looks
 from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.signs import Diagnosis, burn_signs, unburnt_allowed
 
-LEAST_WRITTEN = 0.04
 LEAST_SHOWN = 20.0  # % to which the lower scale always runs
 FAULTS = {
     "fines": (("usual at most", "drawing_fines_most"),),
@@ -39,22 +38,14 @@ def sorted_heaps(draw: Draw):
     drawn = Picture("A hundred kilos drawn")
     whole = 1.0 - draw.good_share - draw.overburnt_share - draw.fines_share
     core = draw.core / draw.drawn
-    for name, share, colour, hatch in (
+    heaps = (
         ("good lime", draw.good_share, looks.LIME, ""),
-        ("lime round a core", whole - core, looks.WATER, "/"),
-        ("core, still stone", core, looks.STONE, "x"),
-        ("over-burnt", draw.overburnt_share, looks.FIRE, "|"),
-        ("fines", draw.fines_share, looks.GAS, "."),
-    ):
-        drawn.bars(
-            name,
-            [100.0 * share],
-            ["heaps"],
-            orientation="h",
-            marker=looks.hatched(colour, hatch),
-            hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
-            **looks.inside(f"{100 * share:.0f}" if share >= LEAST_WRITTEN else "", colour, 18),
-        )
+        ("lime round a core", whole - core, looks.LIME, "/"),
+        ("core, still stone", core, *looks.RAW),
+        ("over-burnt", draw.overburnt_share, *looks.DEAD),
+        ("fines", draw.fines_share, looks.LIME, "."),
+    )
+    drawn.named_rows([(name, 100.0 * share, f"{100 * share:.0f} %", *look) for name, share, *look in heaps])
     found = [
         100.0 * share for share in (draw.fines_share, draw.cored_share, draw.overburnt_share, draw.carbon_dioxide_left)
     ]
@@ -77,24 +68,24 @@ def sorted_heaps(draw: Draw):
         mode="markers+text",
         text=[name for _, name, _ in limits],
         textposition="top center",
-        marker={"symbol": "line-ns", "size": 28, "line": {"width": 3, "color": looks.FIRE}},
+        marker={"symbol": "line-ns", "size": 28, "line": {"width": 3, "color": looks.INK}},
         hovertemplate="%{text}: %{x:.0f} %<extra></extra>",
         **BESIDE,
     )
     return drawn.laid(
-        barmode="stack",
         height=560,
-        xaxis={"range": [0, 100.5], "anchor": "y", "ticksuffix": " %"},
-        yaxis={"domain": [0.76, 1.0], "showticklabels": False},
+        showlegend=False,
+        xaxis={"range": [0, 106], "anchor": "y", "title": "of a hundred kilos drawn [kg]"},
+        yaxis={"domain": [0.62, 1.0], "autorange": "reversed"},
         xaxis2={
             "range": [0, max(LEAST_SHOWN, 1.15 * max(found))],
             "anchor": "y2",
             "title": "share of what was drawn [%]",
         },
         yaxis2={
-            "domain": [0.0, 0.58],
+            "domain": [0.0, 0.44],
             "anchor": "x2",
-            "range": [-0.5, len(FAULTS) - 0.25],
+            "range": [-0.5, len(FAULTS) - 0.1],
             "tickvals": list(range(len(FAULTS))),
             "ticktext": [f"{row} {percent:.1f} %" for row, percent in zip(FAULTS, found, strict=True)],
         },
@@ -116,9 +107,9 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis):
     """
     drawn = Picture(f"It says: {diagnosis.verdict}")
     for name, radius, fill, line in (
-        ("lime", 1.0, "#f4f1ea", (looks.INK, "solid", 3)),
-        ("stone still in it", core_ratio, "#8c867c", (looks.INK, "solid", 2)),
-        ("widest core CL 90 allows", unburnt_allowed() ** (1 / 3), None, (looks.FIRE, "dot")),
+        ("lime", 1.0, looks.WHITE_LIME, (looks.INK, "solid", 3)),
+        ("stone still in it", core_ratio, looks.SLAB, (looks.INK, "solid", 2)),
+        ("widest core CL 90 allows", unburnt_allowed() ** (1 / 3), None, (looks.INK, "dot")),
     ):
         drawn.line(
             name,

@@ -12,7 +12,7 @@ from limekit.estimate import Span
 from limekit.fire.air_way import PARTS
 from limekit.fire.flue import FlueGas
 from limekit.pictures import looks
-from limekit.pictures.kiln_parts import BODY, PERSON, WOOD
+from limekit.pictures.kiln_parts import BODY, PERSON
 from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
@@ -37,7 +37,12 @@ def _person(left: float) -> dict:
         written.append(f"{PERSON * float(figure) + (left if is_across else 0.0):.3f}")
         if command not in "HV":
             is_across = not is_across
-    return {"type": "path", "path": " ".join(written), "fillcolor": looks.MUTED, "line": {"width": 0}}
+    return {
+        "type": "path",
+        "path": " ".join(written),
+        "fillcolor": looks.GRID,
+        "line": {"width": 1, "color": looks.MUTED},
+    }
 
 
 def _ends(length: float) -> tuple[np.ndarray, np.ndarray, float]:
@@ -79,7 +84,7 @@ def woodpile(room: Span, is_stacked: bool = True):
             dash,
             2,
             fill="toself",
-            fillcolor=looks.veil(WOOD, opacity),
+            fillcolor=looks.veil(looks.LOG, opacity),
             hoverinfo="name",
         )
     across, up, apart = _ends(far)
@@ -134,14 +139,23 @@ def flue_gas(lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, e
             3 - 0.6 * rank,
         )
     drawn.line(
-        "limestone in its own gas gives way", [0.0, most], [burns_from - ZERO_CELSIUS] * 2, looks.WATER, "dot", 2
+        "limestone in its own gas gives way", [0.0, most], [burns_from - ZERO_CELSIUS] * 2, looks.STONE, "dot", 2
     )
-    drawn.marks("your fire", [100.0 * excess_air], [gas.gas_temperature - ZERO_CELSIUS], marker=looks.CHOSEN)
+    drawn.marks(
+        "your fire",
+        [100.0 * excess_air],
+        [gas.gas_temperature - ZERO_CELSIUS],
+        mode="markers+text",
+        text=["your fire"],
+        textposition="top right",
+        marker=looks.CHOSEN,
+        showlegend=False,
+    )
     for name, share, colour, hatch in (
         ("carbon dioxide", gas.co2_fraction, looks.GAS, "."),
         ("steam", gas.water_fraction, looks.WATER, "|"),
-        ("oxygen to spare", gas.oxygen_fraction, looks.LIME, "x"),
-        ("nitrogen", gas.nitrogen_fraction, looks.MUTED, ""),
+        ("oxygen to spare", gas.oxygen_fraction, looks.AIR, "x"),
+        ("nitrogen", gas.nitrogen_fraction, looks.AIR, ""),
     ):
         percent = 100.0 * share
         drawn.bars(
@@ -160,13 +174,13 @@ def flue_gas(lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, e
         legend=looks.BELOW,
         margin={"b": 105},
         xaxis={
-            "domain": [0.0, 0.62],
+            "domain": [0.0, 0.58],
             "range": [0, most],
-            "title": f"{glossary.entry('excess_air').label}, as a share of the least [%]",
+            "title": f"{glossary.entry('excess_air').label} [%]",
         },
         yaxis={"title": "temperature of the gas [°C]", "range": [200, HOTTEST_SHOWN]},
-        xaxis2={"domain": [0.73, 1.0], "anchor": "y2", "showticklabels": False, "title": "your fire's gas"},
-        yaxis2={"anchor": "x2", "title": "share of the gas by volume [%]", "range": [0, 100]},
+        xaxis2={"domain": [0.74, 1.0], "anchor": "y2", "showticklabels": False, "title": "your fire's gas"},
+        yaxis2={"anchor": "x2", "title": "share by volume [%]", "range": [0, 100]},
     )
 
 
@@ -192,7 +206,7 @@ def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, dr
             name,
             levels - ZERO_CELSIUS,
             pull,
-            looks.FIRE if rank == 0 else looks.INK,
+            looks.AIR if rank == 0 else looks.INK,
             looks.DASHES[rank],
             3 - 0.6 * rank,
         )
@@ -238,7 +252,7 @@ def throttle(
         orientation="h",
         showlegend=False,
         marker=looks.hatched(
-            [looks.FIRE if part == most else looks.MUTED for part in losses],
+            looks.AIR,
             ["/" if part == most else "" for part in losses],
             size=8,
             fgopacity=0.5,
@@ -250,9 +264,9 @@ def throttle(
     )
     across, kilos = MM * sizes, HOUR * rates
     ends = (1.0 - spread) * kilos, (1.0 + spread) * kilos
-    drawn.band(f"give or take {100 * spread:.0f} %", across, *ends, looks.FIRE, **BESIDE)
-    drawn.line("fuel the draught can feed", across, kilos, looks.FIRE, **BESIDE)
-    drawn.line("fuel the charge asks for", across[[0, -1]], [HOUR * wanted] * 2, looks.WATER, "dash", 2, **BESIDE)
+    drawn.band(f"give or take {100 * spread:.0f} %", across, *ends, looks.WOOD, **BESIDE)
+    drawn.line("fuel the draught can feed", across, kilos, looks.WOOD, **BESIDE)
+    drawn.line("fuel the charge asks for", across[[0, -1]], [HOUR * wanted] * 2, looks.INK, "dash", 2, **BESIDE)
     drawn.marks("your kiln", [MM * size], [HOUR * rate], marker=looks.CHOSEN, **BESIDE)
     return drawn.laid(
         height=470,

@@ -19,14 +19,15 @@ COLUMNS, ACROSS, HALF = 73, 13, 50.0
 THIN = 2  # columns from one to the next that a line is drawn through: more, and its labels take a page most of a move
 HOTTEST, STEP = 1400.0, 200.0
 FIRST_BURNT, BETWEEN_BURNT = 5.0, 45.0  # % of the lines drawn where stone has burnt: 5, 50, 95
-LEAST_WRITTEN = 0.055
+OUT_OF_THE_KILN = (looks.RAW, (looks.LIME, ""), (looks.LIME, "."), (looks.LIME, "/"), looks.DEAD)  # from raw to dead
+PALE_THEN_FULL = (0.45, 1.0)  # of the firing held against, and of the one in hand
 PARTS_OF_HEAT = {
     "burning the stone": (("dissociation_heat",), looks.LIME, ""),
     "hot in the lime": (("solid_heat", "drying_heat"), looks.FIRE, "."),
     "left in the wall": (("wall_stored",), looks.STONE, "/"),
-    "through wall, cover and mouth": (("wall_lost", "cover_loss", "mouth_loss"), looks.MUTED, "x"),
-    "up the flue": (("flue_heat",), looks.WATER, "\\"),
-    "smoke and embers": (("unburnt_heat",), looks.GAS, "|"),
+    "through wall, cover and mouth": (("wall_lost", "cover_loss", "mouth_loss"), looks.AIR, "x"),
+    "up the flue": (("flue_heat",), looks.GAS, "\\"),
+    "smoke and embers": (("unburnt_heat",), looks.WOOD, "|"),
 }
 
 
@@ -80,12 +81,7 @@ def maps(history: FiringHistory, time: float, finish: float | None):
             zmax=level,
             zsmooth="fast",
             colorscale=scale,
-            colorbar={
-                "title": {"text": unit, "side": "top"},
-                "x": 0.43 if not place else 1.0,
-                "thickness": 13,
-                "len": 0.95,
-            },
+            colorbar={**looks.bar_under(unit), "x": 0.77 if place else 0.22, "y": -0.24},
             hovertemplate=f"hour %{{x:.1f}}, %{{y:.2f}} m: %{{z:.0f}} {unit}<extra></extra>",
             xaxis=f"x{place}",
             yaxis=f"y{place}",
@@ -96,7 +92,12 @@ def maps(history: FiringHistory, time: float, finish: float | None):
             hours[::THIN] / HOUR,
             heights,
             z=shown[:, ::THIN],
-            contours={**lines, "coloring": "none", "showlabels": True, "labelfont": {"size": 12, "color": looks.INK}},
+            contours={
+                **lines,
+                "coloring": "none",
+                "showlabels": True,
+                "labelfont": {"size": looks.SMALL, "color": looks.INK},
+            },
             line={"color": looks.INK, "width": 1.2},
             showscale=False,
             showlegend=False,
@@ -111,21 +112,26 @@ def maps(history: FiringHistory, time: float, finish: float | None):
                 name,
                 [None if at is None else at / HOUR] * 2,
                 [foot, head],
-                looks.WATER,
+                looks.INK,
                 dash,
                 3,
-                showlegend=not place,
                 hoverinfo="skip",
                 xaxis=f"x{place}",
                 yaxis=f"y{place}",
             )
+        for name, at in (("now", min(time, last)), ("done", finish)):
+            if at is not None:
+                axes = {"xref": f"x{place}", "yref": f"y{place} domain", "yanchor": "bottom"}
+                drawn.note(name, at / HOUR, 1.0, font={"size": looks.SMALL}, **axes)
     across = {"title": "hours since lighting [h]", "range": [0, last / HOUR]}
     upward = {"range": [foot, head], "title": "height above the hearth's floor [m]"}
     return drawn.laid(
-        height=470,
-        xaxis={"domain": [0.0, 0.42], **across},
+        height=500,
+        margin={"b": 130},
+        showlegend=False,
+        xaxis={"domain": [0.0, 0.44], **across},
         yaxis=upward,
-        xaxis2={"domain": [0.57, 0.99], "anchor": "y2", **across},
+        xaxis2={"domain": [0.56, 1.0], "anchor": "y2", **across},
         yaxis2={"anchor": "x2", **upward, "title": ""},
     )
 
@@ -160,8 +166,8 @@ def cut_in_half(kiln: Kiln, history: FiringHistory, time: float):
     drawn = Picture("The kiln cut in half: how hot, and how far burnt", "from the middle [m]", "above the floor [m]")
     heat, burnt = shown("stone_temperature") - ZERO_CELSIUS, 100.0 * shown("conversion")
     for side, values, scale, most, unit, place in (
-        (-1, heat, looks.GLOWING, HOTTEST, "°C", -0.16),
-        (1, burnt, looks.STONE_TO_LIME, 100.0, "% burnt", 1.0),
+        (-1, heat, looks.GLOWING, HOTTEST, "°C", 0.23),
+        (1, burnt, looks.STONE_TO_LIME, 100.0, "% burnt", 0.77),
     ):
         order = slice(None, None, side)
         drawn.add(
@@ -174,7 +180,7 @@ def cut_in_half(kiln: Kiln, history: FiringHistory, time: float):
             zmax=most,
             zsmooth="best",
             colorscale=scale,
-            colorbar={"title": {"text": unit, "side": "top"}, "x": place, "thickness": 13, "len": 0.95},
+            colorbar={**looks.bar_under(unit), "x": place},
             hovertemplate=f"%{{y:.2f}} m: %{{z:.0f}} {unit}<extra></extra>",
         )
     drawn.add(
@@ -221,26 +227,19 @@ def budgets(named: Mapping[str, HeatBudget]):
     -------
     Picture
     """
-    drawn = Picture("Where the heat went")
-    for name, (parts, colour, hatch) in PARTS_OF_HEAT.items():
-        heats = [max(sum(budget[part] for part in parts), 0.0) for budget in named.values()]
-        shares = [heat / max(budget.fuel_heat, 1.0) for heat, budget in zip(heats, named.values(), strict=True)]
-        drawn.bars(
-            name,
-            [heat / MEGA for heat in heats],
-            list(named),
-            orientation="h",
-            width=0.6,
-            marker=looks.hatched(colour, hatch, size=8, fgopacity=0.45) | {"line": {"color": looks.PAPER, "width": 1}},
-            hovertemplate=f"{name}: %{{x:.0f}} MJ<extra></extra>",
-            **looks.inside([_percent(share) for share in shares], colour, 15),
-        )
+    drawn = Picture("Where the heat went", "heat of the fuel [MJ]")
+    for (name, budget), opacity in zip(named.items(), PALE_THEN_FULL, strict=True):
+        heats = {part: max(sum(budget[line] for line in lines), 0.0) for part, (lines, *_) in PARTS_OF_HEAT.items()}
+        whole = max(budget.fuel_heat, 1.0)
+        rows = [
+            (part, heat / MEGA, f"{100 * heat / whole:.0f} %", *PARTS_OF_HEAT[part][1:]) for part, heat in heats.items()
+        ]
+        drawn.named_rows(rows, name, opacity=opacity)
+    most = max(trace["x"][row] for trace in drawn["data"] for row in range(len(PARTS_OF_HEAT)))
     return drawn.laid(
-        height=370,
-        barmode="stack",
-        legend=looks.BELOW,
-        margin={"b": 125},
-        xaxis={"title": "heat of the fuel [MJ]", "rangemode": "tozero", "tickformat": ".0f"},
+        height=420,
+        bargap=0.25,
+        xaxis={"range": [0, 1.15 * most], "tickformat": ".0f"},
         yaxis={"autorange": "reversed"},
     )
 
@@ -280,35 +279,24 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
             for row in grid
         ],
         texttemplate="%{text}",
-        textfont={"size": 14, "color": looks.INK},
+        textfont={"size": looks.SMALL, "color": looks.INK},
         hoverinfo="skip",
     )
-    colours = (looks.STONE, looks.LIME, looks.WATER, looks.GAS, looks.FIRE)
-    hatches = ("x", "", ".", "/", "|")
-    for (name, share), colour, hatch in zip(shares.items(), colours, hatches, strict=True):
-        drawn.bars(
-            name,
-            ["whole charge"],
-            [100.0 * share],
-            marker=looks.hatched(colour, hatch, size=8, fgopacity=0.45),
-            hovertemplate=f"{name}: %{{y:.1f}} %<extra></extra>",
-            **looks.inside(_percent(share), colour, 15),
-            **BESIDE,
-        )
+    came = zip(shares.items(), OUT_OF_THE_KILN, strict=True)
+    drawn.named_rows([(name, 100.0 * share, f"{100 * share:.0f} %", *look) for (name, share), look in came], **BESIDE)
     return drawn.laid(
-        height=500,
-        barmode="stack",
-        legend=looks.BELOW,
-        margin={"b": 105},
-        xaxis={"domain": [0.0, 0.68], "title": "size of the stone", "type": "category"},
+        height=460,
+        xaxis={"domain": [0.0, 0.55], "title": "size of the stone", "type": "category"},
         yaxis={"title": "", "type": "category"},
-        xaxis2={"domain": [0.8, 1.0], "anchor": "y2", "type": "category"},
-        yaxis2={"anchor": "x2", "title": "share of the stone that can burn [%]", "range": [0, 100]},
+        xaxis2={
+            "domain": [0.76, 1.0],
+            "anchor": "y2",
+            "title": "of the carbonate [%]",
+            "range": [0, 130],
+            "tickvals": [0, 50, 100],
+        },
+        yaxis2={"anchor": "x2", "autorange": "reversed"},
     )
-
-
-def _percent(share: float) -> str:
-    return f"<b>{100 * share:.0f} %</b>" if share >= LEAST_WRITTEN else ""
 
 
 def _told(place: Place) -> str:
@@ -331,7 +319,7 @@ def coolings(named: Mapping[str, Cooling], draw_temperature: float):
     drawn = Picture(
         "How long until it can be drawn", "hours since the fire was let out [h]", "hottest lime in the kiln [°C]"
     )
-    for (name, cooling), colour, dash in zip(named.items(), (looks.FIRE, looks.WATER), ("solid", "dash"), strict=True):
+    for (name, cooling), colour, dash in zip(named.items(), (looks.FIRE, looks.FIRE), ("solid", "dash"), strict=True):
         drawn.line(name, cooling.times / HOUR, cooling.hottest - ZERO_CELSIUS, colour, dash, 3)
     longest = max(float(cooling.times[-1]) for cooling in named.values())
     drawn.line(

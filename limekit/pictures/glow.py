@@ -164,6 +164,7 @@ def _spans(drawn) -> None:
         marker={"color": looks.GRID},
         text=[f"{low:.0f} to {high:.0f}" for low, high in ends],
         textposition="none",
+        showlegend=False,
         hovertemplate="%{y}: %{text} °C over the tables<extra></extra>",
     )
     for colour, (low, high) in zip(glow.COLOURS, ends, strict=True):
@@ -192,7 +193,7 @@ def _named(drawn) -> None:
                 "thickness": 2.5,
                 "width": 5,
             },
-            marker={"color": looks.line(rank)["color"], "symbol": looks.MARKERS[rank], "size": 10},
+            marker={"color": looks.INK, "symbol": looks.MARKERS[rank], "size": 10},
             hovertemplate=f"%{{y}}: %{{x:.0f}} °C<extra>{short}</extra>",
         )
 
@@ -215,7 +216,7 @@ def glow_picture(temperature: float | None = None) -> Picture:
     _named(drawn)
     if temperature is not None:
         celsius = temperature - ZERO_CELSIUS
-        drawn.mark_at(celsius, looks.WATER)
+        drawn.mark_at(celsius, looks.INK)
         drawn.note(f"{celsius:.0f} °C", celsius, 1.0, yref="paper", yanchor="bottom")
     across = f"{glossary.entry('temperature').label} of the stone [°C]"
     return drawn.laid(

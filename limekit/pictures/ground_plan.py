@@ -10,8 +10,8 @@ from limekit.edge import plain
 from limekit.facts import fact
 from limekit.kiln.kiln import Kiln
 from limekit.pictures import kiln_parts as parts
-from limekit.pictures.kiln_parts import GLOW, MARGIN, metres, millimetres
-from limekit.pictures.looks import INK, MUTED, WATER
+from limekit.pictures.kiln_parts import MARGIN, metres, millimetres
+from limekit.pictures.looks import AIR, FILL, GLOW, INK, JAMB, LINING, LOG, MUTED, OUTER
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.section import CAUTION
 from limekit.pictures.svg import Drawing, number
@@ -94,11 +94,11 @@ def _wall(drawing: Drawing, size: Kiln) -> None:
     lining = inner + size.lining_thickness
     fill, outer = lining + size.fill_thickness, size.outer_diameter / 2
     edge = {"stroke": INK, "stroke_width": "0.8"}
-    _ring(drawing, outer, fill=parts.OUTER, id="outer", **edge)
+    _ring(drawing, outer, fill=OUTER, id="outer", **edge)
     _joints(drawing, fill, outer, fact("common_brick_width") + fact("common_brick_joint"))
-    _ring(drawing, fill, fill=parts.FILL, id="fill", **edge)
+    _ring(drawing, fill, fill=FILL, id="fill", **edge)
     _ring(drawing, fill, fill="url(#sand)")
-    _ring(drawing, lining, fill=parts.LINING, id="lining", **edge)
+    _ring(drawing, lining, fill=LINING, id="lining", **edge)
     side = "length" if size.lining_thickness < fact("firebrick_length") else "width"
     _joints(drawing, inner, lining, fact(f"firebrick_{side}") + fact("firebrick_joint"))
     _ring(drawing, inner, fill=GLOW, id="inside", **edge)
@@ -116,14 +116,14 @@ def _opening(drawing: Drawing, size: Kiln, turn: float, number_of: int) -> None:
         "path",
         d=f"M{drawing.at(-near, half)}L{drawing.at(-far, half)}{outer_arc} 0 {drawing.at(-far, -half)}"
         f"L{drawing.at(-near, -half)}{inner_arc} 1 {drawing.at(-near, half)}Z",
-        fill=parts.JAMB,
+        fill=JAMB,
         stroke=INK,
         stroke_width="0.8",
         id=f"opening-{number_of}",
         **place,
     )
     start = drawing.x(-outer)
-    arrow = {"stroke": WATER, "stroke_width": 2, "marker_end": "url(#air)"}
+    arrow = {"stroke": AIR, "stroke_width": 2, "marker_end": "url(#air)"}
     drawing.line([(start - 10, drawing.floor), (start + 16, drawing.floor)], **arrow, **place)
 
 
@@ -135,7 +135,7 @@ def _hearth(drawing: Drawing, size: Kiln) -> None:
     for step in range(LOGS):
         aside = 2.3 * log * (step - LOGS // 2)
         reach = 0.85 * math.sqrt(radius**2 - (abs(aside) + log) ** 2)
-        drawing.box(-reach, reach, aside - log, aside + log, fill=parts.WOOD, stroke=INK, stroke_width="0.7", rx="2")
+        drawing.box(-reach, reach, aside - log, aside + log, fill=LOG, stroke=INK, stroke_width="0.7", rx="2")
     out, eye = parts.eye_in_cover(size)
     for step in range(size.draw_eyes):
         turn = 2.0 * math.pi * step / size.draw_eyes
@@ -158,7 +158,7 @@ def _person(drawing: Drawing, size: Kiln) -> None:
     place = {"cx": drawing.x(beside), "cy": drawing.floor}
     wide, deep = drawing.scale * SHOULDERS / 2, drawing.scale * DEPTH / 2
     drawing.add("ellipse", **place, rx=deep, ry=wide, fill=MUTED, id="person")
-    drawing.add("circle", **place, r=drawing.scale * HEAD / 2, fill=parts.FILL, stroke=MUTED)
+    drawing.add("circle", **place, r=drawing.scale * HEAD / 2, fill=FILL, stroke=MUTED)
     drawing.text(
         drawing.x(beside), drawing.floor + wide + 18, "a person from above", size=12, anchor="middle", fill=MUTED
     )

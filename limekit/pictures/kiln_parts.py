@@ -7,7 +7,7 @@ import math
 from limekit.facts import fact
 from limekit.kiln import fittings
 from limekit.kiln.kiln import Kiln
-from limekit.pictures.looks import GAS, INK, MUTED, WATER
+from limekit.pictures.looks import AIR, EARTH, FILL, GAS, GLOW, GRID, INK, JAMB, LINING, MUTED, OUTER, SLAB, STONES
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.svg import PAGE, PRINTED, Drawing, number
 
@@ -27,11 +27,6 @@ PERSON = 1.75
 COVER = float(fact("cover_thickness"))
 LEAST_COURSE, THINNEST = 2.5, 2.5
 
-GREYS = ("#cfcbc4", "#c1bcb4", "#dcd9d3")
-LINING, FILL, OUTER, JAMB, EARTH, GLOW, CLAY, SLAB, WOOD = (
-    "#e6d5c3", "#f6f3ee", "#ece7df", "#f8f5f0", "#e4dfd6", "#f7dfc6", "#bdb3a6", "#8f877c", "#b89b7d",
-)  # fmt: skip
-
 BODY = (
     "M-.1 .95H-.058V.985Q0 1.015 .058 .985V.95H.1V.93H.055V.9Q.052 .85 .03 .842V.83Q.115 .825 .125 .77L.165 .6"
     "L.215 .68L.245 .655L.175 .515Q.16 .505 .15 .525L.1 .67L.095 .48L.085 .03L.125 0H.03L.008 .42H-.008"
@@ -47,7 +42,7 @@ PATTERNS = (
     + "".join(
         f'<marker id="{name}" viewBox="0 0 10 10" refX="7" refY="5" markerWidth="4.5" markerHeight="4.5" '
         f'orient="auto"><path d="M0 0L10 5L0 10Z" fill="{colour}"/></marker>'
-        for name, colour in (("air", WATER), ("gas", GAS))
+        for name, colour in (("air", AIR), ("gas", GAS))
     )
     + '<pattern id="sand" width="6" height="6" patternUnits="userSpaceOnUse">'
     f'<path d="M1 1.5h1M4 4.5h1" stroke="{MUTED}" stroke-width="1.2"/></pattern>'
@@ -159,9 +154,9 @@ def charge(drawing: Drawing, size: Kiln) -> str:
 
 def lay(drawing: Drawing, outlines) -> None:
     """Draw stones by their outlines in metres, in three greys."""
-    for shade, colour in enumerate(GREYS):
+    for shade, colour in enumerate(STONES):
         look = {"fill": colour, "stroke": INK, "stroke_width": "0.55", "stroke_linejoin": "round"}
-        drawing.area(outlines[shade :: len(GREYS)], **look)
+        drawing.area(outlines[shade :: len(STONES)], **look)
 
 
 def chimney(drawing: Drawing, size: Kiln) -> tuple[str, float, float]:
@@ -185,8 +180,8 @@ def chimney(drawing: Drawing, size: Kiln) -> tuple[str, float, float]:
 def air(drawing: Drawing, size: Kiln, height: float) -> None:
     """Draw the arrow of air into the opening on the left."""
     start, level = drawing.x(-size.outer_diameter / 2), min(drawing.y(0.22 * height), drawing.floor - 9)
-    drawing.line([(start - 26, level), (start + 12, level)], stroke=WATER, stroke_width=2, marker_end="url(#air)")
-    drawing.text(start - 30, level + 4.5, "air", size=12, anchor="end", fill=WATER)
+    drawing.line([(start - 26, level), (start + 12, level)], stroke=AIR, stroke_width=2, marker_end="url(#air)")
+    drawing.text(start - 30, level + 4.5, "air", size=12, anchor="end", fill=INK)
 
 
 def gas(drawing: Drawing, across: float, up: float) -> None:
@@ -202,7 +197,9 @@ def surroundings(drawing: Drawing, size: Kiln) -> None:
     start, end = LABELS - 10, drawing.x(beside + REACH[1] * PERSON) + EDGE
     drawing.add("rect", x=start, y=drawing.floor, width=end - start, height=12, fill="url(#earth)")
     drawing.line([(start, drawing.floor), (end, drawing.floor)], stroke_width="1.6")
-    drawing.shape(BODY, beside, 0.0, PERSON, PERSON, fill=MUTED, id="person")
+    drawing.shape(
+        BODY, beside, 0.0, PERSON, PERSON, fill=GRID, stroke=MUTED, vector_effect="non-scaling-stroke", id="person"
+    )
     drawing.text(drawing.x(beside), drawing.floor + 30, "a person of 1.75 m", size=12, anchor="middle", fill=MUTED)
     drawing.measure_across(-inner, inner, drawing.floor + 40, f"inside {metres(size.kiln_diameter)}")
     drawing.measure_across(-outer, outer, drawing.floor + 84, f"outside {metres(size.outer_diameter)}")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 
 from limekit.estimate import Span
@@ -12,21 +11,13 @@ from limekit.ledger.ranges import Bar
 from limekit.pictures import looks
 from limekit.pictures.picture import BESIDE, Picture
 
-FILLS = (
-    (looks.MUTED, "/"),
-    (looks.FIRE, ""),
-    (looks.WATER, "x"),
-    (looks.LIME, "."),
-    (looks.GAS, "-"),
-    (looks.AIR, "|"),
-)
 OWN, BOUGHT = "your own", "bought"
-LEAST_ROWS = 3
+LOWER, A_ROW = 0.4, 0.09  # of the height: the lower pane, and one row of it
 CARBON = {
-    "process": ("out of the stone", looks.MUTED, "/"),
-    "fossil": ("fossil fuel and lorry", looks.STONE, ""),
-    "biogenic": ("wood and charcoal", looks.GAS, "."),
-    "re_uptake": ("taken up again by the wall", looks.WATER, "x"),
+    "process": ("out of the stone", looks.STONE, "/"),
+    "fossil": ("fossil fuel and lorry", looks.INK, ""),
+    "biogenic": ("wood and charcoal", looks.WOOD, "."),
+    "re_uptake": ("taken up again by the wall", looks.LIME, "x"),
 }
 
 
@@ -43,14 +34,14 @@ def costs(sheet: CostSheet, beside: BreakEven):
     Picture
     """
     money = sheet.currency or "money"
-    drawn = Picture("One burn beside the same lime bought")
-    for line, (colour, hatch) in zip(sheet.lines, itertools.cycle(FILLS), strict=False):
-        _stack(drawn, line.name, {OWN: line.amount.middle}, colour, hatch, money)
-    _stack(drawn, "bought lime", {BOUGHT: beside.bought}, looks.STONE, "", money)
-    _sum(drawn, [(OWN, sheet.total)], "the burn's range", money)
-    _tornado(drawn, sheet.bars, sheet.per_litre.middle, f"{money} a litre of usable putty")
+    drawn = Picture(f"One burn beside the same lime bought, in {money}")
+    lines = [(line.name, line.amount, "/") for line in sheet.lines]
+    rows = [*lines, (f"<b>{OWN}, in all</b>", sheet.total, ""), (f"<b>{BOUGHT}</b>", Span(*[beside.bought] * 3), "")]
+    drawn.named_rows([(name, amount.middle, "", looks.MONEY, hatch) for name, amount, hatch in rows])
+    drawn["data"][-1]["error_x"] = _whiskers([amount for _, amount, _ in rows])
+    _tornado(drawn, sheet.bars, sheet.per_litre.middle, f"{money} a litre of usable putty", looks.MONEY)
     most = 1.05 * max(sheet.total.high, beside.bought)
-    return drawn.laid(barmode="relative", xaxis={"range": [0, most or 1.0], "title": f"{money}, for the burn"})
+    return drawn.laid(xaxis={"range": [0, most or 1.0]}, yaxis={"domain": [0.58, 1.0], "autorange": "reversed"})
 
 
 def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: Sequence[Bar]):
@@ -73,9 +64,13 @@ def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: 
         sign = -1.0 if key == "re_uptake" else 1.0
         lines = {place: sign * one.per_kilogram[key] for place, one in ((OWN, own), (BOUGHT, bought))}
         _stack(drawn, name, lines, colour, hatch, "kg")
-    _sum(drawn, list(zip((OWN, BOUGHT), sums, strict=True)), "what it comes to", "kg")
-    _tornado(drawn, bars, sums[0].middle, "sum of your own [kg a kg of quicklime]")
-    return drawn.laid(barmode="relative", xaxis={"title": "kg a kg of quicklime; below zero, taken up again"})
+    _sum(drawn, dict(zip((OWN, BOUGHT), sums, strict=True)))
+    _tornado(drawn, bars, sums[0].middle, "sum of your own [kg a kg of quicklime]", looks.GAS)
+    return drawn.laid(
+        barmode="relative",
+        xaxis={"title": "kg a kg of quicklime; ◇ what it comes to"},
+        yaxis={"domain": [0.7, 1.0], "categoryorder": "array", "categoryarray": [BOUGHT, OWN]},
+    )
 
 
 def _stack(drawn, name: str, lines: dict[str, float], colour: str, hatch: str, unit: str) -> None:
@@ -89,23 +84,26 @@ def _stack(drawn, name: str, lines: dict[str, float], colour: str, hatch: str, u
     )
 
 
-def _sum(drawn, sums: list[tuple[str, Span]], name: str, unit: str) -> None:
+def _sum(drawn, sums: dict[str, Span]) -> None:
     drawn.marks(
-        name,
-        [one.middle for _, one in sums],
-        [place for place, _ in sums],
+        None,
+        [one.middle for one in sums.values()],
+        list(sums),
+        showlegend=False,
         marker={"symbol": "diamond", "size": 13, "color": looks.PAPER, "line": {"width": 2.5, "color": looks.INK}},
-        error_x=looks.whiskers(
-            *([getattr(one, end) for _, one in sums] for end in ("middle", "low", "high")), color=looks.INK
-        ),
-        hovertemplate=f"{name}: %{{x:.3g}} {unit}<extra></extra>",
+        error_x=_whiskers(sums.values()),
+        hovertemplate="what it comes to: %{x:.3g} kg<extra></extra>",
     )
 
 
-def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
+def _whiskers(spans) -> dict:
+    return looks.whiskers(*([getattr(one, end) for one in spans] for end in ("middle", "low", "high")), color=looks.INK)
+
+
+def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str, colour: str) -> None:
     bars = [bar for bar in bars if bar.swing > 0]
-    rows = max(len(bars), LEAST_ROWS)
-    for end, colour, hatch in (("low", looks.AIR, ""), ("high", looks.FIRE, "/")):
+    rows = len(bars)
+    for end, hatch in (("low", ""), ("high", "/")):
         reached = [getattr(bar, f"at_{end}") for bar in bars]
         drawn.bars(
             f"what is named, at its {end} end",
@@ -114,6 +112,7 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
             base=[middle] * len(bars),
             orientation="h",
             width=0.5,
+            showlegend=False,
             marker=looks.hatched(colour, hatch),
             customdata=reached,
             hovertemplate=f"its {end} end: %{{customdata:.3g}}<extra></extra>",
@@ -123,24 +122,21 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str) -> None:
         None, [middle, middle], [-0.6, rows - 0.4], looks.INK, "dot", 1.5, showlegend=False, hoverinfo="skip", **BESIDE
     )
     drawn.note(
-        "What moves it most",
+        "What moves it most: plain at its low end, hatched at its high",
         0.0,
-        0.5,
+        LOWER + 0.02,
         xref="paper",
         yref="paper",
         xanchor="left",
         yanchor="bottom",
-        font={"size": looks.FONT_SIZE + 3},
+        font={"size": looks.FONT_SIZE},
     )
     drawn.laid(
-        height=600,
+        height=580,
         bargap=0.3,
-        legend=looks.BELOW,
-        margin={"b": 140},
-        yaxis={"domain": [0.74, 1.0], "categoryorder": "array", "categoryarray": [BOUGHT, OWN]},
         xaxis2={"anchor": "y2", "title": across},
         yaxis2={
-            "domain": [0.0, 0.48],
+            "domain": [LOWER - min(LOWER, A_ROW * max(rows, 1)), LOWER],
             "anchor": "x2",
             "range": [rows - 0.4, -0.6],
             "tickvals": list(range(len(bars))),

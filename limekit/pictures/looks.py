@@ -1,13 +1,10 @@
-"""How every picture of the kit looks: colours, dashes, markers, fonts, and one plotly template.
+"""How every picture of the kit looks: what each colour means, type, dashes, markers, and one plotly template.
 
-The hues are those of Okabe & Ito's set for colour-blind readers ("Color
-Universal Design", 2008). Lines must also stand out on white paper and on a
-poor projector, so a hue too light for that is darkened, its proportions of
-red, green and blue light kept, until it has a contrast of 3 to 1 with the
-paper (the WCAG 2.1 rule for graphics). So darkened, the set's orange would
-look like its vermilion to a deuteranope, and its yellow is lost: both are
-left out of the lines. Lines are told apart by dash and marker as well, never
-by colour alone.
+A colour means one thing in all lessons (`MEANS`), and what is no material (a plan, a rule, a limit, what the reader
+chose) is drawn in ink and told by dash and marker. The colours are our own: searched for until no two look alike to
+an eye that lacks one kind of cone (distances in CIELAB, tests/test_looks.py), and each stands out on white paper and
+on a poor projector by 3 to 1 (the WCAG 2.1 rule for graphics). Colour is never alone: lines differ in dash and marker
+as well, bars in hatch, and raw stone and dead-burnt lime keep a hatch of their own (`RAW`, `DEAD`).
 """
 
 from __future__ import annotations
@@ -17,22 +14,23 @@ from collections.abc import Sequence
 
 import numpy as np
 
-PAPER = "#ffffff"
-INK = "#1f1d1a"
-MUTED = "#625d55"
-GRID = "#dedad2"
+PAPER, INK, MUTED, GRID, BLACK = "#ffffff", "#1f1d1a", "#625d55", "#dedad2", "#000000"
 FONT = "Liberation Sans, Arial, Helvetica, sans-serif"
-FONT_SIZE = 14
+SMALL, FONT_SIZE, LARGE = 12, 14, 17  # px: each 1.2 times the one before
 LEAST_CONTRAST, LEAST_OF_TEXT = 3.0, 4.5
 
-OKABE_ITO = {
-    "blue": "#0072b2",
-    "vermilion": "#d55e00",
-    "green": "#009e73",
-    "purple": "#cc79a7",
-    "sky": "#56b4e9",
-    "black": "#000000",
+MEANS = {
+    "stone": ("#66676b", "limestone, charged or still raw; walls, grains of sand"),
+    "lime": ("#b06fae", "quicklime, hydrate, putty; the share of a stone that is burnt"),
+    "fire": ("#f43a22", "heat and temperature, hours of fire, what has had too much of it"),
+    "water": ("#0f5fa6", "water and steam"),
+    "air": ("#6f90d8", "air, draught, what is lost to the air outside, cooling"),
+    "gas": ("#0f9f74", "carbon dioxide, and what goes up the flue"),
+    "wood": ("#70390f", "wood and any other fuel"),
+    "money": ("#847a10", "money"),
 }
+STONE, LIME, FIRE, WATER, AIR, GAS, WOOD, MONEY = (colour for colour, _ in MEANS.values())
+RAW, DEAD = (STONE, "x"), (FIRE, "|")  # colour and hatch of stone left raw, and of lime burnt dead
 DASHES = ("solid", "dash", "dot", "dashdot", "longdash", "longdashdot")
 MARKERS = ("circle", "square", "diamond", "triangle-up", "cross", "triangle-down")
 
@@ -60,7 +58,7 @@ def contrast(one: str, other: str) -> float:
 
 def on(colour: str) -> str:
     """Return the text colour that stands out more on a colour: black or the paper's."""
-    return max((OKABE_ITO["black"], PAPER), key=lambda text: contrast(text, colour))
+    return max((BLACK, PAPER), key=lambda text: contrast(text, colour))
 
 
 def readable(colour: str, least: float = LEAST_CONTRAST) -> str:
@@ -70,10 +68,6 @@ def readable(colour: str, least: float = LEAST_CONTRAST) -> str:
     return _hex([share * part for part in _light(colour)])
 
 
-COLOURS = {name: readable(colour) for name, colour in OKABE_ITO.items()}
-FIRE, LIME, GAS, WATER, AIR, STONE = (
-    COLOURS[name] for name in ("vermilion", "purple", "green", "blue", "sky", "black")
-)
 FIRE_WORDS = readable(FIRE, LEAST_OF_TEXT)  # for words in the fire's colour
 CHOSEN = {"color": INK, "symbol": "diamond", "size": 13}  # what the reader asked after
 BELOW = {"yref": "container", "y": 0.0, "yanchor": "bottom", "traceorder": "normal"}  # a legend under the axes
@@ -82,11 +76,23 @@ GLOWING = tuple((1.0 - place, colour) for place, colour in reversed(HEAT))
 STONE_TO_LIME = ((0.0, "#6b665e"), (0.5, "#c2a878"), (0.95, "#f6e4b8"), (1.0, "#fff8e4"))
 # of the places on a map, the good ones first
 SHADES = ("#f2b233", "#cfe3f2", "#d9d5cc", "#f3ddd0", "#e6d3e2", "#efe9c8", "#c9dccf", "#bfbfbf")
+PALE = "#c4bcae"  # of what stands beside the thing in hand
+WHITE_LIME = "#f4f1ea"
+# of what is drawn to scale, pale, so that words can stand on it
+STONES = ("#cfcbc4", "#c1bcb4", "#dcd9d3")
+LINING, FILL, OUTER, JAMB, EARTH = "#e6d5c3", "#f6f3ee", "#ece7df", "#f8f5f0", "#e4dfd6"
+GLOW, CLAY, SLAB, LOG = "#f7dfc6", "#bdb3a6", "#8f877c", "#b89b7d"
 
 
-def line(rank: int) -> dict[str, str]:
-    """Return colour and dash of the figure's line number `rank`, from 0; past the last they start again."""
-    return {"color": list(COLOURS.values())[rank % len(COLOURS)], "dash": DASHES[rank % len(DASHES)]}
+def key_under(left: float) -> dict:
+    """Return the look of a legend under one of several panes, from its left edge as a share of the picture's width."""
+    return {"orientation": "v", "x": left, "xanchor": "left", "font": {"size": SMALL}, **BELOW}
+
+
+def bar_under(unit: str) -> dict:
+    """Return the look of a colour's scale that lies under its half of a picture."""
+    lies = {"orientation": "h", "y": -0.2, "yanchor": "top", "xanchor": "center", "len": 0.44, "thickness": 12}
+    return {**lies, "title": {"text": unit, "side": "top"}, "tickfont": {"size": SMALL}}
 
 
 def in_steps(colours: Sequence[str]) -> list[tuple[float, str]]:
@@ -139,25 +145,26 @@ def template():
         "tickcolor": INK,
         "gridcolor": GRID,
         "zeroline": False,
-        "title": {"standoff": 8},
+        "title": {"standoff": 8, "font": {"size": FONT_SIZE}},
+        "tickfont": {"size": SMALL},
         "automargin": True,
     }
     lines = [
-        go.Scatter(line={"width": 2.5, **line(rank)}, marker={"symbol": MARKERS[rank], "size": 9})
-        for rank in range(len(COLOURS))
+        go.Scatter(line={"width": 2.5, "color": INK, "dash": dash}, marker={"symbol": marker, "size": 9})
+        for dash, marker in zip(DASHES, MARKERS, strict=True)
     ]
     return go.layout.Template(
         layout={
             "font": {"family": FONT, "size": FONT_SIZE, "color": INK},
-            "title": {"x": 0.0, "xref": "paper", "xanchor": "left", "font": {"size": FONT_SIZE + 3}},
+            "title": {"x": 0.0, "xref": "paper", "xanchor": "left", "font": {"size": LARGE}},
             "paper_bgcolor": PAPER,
             "plot_bgcolor": PAPER,
-            "colorway": list(COLOURS.values()),
+            "colorway": [INK, MUTED],
             "colorscale": {"sequential": [list(step) for step in HEAT]},
             "xaxis": axis,
             "yaxis": axis,
-            "margin": {"l": 70, "r": 25, "t": 55, "b": 60},
-            "legend": {"orientation": "h", "x": 0, **BELOW},
+            "margin": {"l": 70, "r": 25, "t": 48, "b": 60},
+            "legend": {"orientation": "h", "x": 0, "font": {"size": SMALL}, **BELOW},
             "hovermode": "closest",
         },
         data={"scatter": lines},

@@ -46,6 +46,22 @@ class Picture(dict):
         """Add bars."""
         self.add("bar", name, x, y, **look)
 
+    def named_rows(self, rows, name: str | None = None, **look) -> None:
+        """Add a bar a row, each named at its own place in place of a legend.
+
+        Parameters
+        ----------
+        rows : sequence of (str, float, str, str, str)
+            Name, length, words at the bar's end, colour and hatch; the first at the top of an axis that is reversed.
+        name : str, optional
+            Of all of them, for a legend that tells several such traces apart.
+        """
+        told_by, lengths, words, colours, hatches = (list(column) for column in zip(*rows, strict=True))
+        told = {"text": words, "textposition": "outside", "cliponaxis": False, "textangle": 0}
+        marker = looks.hatched(colours, hatches)
+        own = {"orientation": "h", "showlegend": bool(name), "marker": marker, "hoverinfo": "skip", **told}
+        self.bars(name, lengths, told_by, **own, **look)
+
     def band(self, name: str, across: np.ndarray, low: np.ndarray, high: np.ndarray, colour: str, **look) -> None:
         """Fill the range between two lines."""
         around, ends = np.concatenate([across, across[::-1]]), np.concatenate([high, low[::-1]])

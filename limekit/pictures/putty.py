@@ -74,9 +74,11 @@ def tank_and_dates(
             1,
             fill="toself",
             fillcolor=looks.veil(looks.LIME, HATCHED[layer % 2]),
-            showlegend=there,
+            showlegend=False,
             hoverinfo="skip",
         )
+        if there:
+            drawn.note(f"burn {layer + 1}", 0.0, MM * (levels[layer] + levels[layer + 1]) / 2)
     across, up = _side(tank, store.putty_level, store.putty_level + film_depth)
     drawn.line(
         "water over it",
@@ -87,10 +89,12 @@ def tank_and_dates(
         1,
         fill="toself",
         fillcolor=looks.veil(looks.WATER, 0.4),
+        showlegend=False,
         hoverinfo="skip",
     )
+    drawn.note("water over it", 0.0, MM * (store.putty_level + film_depth), yanchor="bottom")
     across, up = _side(tank, 0.0, tank.height)
-    drawn.line("tank", across, up, looks.INK, "solid", 4, hoverinfo="skip")
+    drawn.line("tank", across, up, looks.INK, "solid", 4, showlegend=False, hoverinfo="skip")
     for name, is_default, symbol in (("other sources", False, "circle-open"), ("the kit's own", True, "diamond")):
         shown = [(purpose, one) for purpose, dates in ready.items() for one in dates if one.is_default is is_default]
         drawn.marks(
@@ -106,8 +110,8 @@ def tank_and_dates(
                 "symbol": symbol,
                 "opacity": 1.0,
                 "size": [16 if purpose == use else 10 for purpose, _ in shown],
-                "color": looks.FIRE if is_default else looks.INK,
-                "line": {"width": 2, "color": looks.FIRE if is_default else looks.INK},
+                "color": looks.LIME if is_default else looks.INK,
+                "line": {"width": 2, "color": looks.LIME if is_default else looks.INK},
             },
             **BESIDE,
         )
@@ -150,7 +154,7 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
     made = mortar_volume.plain(given, 1.0, sand_voids)
     for name, parts, colour, hatch in (
         ("grains", (1.0 - sand_voids, 0.0, 1.0 - sand_voids), looks.STONE, "."),
-        ("voids, as yet empty", (sand_voids, 0.0, max(sand_voids - given, 0.0)), looks.MUTED, "x"),
+        ("voids, as yet empty", (sand_voids, 0.0, max(sand_voids - given, 0.0)), looks.AIR, "x"),
         ("putty", (0.0, given, min(given, made - 1.0 + sand_voids)), looks.LIME, ""),
     ):
         drawn.bars(
@@ -175,7 +179,7 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
         hoverinfo="skip",
         **BESIDE,
     )
-    drawn.line("putty in your tank", [LITRES * in_the_tank] * 2, [-0.5, len(works) - 0.5], looks.FIRE, "dash", **BESIDE)
+    drawn.line("putty in your tank", [LITRES * in_the_tank] * 2, [-0.5, len(works) - 0.5], looks.INK, "dash", **BESIDE)
     return drawn.laid(
         barmode="stack",
         height=430,
@@ -224,14 +228,14 @@ def depth_in_time(
         dates,
         np.where(cold[days], top, 0.0),
         mode="lines",
-        line={"width": 0, "color": looks.WATER, "shape": "hv"},
+        line={"width": 0, "color": looks.AIR, "shape": "hv"},
         fill="tozeroy",
-        fillcolor=looks.veil(looks.WATER, 0.2),
+        fillcolor=looks.veil(looks.AIR, 0.25),
         hoverinfo="skip",
     )
     slow, quick = rule.low / rule, rule.high / rule
     name = f"{slow:.2g} to {quick:.2g} times the rule"
-    drawn.band(name, dates, slow * depth, quick * depth, looks.FIRE)
-    drawn.line("by the rule of thumb", dates, depth, looks.FIRE)
+    drawn.band(name, dates, slow * depth, quick * depth, looks.STONE)
+    drawn.line("by the rule of thumb", dates, depth, looks.STONE)
     drawn.line("the back of the coat", [dates[0], dates[-1]], [coat, coat], looks.INK, "dash", hoverinfo="skip")
     return drawn.laid(height=430, yaxis={"range": [top, 0]}, xaxis={"type": "date", "range": [dates[0], dates[-1]]})

@@ -14,10 +14,10 @@ from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import HOUR, TONNE
 
 HEIGHT = 860
-STONE_ENDS = (0.08, 55.0)
+STONE_ENDS = (0.08, 110.0)
 STONE_TICKS, HOUR_TICKS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 40), (5, 10, 20, 50, 100, 200)
-WOOD_TICKS = (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 40)
-FIGURES = (("hours", HOUR, "h", {}), ("fuel", TONNE, "t of wood", BESIDE))
+WOOD_TICKS = (0.1, 0.3, 1, 3, 10, 30)
+FIGURES = (("hours", HOUR, "h", looks.FIRE, {}), ("fuel", TONNE, "t of wood", looks.WOOD, BESIDE))
 PANES = ((0.55, 1.0), (0.0, 0.43))  # of the height, hours above wood
 BESIDE_MARK = ("middle right", "middle left", "top center", "bottom center")
 
@@ -45,11 +45,11 @@ def real_kilns(
     """
     drawn = Picture("Real firings, and the forecast")
     masses = along.stone / TONNE
-    for line, (figure, unit, told, axes) in zip(lines, FIGURES, strict=True):
+    for line, (figure, unit, told, colour, axes) in zip(lines, FIGURES, strict=True):
         middle, low, high = getattr(along, figure) / unit
         alone = {"showlegend": not axes}
-        drawn.band("forecast, nine times in ten", masses, low, high, looks.FIRE, **alone, **axes)
-        drawn.line("its middle", masses, middle, looks.FIRE, **alone, **axes)
+        drawn.band("forecast, nine times in ten", masses, low, high, colour, **alone, **axes)
+        drawn.line("its middle", masses, middle, colour, showlegend=False, **axes)
         plain = [line.at(mass).middle / unit for mass in along.stone]
         drawn.line("a plain line through the firings", masses, plain, looks.MUTED, "dash", **alone, **axes)
         real = sorted((one for one in firings if getattr(one, figure) is not None), key=lambda one: one.stone.middle)
@@ -57,10 +57,10 @@ def real_kilns(
             "real firings",
             [one.stone.middle / TONNE for one in real],
             [getattr(one, figure).middle / unit for one in real],
-            mode="markers+text",
+            mode="markers" if axes else "markers+text",
             text=_once([one.kiln for one in real]),
             textposition=_places([one.kiln for one in real]),
-            textfont={"size": 11, "color": looks.MUTED},
+            textfont={"size": looks.SMALL, "color": looks.MUTED},
             customdata=[[one.name, one.year, _ends(getattr(one, figure), unit, told)] for one in real],
             hovertemplate="%{customdata[0]}<br>%{customdata[1]}: %{customdata[2]}<extra></extra>",
             marker={"symbol": "circle-open", "size": 9, "color": looks.STONE, "line": {"width": 2}},
@@ -75,7 +75,7 @@ def real_kilns(
     across = {**scale, **ticks, "title": {"text": "stone, tonnes"}}
     return drawn.laid(
         height=HEIGHT,
-        xaxis={**across, "anchor": "y"},
+        xaxis={**across, "anchor": "y", "title": {"text": ""}},
         xaxis2={**across, "anchor": "y2"},
         yaxis={**_upward("hours of firing", HOUR_TICKS, (4.0, 400.0)), "domain": PANES[0]},
         yaxis2={**_upward("wood, tonnes", WOOD_TICKS, (0.08, 60.0)), "anchor": "x2", "domain": PANES[1]},

@@ -9,8 +9,8 @@ from limekit.edge import Fields, edge
 from limekit.facts import fact
 from limekit.kiln.kiln import Kiln
 from limekit.pictures import kiln_parts as parts
-from limekit.pictures.kiln_parts import COVER, GLOW, MARGIN, metres, millimetres
-from limekit.pictures.looks import FIRE, INK, MUTED
+from limekit.pictures.kiln_parts import COVER, MARGIN, metres, millimetres
+from limekit.pictures.looks import CLAY, FIRE, GLOW, INK, LOG, MUTED, SLAB
 from limekit.pictures.svg import Drawing, number
 
 CAUTION = "A first size, not a building plan."
@@ -37,7 +37,7 @@ def _fire(drawing: Drawing, size: Kiln) -> None:
     log = 0.11 * vault
     for step in range(LOGS):
         place = {"cx": drawing.x(2.05 * log * (step - LOGS // 2)), "cy": drawing.y(log), "r": drawing.scale * log}
-        drawing.add("circle", **place, fill=parts.WOOD, stroke=INK, stroke_width="0.7")
+        drawing.add("circle", **place, fill=LOG, stroke=INK, stroke_width="0.7")
     for across, high in FLAMES:
         drawing.shape(FLAME, across * vault, 1.9 * log, 0.33 * vault, high * vault, fill=FIRE)
 
@@ -49,9 +49,9 @@ def _cover(drawing: Drawing, size: Kiln) -> list[tuple[str, float, float]]:
     edges = (-inner, -eye - half, -eye + half, eye - half, eye + half, inner)
     look = {"stroke": INK, "stroke_width": "0.8"}
     for left, right in zip(edges[::2], edges[1::2], strict=True):
-        drawing.box(left, right, high, high + COVER, fill=parts.CLAY, **look)
+        drawing.box(left, right, high, high + COVER, fill=CLAY, **look)
     slab = eye + half, eye + 3.3 * half
-    drawing.box(*slab, high + COVER, high + 1.6 * COVER, fill=parts.SLAB, **look)
+    drawing.box(*slab, high + COVER, high + 1.6 * COVER, fill=SLAB, **look)
     for across in () if size.chimney_height else (-eye, eye):
         parts.gas(drawing, across, high + COVER)
     chimney = [parts.chimney(drawing, size)] if size.chimney_height else []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -18,9 +19,9 @@ from limekit.pictures.picture import BESIDE, Picture
 from limekit.units import DAY, HOUR, TONNE
 
 ROW, FRAME = 38, 190
-PALE = "#c4bcae"
 ASIDE = 0.17  # of a row, that the two marks stand apart
 GOOD = "burns well"
+KEY_WIDE = 70  # letters to a line
 LETTERS = {  # each limit of a shaft with its letter; what burns well has none
     "": "",
     "out": "o",
@@ -54,8 +55,8 @@ def masses_and_hours(design: KilnDesign, hours: Span, fuel: Span, cooling_time: 
     Picture
     """
     masses = [
-        ("stone in", design.stone, looks.MUTED),
-        ("fuel in", fuel, looks.FIRE),
+        ("stone in", design.stone, looks.STONE),
+        ("fuel in", fuel, looks.WOOD),
         ("lime drawn", design.drawn, looks.LIME),
         ("quicklime in it", design.quicklime, looks.LIME),
     ]
@@ -72,9 +73,9 @@ def masses_and_hours(design: KilnDesign, hours: Span, fuel: Span, cooling_time: 
     lasts_in_all = hours.middle
     slow = min(design.firing.plan.slow_start, lasts_in_all)
     for name, start, lasts, colour, hatch in (
-        ("letting the fire grow", 0.0, slow, looks.AIR, "/"),
+        ("letting the fire grow", 0.0, slow, looks.FIRE, "/"),
         ("full fire", slow, lasts_in_all - slow, looks.FIRE, ""),
-        ("cooling, closed", lasts_in_all, cooling_time or 0.0, looks.WATER, "."),
+        ("cooling, closed", lasts_in_all, cooling_time or 0.0, looks.AIR, "."),
     ):
         drawn.bars(
             name,
@@ -121,12 +122,12 @@ def masses_and_hours(design: KilnDesign, hours: Span, fuel: Span, cooling_time: 
         height=400,
         bargap=0.35,
         showlegend=False,
-        xaxis={"domain": [0.0, 0.4], "title": "mass [kg]", "rangemode": "tozero"},
+        xaxis={"domain": [0.0, 0.36], "title": "mass [kg]", "rangemode": "tozero"},
         yaxis={"autorange": "reversed"},
         xaxis2={
-            "domain": [0.58, 1.0],
+            "domain": [0.64, 1.0],
             "anchor": "y2",
-            "title": "hours; dotted, turns end; ◆ by rule of thumb",
+            "title": "hours; ◆ by rule of thumb",
             "rangemode": "tozero",
         },
         yaxis2={"anchor": "x2", "autorange": "reversed"},
@@ -164,12 +165,16 @@ def side_by_side(bars: Sequence[Bar]):
     drawn = Picture("Hours, wood, and what comes out")
     rows = list(range(len(bars)))
     own = len(bars) - 1
-    colours = [looks.FIRE if row == own else PALE for row in rows]
     ratios = [bar.fuel_ratio for bar in bars]
     spread = _whiskers([bar.hours for bar in bars], HOUR)
-    for place, across, look in (
-        ("", [bar.hours.middle / HOUR for bar in bars], {"error_x": spread}),
-        ("2", ratios, {"text": [f"{ratio:.2f}" if ratio else "" for ratio in ratios], "textposition": "outside"}),
+    for place, colour, across, look in (
+        ("", looks.FIRE, [bar.hours.middle / HOUR for bar in bars], {"error_x": spread}),
+        (
+            "2",
+            looks.WOOD,
+            ratios,
+            {"text": [f"{ratio:.2f}" if ratio else "" for ratio in ratios], "textposition": "outside"},
+        ),
     ):
         drawn.bars(
             None,
@@ -180,14 +185,18 @@ def side_by_side(bars: Sequence[Bar]):
             textangle=0,
             cliponaxis=False,
             showlegend=False,
-            marker=looks.hatched(colours, ["" if bar.is_done else "/" for bar in bars], size=8),
+            marker=looks.hatched(
+                [colour if row == own else looks.PALE for row in rows],
+                ["" if bar.is_done else "/" for bar in bars],
+                size=8,
+            ),
             hoverinfo="skip",
             xaxis=f"x{place}",
             yaxis="y",
             **look,
         )
     for name, shares, aside, symbol, colour in (
-        ("still stone, in the rawest place", [bar.raw_at_worst for bar in bars], -ASIDE, "circle-open", looks.WATER),
+        ("still stone, in the rawest place", [bar.raw_at_worst for bar in bars], -ASIDE, "circle-open", looks.STONE),
         ("of the charge, may be dead-burnt", [bar.overburnt for bar in bars], ASIDE, "x", looks.FIRE),
     ):
         drawn.marks(
@@ -206,13 +215,13 @@ def side_by_side(bars: Sequence[Bar]):
         xaxis={
             "domain": [0.0, 0.36],
             "range": [0, 1.05 * max(bar.hours.high for bar in bars) / HOUR],
-            "title": "hours of firing, and their range [h]",
+            "title": "hours of firing [h]",
         },
         xaxis2={
             "domain": [0.41, 0.66],
             "anchor": "y",
             "range": [0, 1.3 * max((ratio for ratio in ratios if ratio), default=1.0)],
-            "title": "fuel a kilo of quicklime [kg]",
+            "title": "fuel a kilo of lime [kg]",
         },
         xaxis3={"domain": [0.71, 1.0], "anchor": "y", "range": [-4, 104], "title": "share [%]"},
         yaxis={
@@ -248,8 +257,8 @@ def chance(ranged: FiringRange, spread: float, sure: float):
     left, right = 0.9 * least / (1.0 + spread), 1.05 * most / (1.0 - spread)
     for name, pace, line in (
         ("as the model draws", 1.0, (looks.FIRE, "solid", 3.5)),
-        (f"drawing {100 * spread:.0f} % better", 1.0 + spread, (looks.GAS, "dashdot", 2)),
-        (f"drawing {100 * spread:.0f} % worse", 1.0 - spread, (looks.WATER, "dot", 2)),
+        (f"drawing {100 * spread:.0f} % better", 1.0 + spread, (looks.FIRE, "dashdot", 2)),
+        (f"drawing {100 * spread:.0f} % worse", 1.0 - spread, (looks.FIRE, "dot", 2)),
     ):
         drawn.line(
             name,
@@ -305,18 +314,13 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
             for both in zip(burnt, limits, strict=True)
         ],
         texttemplate="%{text}",
-        textfont={"size": 12, "color": looks.INK},
+        textfont={"size": looks.SMALL, "color": looks.INK},
         customdata=[[LIMITS[name][0] if name else GOOD for name in row] for row in limits],
         hovertemplate="%{x:.1f} t a day, %{y:.1f} kg: %{text} % burnt, %{customdata}<extra></extra>",
     )
-    for (name, letter), shade in zip(LETTERS.items(), looks.SHADES, strict=True):
-        drawn.marks(
-            f"{letter}: {LIMITS[name][0]}" if name else GOOD,
-            [None],
-            [None],
-            showlegend=name in window.limit,
-            marker={"symbol": "square", "size": 14, "color": shade, "line": {"width": 1, "color": looks.INK}},
-        )
+    key = [f"{letter}: {LIMITS[name][0]}" for name, letter in LETTERS.items() if name and name in window.limit]
+    said = textwrap.wrap("; ".join([f"gold: {GOOD}", *key]), KEY_WIDE)
+    drawn.note("<br>".join(said), 0.0, -0.2, xref="paper", yref="paper", xanchor="left", yanchor="top", align="left")
     drawn.marks(
         "looked at",
         [DAY / TONNE * draw_rate],
@@ -326,10 +330,10 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
     )
     return drawn.laid(
         height=520,
-        legend=looks.BELOW,
-        margin={"b": 130},
+        showlegend=False,
+        margin={"b": 120},
         xaxis={"type": "log", "title": "lime drawn [t a day]", "showgrid": False},
-        yaxis={"title": "fuel for a hundred kilos of stone [kg]", "showgrid": False},
+        yaxis={"title": "fuel to 100 kg of stone [kg]", "showgrid": False},
     )
 
 

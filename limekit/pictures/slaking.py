@@ -106,20 +106,19 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
     Picture
     """
     across = f"{glossary.entry('water_to_lime').label} [kg a kg]"
-    drawn = Picture("All at once: how hot it gets", across, "°C, and % of the water")
+    drawn = Picture("All at once: how hot it gets, and what boils away")
     boiling = (looks.INK, "longdash", 1.6)
     _level(drawn, (0.0, ratios[-1]), BOILING - ZERO_CELSIUS, "boiling", boiling)
     quiet = (looks.INK, "dot", 1.6)
     _level(drawn, (0.0, ratios[-1]), fact("slaking_temperature_most") - ZERO_CELSIUS, "kept below", quiet)
     drawn.line(
-        "temperature reached [°C]",
+        "temperature reached",
         ratios,
         np.array([one.end_temperature for one in slakings]) - ZERO_CELSIUS,
         looks.FIRE,
     )
-    drawn.line(
-        "water gone as steam [%]", ratios, [100.0 * one.steam / one.water for one in slakings], looks.WATER, "dot"
-    )
+    steam = [100.0 * one.steam / one.water for one in slakings]
+    drawn.line("water gone as steam", ratios, steam, looks.WATER, fill="tozeroy", showlegend=False, **BESIDE)
     drawn.marks(
         "yours",
         [ratio],
@@ -129,7 +128,16 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
         textposition="top center" if chosen.boils else "middle right",
         marker=looks.CHOSEN,
     )
-    return drawn.laid(height=430, xaxis={"range": [0, ratios[-1]]}, yaxis={"range": [0, HOTTEST_SHOWN]})
+    gone = 100.0 * chosen.steam / chosen.water
+    drawn.marks("yours", [ratio], [gone], marker=looks.CHOSEN, showlegend=False, **BESIDE)
+    ends = {"range": [0, ratios[-1]]}
+    return drawn.laid(
+        height=520,
+        xaxis={**ends, "anchor": "y", "showticklabels": False},
+        yaxis={"domain": [0.42, 1.0], "range": [0, HOTTEST_SHOWN], "title": DEGREES},
+        xaxis2={**ends, "anchor": "y2", "title": across},
+        yaxis2={"domain": [0.0, 0.34], "anchor": "x2", "rangemode": "tozero", "title": "gone as steam [%]"},
+    )
 
 
 def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: float, vessel_volume: float, most: float):
@@ -155,15 +163,17 @@ def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: floa
     half = fact("slaking_fill_most") * brim
     for name, x, y, look in (
         ("lime and water", [0, 0, 1, 1, 0], [0, level, level, 0, 0], {"fillcolor": looks.veil(looks.WATER, 0.5)}),
-        ("half full, the most", [0, 1], [half, half], {"line": {"color": looks.FIRE, "dash": "dot"}}),
+        ("half full, the most", [0, 1], [half, half], {"line": {"color": looks.INK, "dash": "dot"}}),
         ("vessel", [0, 0, 1, 1], [brim, 0, 0, brim], {"line": {"color": looks.INK, "width": 4, "dash": "solid"}}),
     ):
         fill_in = {"fill": "toself", "line": {"width": 0}} if "fillcolor" in look else {"fill": None}
-        drawn.add("scatter", name, x, y, mode="lines", hoverinfo="skip", **{**fill_in, **look})
+        drawn.add("scatter", name, x, y, mode="lines", hoverinfo="skip", showlegend=False, **{**fill_in, **look})
+    for words, up, anchor in (("lime and<br>water", 0.0, "bottom"), ("half full,<br>the most", half, "bottom")):
+        drawn.note(words, 0.5, up, yanchor=anchor, font={"size": looks.SMALL})
     end = max(curve.slaking_times[-1], 0.0 if planned is None else planned.slaking_times[-1]) / MINUTE
     for name, run, line in (
         ("as you give it", curve, (looks.FIRE, "solid")),
-        ("as the kit would", planned, (looks.GAS, "dash")),
+        ("as the kit would", planned, (looks.FIRE, "dash")),
     ):
         drawn.line(
             name,

@@ -15,8 +15,9 @@ from limekit.pictures.picture import BESIDE, Picture
 from limekit.stone.burning import BurntStone, StoneHistory
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
-LEAST_WRITTEN = 0.04
+LEAST_NAMED, LEAST_SAID = 22.0, 0.5  # % in which a part's name stands, and from which it is named at all
 COLDEST, HOTTEST = 600.0, 1000.0
+MOST_SHOWN = 105.0  # % of the gas
 MOST_HOURS = 60.0
 SAME_HEAT = 1.0  # K, within which the line of a heat would be drawn over that of the heat chosen
 PIXELS = 81
@@ -39,15 +40,20 @@ def burnt_through(balance: MassBalance):
     """
     parts = [
         ("quicklime", balance.quicklime, "drawn", looks.LIME, ""),
-        ("magnesia", balance.magnesia, "drawn", looks.WATER, "x"),
-        ("unburnt core", balance.core, "drawn", looks.STONE, "-"),
-        ("clay and other inert", balance.inert_mass, "drawn", looks.MUTED, "/"),
+        ("magnesia", balance.magnesia, "drawn", looks.LIME, "x"),
+        ("unburnt core", balance.core, "drawn", *looks.RAW),
+        ("clay and other inert", balance.inert_mass, "drawn", looks.STONE, "/"),
         ("carbon dioxide", balance.carbon_dioxide, "goes up", looks.GAS, "."),
-        ("steam", balance.water_driven_off, "goes up", looks.AIR, "|"),
+        ("steam", balance.water_driven_off, "goes up", looks.WATER, "|"),
     ]
     drawn = Picture("What a stone becomes", "share of the stone as weighed [%]")
+    ends, beyond = {"drawn": 0.0, "goes up": 0.0}, {"drawn": [], "goes up": []}
     for name, mass, place, colour, hatch in parts:
         percent = 100.0 * mass / balance.stone
+        told, is_wide = f"{name} {percent:.0f}", percent >= LEAST_NAMED
+        ends[place] += percent
+        if percent >= LEAST_SAID and not is_wide:
+            beyond[place].append(told)
         drawn.bars(
             name,
             [percent],
@@ -55,13 +61,15 @@ def burnt_through(balance: MassBalance):
             orientation="h",
             marker=looks.hatched(colour, hatch),
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
-            **looks.inside(f"{percent:.0f}" if percent >= 100 * LEAST_WRITTEN else "", colour, 18),
+            **looks.inside(f"<b>{told}</b>" if is_wide else "", colour, looks.FONT_SIZE),
         )
+    for place, names in beyond.items():
+        drawn.note("<br>".join(names), ends[place], place, xanchor="left", xshift=6, align="left")
     return drawn.laid(
         barmode="stack",
         height=330,
         bargap=0.35,
-        legend=looks.BELOW,
+        showlegend=False,
         xaxis={"range": [0, 102]},
         yaxis={"categoryorder": "array", "categoryarray": ["goes up", "drawn"]},
     )
@@ -89,12 +97,15 @@ def giving_way(co2_fraction: float, temperature: float):
         f"{glossary.entry('temperature').label} of the stone [°C]",
         f"{glossary.entry('co2_fraction').label} [%]",
     )
-    drawn.line("balance line", celsius, percent, looks.FIRE, fill="tozeroy", fillcolor=looks.veil(looks.FIRE))
+    drawn.band("limestone", celsius, percent, np.full_like(celsius, MOST_SHOWN), looks.STONE)
+    drawn.line("balance line", celsius, percent, looks.INK, fill="tozeroy", fillcolor=looks.veil(looks.LIME, 0.3))
     drawn.line("your gas", [COLDEST, at, at], [share, share, 0.0], looks.INK, "dot", 2)
     drawn.marks("begins to give way", [at], [share], marker=looks.CHOSEN)
     drawn.note("limestone stays stone", 680, 70)
     drawn.note("limestone<br>becomes lime", 950, 30)
-    return drawn.laid(xaxis={"range": [COLDEST, HOTTEST]}, yaxis={"range": [0.0, 105.0]}, showlegend=False, height=430)
+    return drawn.laid(
+        xaxis={"range": [COLDEST, HOTTEST]}, yaxis={"range": [0.0, MOST_SHOWN]}, showlegend=False, height=430
+    )
 
 
 def burning_times(
@@ -133,7 +144,7 @@ def burning_times(
     low, high, middle = (np.array([getattr(one, end) for one in chosen]) / HOUR for end in ("low", "high", "median"))
     celsius = chosen_level - ZERO_CELSIUS
     drawn.band(f"{celsius:.0f} °C, nine times in ten", across, low, high, looks.FIRE)
-    drawn.line(f"{celsius:.0f} °C, middle", across, middle, looks.FIRE)
+    drawn.line(f"{celsius:.0f} °C, middle", across, middle, looks.FIRE, showlegend=False)
     for rank, (level, times) in enumerate(by_level.items()):
         drawn.line(
             f"{level - ZERO_CELSIUS:.0f} °C",
@@ -142,6 +153,7 @@ def burning_times(
             looks.INK,
             looks.DASHES[1 + rank],
             1.6,
+            showlegend=False,
             visible=bool(abs(level - chosen_level) > SAME_HEAT),
         )
     yours = [end / HOUR for end in (forecast.median, forecast.low, forecast.high)]
@@ -152,11 +164,14 @@ def burning_times(
         error_y=looks.whiskers(*([end] for end in yours)),
         marker=looks.CHOSEN,
     )
-    return drawn.laid(
-        xaxis={"range": [0, 1.02 * across[-1]]},
-        yaxis={"range": [0, max(min(MOST_HOURS, 1.1 * max(high[-1], yours[2])), 1.1 * yours[0])]},
-        height=500,
-    )
+    top = max(min(MOST_HOURS, 1.1 * max(high[-1], yours[2])), 1.1 * yours[0])
+    for level, times in by_level.items():
+        inside = np.flatnonzero(times / HOUR <= 0.96 * top)
+        if inside.size and abs(level - chosen_level) > SAME_HEAT:
+            last = inside[-1]
+            where = {"xanchor": "left", "xshift": 3} if last == len(across) - 1 else {"yanchor": "bottom"}
+            drawn.note(f"{level - ZERO_CELSIUS:.0f} °C", across[last], times[last] / HOUR, **where)
+    return drawn.laid(xaxis={"range": [0, 1.02 * across[-1]]}, yaxis={"range": [0, top]}, height=500, margin={"r": 65})
 
 
 @dataclass(frozen=True)
@@ -217,10 +232,10 @@ def cut_through(burnt: BurntStone, time: float):
     )
     for name, size, line in (
         ("skin", radius, (looks.INK, "solid", 5)),
-        ("front between stone and lime", core, (looks.WATER, "dot", 4)),
+        ("front between stone and lime", core, (looks.INK, "dot", 4)),
     ):
         drawn.line(name, size * np.cos(RING), size * np.sin(RING), *line, hoverinfo="skip")
-    drawn.line("share burnt", history.times / HOUR, 100.0 * history.conversion, looks.FIRE, **BESIDE)
+    drawn.line("share burnt", history.times / HOUR, 100.0 * history.conversion, looks.LIME, **BESIDE)
     drawn.marks("now", [min(time, history.times[-1]) / HOUR], [100.0 * then.conversion], marker=looks.CHOSEN, **BESIDE)
     edge = 1.04 * radius
     return drawn.laid(

@@ -47,11 +47,11 @@ def burnt_and_heat(
     drawn = Picture("What the stones say")
     across = MM * sizes
     low, high, middle = ([100.0 * getattr(one, end) for one in burnt] for end in ("low", "high", "median"))
-    drawn.band("model, nine times in ten", across, low, high, looks.GAS)
-    drawn.line("model, middle", across, middle, looks.GAS, "dash")
+    drawn.band("model, nine times in ten", across, low, high, looks.LIME)
+    drawn.line("model, middle", across, middle, looks.LIME, "dash", showlegend=False)
     for word, ways, colour, marker, shift in (
-        ("by weight", [one.by_weight for one in comparisons], looks.WATER, "circle", -0.5),
-        ("by core", [one.by_core for one in comparisons], looks.FIRE, "diamond", 0.5),
+        ("by weight", [one.by_weight for one in comparisons], looks.INK, "circle", -0.5),
+        ("by core", [one.by_core for one in comparisons], looks.STONE, "diamond", 0.5),
     ):
         _points(drawn, word, pieces, ways, colour, marker, shift)
     shown = comparisons[edited].by_core or comparisons[edited].by_weight
@@ -68,9 +68,12 @@ def burnt_and_heat(
         ("glow and thermometer alone", before, (looks.INK, "dot")),
         ("with the stones", after, (looks.FIRE, "solid")),
     ):
-        drawn.line(word, celsius, 100.0 * chance / step, *line, shape="hvh", **BESIDE)
+        drawn.line(word, celsius, 100.0 * chance / step, *line, shape="hvh", legend="legend2", **BESIDE)
     return drawn.laid(
-        height=470,
+        height=500,
+        legend=looks.key_under(0.0),
+        legend2=looks.key_under(0.62),
+        margin={"b": 135},
         xaxis={"domain": [0.0, 0.49], "title": "size of the piece [mm]"},
         yaxis={"title": "share burnt [%]", "range": [-4, 112]},
         xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title": "temperature of the fire [°C]"},

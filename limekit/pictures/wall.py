@@ -17,8 +17,8 @@ from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
 TOP, HOTTEST, TICKS = 1800.0, 1400.0, 200.0
 NARROW, LINE = 0.2, 14
-GROUNDS = ("#efe2d4", "#f7f2ea", "#e9e4dc")
-SYMBOLS = {1: "circle", 2: "square", 3: "diamond"}
+BEYOND = 0.06  # of the most fuel, that the picture goes on over the walls
+GROUNDS = (looks.LINING, looks.FILL, looks.OUTER)
 
 
 def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, firing_time: float, time: float):
@@ -53,16 +53,16 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
         "what each layer stands",
         [part for pair in pairwise(edges.tolist()) for part in (*pair, None)],
         [part for limit in stands for part in (min(limit, HOTTEST), min(limit, HOTTEST), None)],
-        looks.WATER,
+        looks.STONE,
         "longdashdot",
         3,
     )
     for name, column, line in (
         ("heat taken from the fire", history.taken, (looks.FIRE, "solid")),
-        ("still in the wall", history.stored, (looks.INK, "dash")),
+        ("still in the wall", history.stored, (looks.STONE, "dash")),
         ("gone to the air outside", history.lost, (looks.AIR, "dot")),
     ):
-        drawn.line(name, history.times / HOUR, column / MEGA, *line, **BESIDE)
+        drawn.line(name, history.times / HOUR, column / MEGA, *line, legend="legend2", **BESIDE)
     drawn.marks(
         "now",
         [time / HOUR] * 2,
@@ -73,8 +73,9 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
     )
     return drawn.laid(
         height=520,
-        legend=looks.BELOW,
-        margin={"b": 115},
+        legend=looks.key_under(0.0),
+        legend2=looks.key_under(0.68),
+        margin={"b": 130},
         shapes=[_band(*pair, GROUNDS[place % len(GROUNDS)]) for place, pair in enumerate(pairwise(edges.tolist()))],
         annotations=[
             _label(sum(pair) / 2, layer.material.label, pair[1] - pair[0] < NARROW * edges[-1])
@@ -110,7 +111,7 @@ def _label(middle: float, words: str, is_narrow: bool) -> dict:
         "text": "<br>".join(textwrap.wrap(words, LINE)),
         "textangle": -90 if is_narrow else 0,
         "showarrow": False,
-        "font": {"size": 12, "color": looks.INK},
+        "font": {"size": looks.SMALL, "color": looks.INK},
     }
 
 
@@ -128,24 +129,17 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float):
     -------
     Picture
     """
-    drawn = Picture("Every likely wall: what it takes to build and to heat", "wall, all layers [mm]", "fuel [kg]")
-    linings = sorted({choice.layers[0][1] for choice in candidates})
-    for is_fit in (True, False):
-        for rank, lining in enumerate(linings, start=1):
-            shown = [one for one in candidates if one.layers[0][1] == lining and (not one.refused) is is_fit]
-            drawn.marks(
-                f"lining {MM * lining:.0f} mm" if is_fit else f"{MM * lining:.0f} mm, breaks a limit",
-                np.array([MM * one.wall_thickness for one in shown]),
-                np.array([one.wall_fuel for one in shown]),
-                text=[f"{one.words}<br>{'; '.join(one.refused)}" for one in shown],
-                hovertemplate="%{text}<extra></extra>",
-                marker={
-                    "symbol": SYMBOLS[rank] if is_fit else f"{SYMBOLS[rank]}-open",
-                    "color": looks.GAS if is_fit else looks.MUTED,
-                    "size": 11,
-                    "line": {"width": 1.5, "color": looks.INK if is_fit else looks.MUTED},
-                },
-            )
+    drawn = Picture("Every likely wall: how thick, and what it eats", "wall, all layers [mm]", "fuel [kg]")
+    for name, is_fit, symbol in (("within the limits", True, "square"), ("breaks a limit", False, "square-open")):
+        shown = [one for one in candidates if (not one.refused) is is_fit]
+        drawn.marks(
+            name,
+            np.array([MM * one.wall_thickness for one in shown]),
+            np.array([one.wall_fuel for one in shown]),
+            text=[f"{one.words}<br>{'; '.join(one.refused)}" for one in shown],
+            hovertemplate="%{text}<extra></extra>",
+            marker={"symbol": symbol, "color": looks.STONE, "size": 10, "line": {"width": 1.5, "color": looks.STONE}},
+        )
     best = candidates[0]
     drawn.marks(
         "least fuel within the limits",
@@ -154,19 +148,22 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float):
         marker={"symbol": "circle-open", "color": looks.FIRE, "size": 24, "line": {"width": 3}},
         hoverinfo="skip",
     )
-    thickest = MM * max(one.wall_thickness for one in candidates)
+    slimmest = {one.layers[1:-1]: one for one in sorted(candidates, key=lambda one: -one.wall_thickness)}
+    for fill, one in slimmest.items():
+        words = f"{MM * sum(thick for _, thick in fill):.0f} mm of fill" if fill else "no fill"
+        drawn.note(words, MM * one.wall_thickness, one.wall_fuel, xanchor="right", xshift=-14)
+    thickest, fuels = MM * max(one.wall_thickness for one in candidates), [one.wall_fuel for one in candidates]
+    ends = [min(fuels) - BEYOND * max(fuels), (1.0 + BEYOND) * max(fuels)]
     drawn.line(
         "room there is",
         [MM * thickness_most] * 2,
-        [0.0, 1.15 * max(one.wall_fuel for one in candidates)],
-        looks.WATER,
+        ends,
+        looks.INK,
         "dash",
         2,
     )
     return drawn.laid(
         height=490,
-        legend=looks.BELOW,
-        margin={"b": 115},
         xaxis={"range": [0, 1.05 * thickest]},
-        yaxis={"rangemode": "tozero"},
+        yaxis={"range": ends},
     )

@@ -41,12 +41,12 @@ def timeline(plan: Calendar, today: datetime.date):
         showlegend=False,
         hoverinfo="skip",
     )
-    for when, colour in (("safe", looks.GAS), ("start", looks.STONE), ("last", looks.FIRE)):
+    for when in ("safe", "start", "last"):
         drawn.marks(
             WORDS[when],
             [getattr(step, when) for step in plan.steps],
             rows,
-            marker={"symbol": SIGNS[when], "size": 14, "color": colour, "line": {"width": 3, "color": colour}},
+            marker={"symbol": SIGNS[when], "size": 14, "color": looks.INK, "line": {"width": 3, "color": looks.INK}},
             hovertemplate=f"%{{x|%d %B %Y}}: {WORDS[when]}<extra></extra>",
         )
     late = [(row, step, (today - step.last).days) for row, step in enumerate(plan.steps) if step.last < today]
@@ -63,9 +63,9 @@ def timeline(plan: Calendar, today: datetime.date):
     )
     foot = max(len(rows), 1) - 0.4
     for day, name, dash in ((today, "today", "dot"), (plan.weekend, "the weekend", "solid")):
-        drawn.line(
-            name, [day, day], [-0.6, foot], looks.INK, dash, 2, hovertemplate=f"{name}: %{{x|%d %B %Y}}<extra></extra>"
-        )
+        told = f"{name}: %{{x|%d %B %Y}}<extra></extra>"
+        drawn.line(name, [day, day], [-0.6, foot], looks.INK, dash, 2, showlegend=False, hovertemplate=told)
+        drawn.note(name, day, 1.0, yref="paper", yanchor="bottom", font={"size": looks.SMALL})
     return drawn.laid(
         height=460,
         xaxis={"type": "date"},
@@ -131,7 +131,7 @@ def turns(shared: Watches, people: tuple[str, ...]):
                 "x1": min(24 * night + NIGHT_TO, last + 0.5),
                 "y0": 0,
                 "y1": 1,
-                "fillcolor": looks.veil(looks.WATER),
+                "fillcolor": looks.veil(looks.INK, 0.12),
                 "line": {"width": 0},
                 "layer": "below",
             }

@@ -208,13 +208,22 @@ def browser():
     with Outside() as outside, sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium(), args=[NO_NETWORK])
         try:
-            context = started.new_context(proxy={"server": outside.address, "bypass": "127.0.0.1"})
-            context.set_default_timeout(SILENCE_S * 1000)
-            context.outside = outside
-            yield context
+            yield _context(started, outside)
         finally:
             started.close()
             outside.shutdown()
+
+
+def _context(started, outside, **told):
+    context = started.new_context(proxy={"server": outside.address, "bypass": "127.0.0.1"}, **told)
+    context.set_default_timeout(SILENCE_S * 1000)
+    context.outside = outside
+    return context
+
+
+def beside(context, **told):
+    """Return another context of a browser's, told otherwise, such as how many pixels its screen has to one of a page."""
+    return _context(context.browser, context.outside, **told)
 
 
 def grave(page, within=None):

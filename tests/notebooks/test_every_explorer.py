@@ -2,6 +2,7 @@
 
 import json
 import re
+from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +12,19 @@ import pytest
 from limekit.course.explorer import Explorer
 from limekit.pictures import looks
 
+MOST_ENTRIES = 4  # of a legend; what has more names its parts in place
+RGBA = re.compile(r"rgba\((\d+),(\d+),(\d+),")
+MEANT = {  # what a trace's name says, and the colour that has to go with it
+    r"carbon dioxide": looks.GAS,
+    r"steam": looks.WATER,
+    r"^(oxygen|nitrogen)": looks.AIR,
+    r"^(quicklime|putty|share burnt|good lime)$": looks.LIME,
+    r"^(fuel the draught can feed|wood and charcoal)$": looks.WOOD,
+    r"°C, (nine|middle)": looks.FIRE,
+}
+NO_LEGEND = ("heatmap", "contour")
+NAMED = {looks.PAPER, looks.INK, looks.MUTED, looks.GRID, looks.PALE, looks.WHITE_LIME, looks.SLAB, looks.LOG}
+NAMED |= {colour for colour, _ in looks.MEANS.values()} | {*looks.SHADES}
 MINUS_NOUGHT = re.compile(r"(?<![\w.])[-−]0(?:\.0+)?(?![.\d])")
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
@@ -87,6 +101,34 @@ def off_the_picture(figure):
             yield from (f"{trace.name}: {x} past its curves" for x in past)
 
 
+def colours(trace):
+    """Yield every colour of a trace, without the paper shining through it."""
+    told = trace.to_plotly_json()
+    for part in (told, told.get("line", {}), told.get("marker", {}), told.get("marker", {}).get("line", {})):
+        for key in ("color", "fillcolor"):
+            given = part.get(key)
+            for one in given if isinstance(given, (list, tuple, np.ndarray)) else [given]:
+                if isinstance(one, str):
+                    seen = RGBA.match(one)
+                    yield "#" + "".join(f"{int(part):02x}" for part in seen.groups()) if seen else one
+
+
+def amiss(figure):
+    """Yield what of a picture has no named colour, not the colour of what it is named for, or too long a legend."""
+    entries = Counter()
+    for trace in figure.data:
+        found = set(colours(trace))
+        if trace.name != "computed colour":  # of glowing stone, which is measured
+            yield from (f"{trace.name}: {one} has no name" for one in found - NAMED)
+        for words, colour in MEANT.items():
+            if trace.name and re.search(words, trace.name) and found and colour not in found | {looks.PALE}:
+                yield f"{trace.name}: {found} where {colour} is meant"
+        is_listed = trace.showlegend is not False and trace.visible is not False and trace.type not in NO_LEGEND
+        if is_listed and trace.name and figure.layout.showlegend is not False:
+            entries[trace.legend or "legend"] += 1
+    yield from (f"{legend} of {count}" for legend, count in entries.items() if count > MOST_ENTRIES)
+
+
 def answers(explorer):
     assert "fault in the kit" not in explorer.error, explorer.error
     assert bool(explorer.error) != bool(explorer.sentence)
@@ -100,6 +142,7 @@ def answers(explorer):
     if not explorer.error:
         assert put_up(explorer.figure) == put_up(explorer._compute()[0]), "changed in place, it looks otherwise"
         assert list(off_the_picture(explorer.figure)) == [], explorer.values
+        assert list(amiss(explorer.figure)) == [], explorer.values
     return explorer.sentence
 
 
@@ -134,6 +177,16 @@ def test_a_marker_off_the_picture_is_found(x, said):
     found = list(off_the_picture(figure))
     assert len(found) == len(said)
     assert all(word in one for word, one in zip(said, found, strict=True))
+
+
+def test_a_colour_without_a_name_or_meaning_and_a_long_legend_are_found():
+    figure = go.Figure()
+    figure.add_scatter(name="steam", line={"color": looks.FIRE})
+    figure.add_scatter(name="steam", fillcolor=looks.veil("#123456"), line={"color": looks.WATER})
+    assert len(list(amiss(figure))) == 2
+    for name in "abc":
+        figure.add_scatter(name=name)
+    assert "legend of 5" in list(amiss(figure))
 
 
 def test_every_control_case_and_table_answers_and_nothing_is_written(explorers):

@@ -240,7 +240,7 @@ def setting_explorer() -> Explorer:
             Choice("climate", tuple(CLIMATES), label="where (invented)"),
             Choice("month", {name: 2 * place + 1 for place, name in enumerate(MONTHS)}, start=5, label="laid in"),
             Slider("coat_thickness", start="3 mm"),
-            Slider("carbonation_rate"),
+            Slider("carbonation_rate", label="set in the first month [mm]"),
         ],
         model=follow,
         picture=lambda set_: pictures.depth_in_time(

@@ -1,0 +1,77 @@
+"""Picture, controls and sentence of every explorer are seen together, on a laptop and on a projector, nothing cut off."""
+
+import pytest
+
+from limekit.course.ladder import ladder
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+NOTEBOOKS = [one.notebook for one in ladder().values()]
+LAB = 120  # px of the window that JupyterLab has over and under a notebook; what is left of a laptop is 680
+LAPTOP, PROJECTOR = (1280, 800, 1.0), (1280, 720, 1.5)
+PARTS = """explorer => {
+    const [said, picture, controls] = [".limekit-sentence", ".js-plotly-plot", ".limekit-controls"]
+        .map(part => explorer.querySelector(part).getBoundingClientRect());
+    const all = [said, picture, controls];
+    const words = [...explorer.querySelectorAll(".js-plotly-plot text")].filter(text => text.textContent.trim());
+    return {
+        tall: Math.max(...all.map(part => part.bottom)) - Math.min(...all.map(part => part.top)),
+        isBeside: controls.left >= picture.right && controls.top < picture.bottom,
+        isBelow: controls.top >= picture.bottom,
+        right: explorer.getBoundingClientRect().right,
+        cut: words.filter(text => {
+            const box = text.getBoundingClientRect();
+            return box.width && (box.left < picture.left - 1 || box.right > picture.right + 1
+                || box.top < picture.top - 1 || box.bottom > picture.bottom + 1);
+        }).map(text => text.textContent),
+    };
+}"""
+CUT = """() => [...document.querySelectorAll(".jp-Notebook .cm-content, .jp-OutputArea-output")]
+    .filter(one => one.scrollWidth > one.clientWidth + 1 && getComputedStyle(one).overflowX === "hidden"
+        || one.getBoundingClientRect().right > one.closest(".jp-Cell").getBoundingClientRect().right + 1)
+    .map(one => one.textContent.slice(0, 80))"""
+FRAMES = """() => document.documentElement.scrollWidth - document.documentElement.clientWidth"""
+
+
+@pytest.fixture(scope="module")
+def address(lab):
+    with lab.jupyterlab() as found:
+        yield found
+
+
+@pytest.fixture(params=[LAPTOP, PROJECTOR], ids=["laptop", "projector"])
+def screen(request):
+    return request.param
+
+
+@pytest.fixture
+def page_of(lab, browser, address, screen):
+    """Open a lesson that has been run, as a screen of so many pixels shows it."""
+    width, height, ratio = screen
+    size = {"width": int(width / ratio), "height": int(height / ratio)}
+    context = lab.beside(browser, device_scale_factor=ratio)
+
+    def opened(name):
+        notebook = lab.OpenNotebook(context, *address, name, **size)
+        notebook.page.evaluate("() => window.jupyterapp.commands.execute('application:toggle-left-area')")
+        notebook.run_all()
+        return notebook
+
+    yield opened
+    context.close()
+
+
+@pytest.mark.parametrize("name", NOTEBOOKS)
+def test_a_lesson_fits_the_screen(name, page_of, screen):
+    notebook = page_of(name)
+    parts = [explorer.root.evaluate(PARTS) for explorer in notebook.explorers()]
+    assert [one["tall"] for one in parts if one["tall"] > screen[1] / screen[2] - LAB] == []
+    assert all(one["isBeside"] for one in parts)
+    assert len({round(one["right"]) for one in parts}) <= 1, "one right edge"
+    assert [words for one in parts for words in one["cut"]] == []
+    assert notebook.page.evaluate(CUT) == []
+    assert [frame.evaluate(FRAMES) for frame in notebook.page.frames[1:] if frame.evaluate(FRAMES) > 0] == []
+    notebook.page.set_viewport_size({"width": 560, "height": 800})
+    for explorer in notebook.explorers():
+        notebook.wait_until(lambda explorer=explorer: explorer.root.evaluate(PARTS)["isBelow"])
+    notebook.close()
