@@ -6,16 +6,11 @@ from pathlib import Path
 import numpy as np
 import plotly.graph_objects as go
 import pytest
+from colours import DEFICIENCY, PICTURE, drawn
 
 from limekit.pictures import looks
 from limekit.pictures.picture import Picture
 
-# Machado, Oliveira & Fernandes 2009, IEEE Trans. Vis. Comput. Graph. 15(6), severity 1.0, as read in open copies.
-DEFICIENCY = {
-    "protan": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
-    "deutan": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
-    "tritan": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
-}
 COLOURS = {name: colour for name, (colour, _) in looks.MEANS.items()}
 PICTURES = Path(looks.__file__).parent
 COLOUR = re.compile(r"#[0-9a-fA-F]{6}\b")
@@ -61,6 +56,10 @@ def test_the_heat_scale_darkens_all_the_way():
 
 def test_lines_differ_in_dash_and_marker_as_well():
     assert len(set(looks.DASHES)) == len(looks.DASHES) == len(set(looks.MARKERS)) == len(looks.MARKERS)
+
+
+def test_the_page_of_colours_shows_them_as_they_are():
+    assert PICTURE.read_text(encoding="utf-8") == drawn(), "python tests/looks/colours.py draws it anew"
 
 
 def test_raw_and_dead_are_told_by_pattern_as_well():

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from html import escape
 
-from limekit import glossary
+from limekit import edge, glossary
 from limekit.edge import Ground
 from limekit.errors import InputError
+from limekit.facts import Fact
 from limekit.pictures.pages import Table
 from limekit.pictures.shown import Shown
 
@@ -28,13 +29,14 @@ class Grounds(Shown):
         return f'<details><summary style="font-size:14px">{heading}</summary>{self.table._html()}</details>'
 
 
-def rests_on(result) -> Grounds:
-    """Return what a result of the kit rests on, each figure once: what it is, how it is known and whence.
+def rests_on(*results) -> Grounds:
+    """Return what results of the kit rest on, each figure once: what it is, how it is known and whence.
 
     Parameters
     ----------
-    result : object
-        Any that has a ``basis``, such as what `limekit.mass_balance` gives, or a plan's ``forecast``.
+    *results : object
+        Any that has a ``basis`` of its own, such as what `limekit.mass_balance` gives, or a plan's ``forecast``;
+        a fact, or a fact's key.
 
     Returns
     -------
@@ -43,10 +45,16 @@ def rests_on(result) -> Grounds:
     Raises
     ------
     InputError
-        If it says nothing of what it rests on.
+        If one says nothing of what it rests on.
     """
-    known = tuple(dict.fromkeys(getattr(result, "basis", ())))
-    if not known:
+    known = tuple(dict.fromkeys(ground for one in results for ground in _grounds(one)))
+    return Grounds(known)
+
+
+def _grounds(result) -> tuple[Ground, ...]:
+    if isinstance(result, str | Fact):
+        return edge.rests_on(result)
+    if not getattr(result, "basis", ()):
         wanted = "a result that has a basis"
         raise InputError("rests_on()", f"a {type(result).__name__} that has none", wanted, "rests_on(plan.forecast)")
-    return Grounds(known)
+    return result.basis

@@ -44,13 +44,20 @@ function nameButtons(explorer) {
     icon.parentElement.setAttribute("aria-label", icon.classList.contains("fa-stop") ? "stop" : "play or pause");
 }
 
+// the longest sentence so far keeps its room, so that a picture does not change its height at every move
+function keepRoom(explorer) {
+  const wide = String(explorer.clientWidth);
+  if (explorer.dataset.wide !== wide) explorer.style.removeProperty("--limekit-said");
+  explorer.dataset.wide = wide;
+  explorer.style.setProperty("--limekit-said", `${explorer.firstElementChild.offsetHeight}px`);
+}
+
 // a picture fits the place it has, also one that it was drawn without, or that changes with the page; while one is still
 // being drawn, none is asked to
 function fit() {
   clearTimeout(globalThis.limekitFits);
   globalThis.limekitFits = setTimeout(() => {
-    for (const said of document.querySelectorAll(".limekit-sentence"))
-      said.closest(".limekit-explorer")?.style.setProperty("--limekit-said", `${said.offsetHeight}px`);
+    document.querySelectorAll(".limekit-explorer").forEach(keepRoom);
     const plots = [...document.querySelectorAll(".limekit-explorer .js-plotly-plot")];
     if (plots.every((plot) => plot.dataset.isDrawn)) window.dispatchEvent(new Event("resize"));
     else fit();
@@ -64,7 +71,7 @@ function namePicture(explorer, sentence) {
   if (plot.getAttribute("role") !== "img") {
     plot.setAttribute("role", "img");
     fitting.observe(plot);
-    fitting.observe(explorer);
+    fitting.observe(explorer.firstElementChild);
   }
   if (plot.getAttribute("aria-label") !== sentence) plot.setAttribute("aria-label", sentence);
 }

@@ -121,6 +121,43 @@ def test_numbers_minutes_map_table_and_the_way_on_are_as_the_rows_have_them():
     assert list(renumber.rewrites(root, ladder())) == [], "python tests/notebooks/renumber.py puts it right"
 
 
+def figures_alone(source):
+    """Yield every number in a learner's code that the kit would take for SI floats, and every second spelled out."""
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Constant) and node.value in (3600, 86400, 273.15):
+            yield node.value
+        if isinstance(node, ast.Call) and ".plain" in ast.unparse(node.func):
+            given = [*node.args, *(one.value for one in node.keywords)]
+            yield from (ast.unparse(one) for one in given if re.search(r"\d", ast.unparse(one)))
+
+
+def test_a_figure_in_si_floats_is_found():
+    assert list(figures_alone("plan.plain.but(hours=24 * 3600.0)")) == ["24 * 3600.0", 3600.0]
+    assert list(figures_alone("plan.with_(chimney_height='3 m')")) == []
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
+class TestFigures:
+    def test_a_learner_meets_no_si_floats(self, path):
+        assert [
+            found for cell in cells(path, "code") if not is_box(cell) for found in figures_alone(cell["source"])
+        ] == []
+
+    def test_a_sum_by_hand_says_the_unit_of_every_number(self, path):
+        for box in filter(is_box, cells(path, "code")):
+            told = [line for line in box["source"].splitlines() if re.match(r"[\w, ]+ = .*\d", line)]
+            assert [line for line in told if "#" not in line and "limekit." not in line and "plan." not in line] == []
+
+    def test_it_shows_what_an_answer_rests_on(self, path):
+        shown = [
+            "".join(output["data"].get("text/plain", ""))
+            for cell in cells(path, "code")
+            for output in cell["outputs"]
+            if "data" in output
+        ]
+        assert any(one.startswith("What this rests on\n") and one.count("\n") >= 2 for one in shown)
+
+
 BOXES = [path for path in NOTEBOOKS if any(map(is_box, cells(path, "code")))]
 
 

@@ -19,7 +19,7 @@ from limekit.pictures.sheets import stokers_sheet
 from limekit.plan.figures import figures
 from limekit.plan.plan import Plan
 from limekit.plan.worked import Worked
-from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
+from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS, quantity
 
 WALLS = {
     "as the record's kiln has it": None,
@@ -197,6 +197,18 @@ def _spent_table(plans: dict[str, Worked]) -> pd.DataFrame:
         for name, (parts, *_) in pictures.PARTS_OF_HEAT.items()
     ]
     return pd.DataFrame(rows)
+
+
+def let_out_after(plan: Plan, hours: str) -> str:
+    """Say what becomes of a plan's firing if it is let out early.
+
+    Parameters
+    ----------
+    plan : Plan
+    hours : str
+        Since lighting, as a person writes it: ``"24 h"``.
+    """
+    return plan.plain.but(hours=quantity(hours, "h").to("s").magnitude).firing.verdict
 
 
 def watches(plan: Plan) -> Page:
