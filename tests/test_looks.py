@@ -13,7 +13,7 @@ from limekit.pictures.picture import Picture
 
 COLOURS = {name: colour for name, (colour, _) in looks.MEANS.items()}
 PICTURES = Path(looks.__file__).parent
-COLOUR = re.compile(r"#[0-9a-fA-F]{6}\b")
+COLOUR = re.compile(r"(?<!')#[0-9a-fA-F]{6}\b")  # a docstring's answer is quoted otherwise
 
 
 def lab(colour, matrix):

@@ -89,13 +89,13 @@ HEADINGS = (
     "Glow seen",
     "Who",
 )
-STOKERS_STYLE = """
-@page { size: A4 landscape; margin: 10mm; }
-body { max-width: 277mm; font-size: 9.5pt; line-height: 1.25; }
-h2 { margin-top: 3mm; }
-.usual { columns: 3; font-size: 8.5pt; }
-.turns td, .turns th { padding-top: 1.6mm; padding-bottom: 1.6mm; border-right: 0.15mm solid #dedad2; }
-.turns .own { width: 24mm; }
+STOKERS_STYLE = f"""
+@page {{ size: A4 landscape; margin: 10mm; }}
+body {{ max-width: 277mm; font-size: 9.5pt; line-height: 1.25; }}
+h2 {{ margin-top: 3mm; }}
+.usual {{ columns: 3; font-size: 8.5pt; }}
+.turns td, .turns th {{ padding-top: 1.6mm; padding-bottom: 1.6mm; border-right: 0.15mm solid {GRID}; }}
+.turns .own {{ width: 24mm; }}
 """
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from limekit import tables
 from limekit.facts import known_by, refuse_unsourced
-from limekit.pictures.looks import INK, MUTED
+from limekit.pictures.looks import GRID, INK, MUTED
 from limekit.pictures.svg import PAGE, PRINTED, Drawing
 
 RATIOS = (50, 75, 100, 125, 150, 200, 250, 300, 400, 500)  # of the ground to the paper
@@ -16,7 +16,7 @@ ROOM_A_GROUP, ROOF_DEEP, GATE, HEARTH = 3.0, 8.0, 5.0, 0.6  # m
 VESSELS_IN, TABLES_IN, TABLE = 1.2, 5.6, (1.8, 0.75)  # m from the roof's side that looks to the fire
 SOLID = {"fill": "none", "stroke": INK, "stroke_width": "1.2"}
 DASHED = {"fill": "none", "stroke": INK, "stroke_width": "0.9", "stroke_dasharray": "6 4"}
-FILLED = {"fill": "#dedad2", "stroke": INK, "stroke_width": "1"}
+FILLED = {"fill": GRID, "stroke": INK, "stroke_width": "1"}
 
 
 @dataclass(frozen=True)
