@@ -61,10 +61,22 @@ def page_of(lab, browser, address, screen):
     context.close()
 
 
+def settled(notebook, polls=6):
+    """Return what is measured of a lesson's explorers once it stays as it is."""
+    seen = []
+
+    def stays():
+        seen.append([explorer.root.evaluate(PARTS) for explorer in notebook.explorers()])
+        return seen[-polls:] == [seen[-1]] * polls
+
+    notebook.wait_until(stays)
+    return seen[-1]
+
+
 @pytest.mark.parametrize("name", NOTEBOOKS)
 def test_a_lesson_fits_the_screen(name, page_of, screen):
     notebook = page_of(name)
-    parts = [explorer.root.evaluate(PARTS) for explorer in notebook.explorers()]
+    parts = settled(notebook)
     assert [one["tall"] for one in parts if one["tall"] > screen[1] / screen[2] - LAB] == []
     assert all(one["isBeside"] for one in parts)
     assert len({round(one["right"]) for one in parts}) <= 1, "one right edge"
@@ -72,6 +84,5 @@ def test_a_lesson_fits_the_screen(name, page_of, screen):
     assert notebook.page.evaluate(CUT) == []
     assert [frame.evaluate(FRAMES) for frame in notebook.page.frames[1:] if frame.evaluate(FRAMES) > 0] == []
     notebook.page.set_viewport_size({"width": 560, "height": 800})
-    for explorer in notebook.explorers():
-        notebook.wait_until(lambda explorer=explorer: explorer.root.evaluate(PARTS)["isBelow"])
+    assert all(one["isBelow"] for one in settled(notebook))
     notebook.close()
