@@ -118,11 +118,13 @@ def _written(asked: argparse.Namespace) -> list[Path]:
 
         return write_sheets(asked.folder)
     if asked.verb == "workshop":
-        from limekit.course.pack import write_pack
+        from limekit.course.pack import FILE, NONE, write_pack
 
         prepare(print)
         made = write_pack(asked.folder)
-        print("\n".join(made.contradictions))
+        print("\n".join(made.contradictions) or NONE)
+        if asked.folder / FILE in made.written:
+            print(f"{FILE} is an invented example: change it to yours, and make the pack again.")
         return made.written
     if asked.verb == "pages":
         from limekit.course.export import export

@@ -122,7 +122,10 @@ class TestWritten:
         assert read_workshop(tmp_path / pack.FILE).place == read_workshop(example_path(EXAMPLE)).place
         first = (tmp_path / pack.PACK).read_text(encoding="utf-8")
         assert pack.INVENTED in first
-        assert "2 written" in capsys.readouterr().out
+        said = capsys.readouterr().out
+        assert "2 written" in said
+        assert "an invented example: change it to yours" in said
+        assert pack.NONE in said
         assert verbs.main(["workshop", str(tmp_path)]) == 0
         assert "0 written" in capsys.readouterr().out
         own = (tmp_path / pack.FILE).read_text(encoding="utf-8").replace("the upper yard", "the lower yard")

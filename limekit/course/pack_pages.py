@@ -44,7 +44,10 @@ def timetable(programme: Programme) -> Iterator[Sheet]:
             told.append((_hours(row), _what(row), ", ".join(row.people[:1]), _care(row)))
         table = grid(headings, told, (21, 52, 16, 38), "clock", pauses)
         names = ", ".join(row.piece.name for row in rows if row.piece)
-        note = f"Rows by name, as swap and leave_out in my_workshop.toml have them: {names}."
+        note = (
+            f"Rows by name, as swap and leave_out in my_workshop.toml have them: {names}. Minutes of work by hand, and "
+            "how long a fire takes to come to colour and stones to cool: common practice, no source."
+        )
         watch = [turn for turn in programme.watch if turn.start.date() == rows[0].start.date()]
         turns = ", ".join(f"{turn.start:%H:%M} {' and '.join(turn.people)}" for turn in watch)
         at_fire = words(f"At the kiln from: {turns}.") if turns else ""

@@ -13,7 +13,7 @@ from limekit.safety import caution_table
 BOX = "☐"
 STYLE = f"""
 @page {{ margin: 12mm 10mm; }}
-body {{ font: 11pt/1.3 {FONT}; color: {INK}; background: #fff; width: 190mm; margin: 6mm auto; }}
+body {{ font: 11pt/1.3 {FONT}; color: {INK}; background: #fff; max-width: 190mm; margin: 6mm auto; }}
 section {{ break-before: page; }}
 header + section {{ break-before: auto; }}
 h1 {{ font-size: 20pt; margin: 0 0 1mm; }}
@@ -40,7 +40,7 @@ ol.contents {{ columns: 2; margin: 0 0 2mm; }}
 .labels b {{ font-size: 14pt; }}
 .line {{ display: flex; gap: 2mm; margin: 0 0 2.6mm; }}
 .line span:last-child {{ flex: 1; border-bottom: 0.25mm solid {INK}; min-height: 5mm; overflow-wrap: anywhere; }}
-svg {{ display: block; width: 190mm; height: auto; }}
+svg {{ display: block; width: 100%; max-width: 190mm; height: auto; }}
 section:has(.poster) h2 {{ display: none; }}
 @media print {{ body {{ margin: 0; }} }}
 {POSTER_STYLE}"""

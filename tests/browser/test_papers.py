@@ -82,6 +82,22 @@ def test_each_blank_sheet_comes_to_as_many_pages_as_are_meant(printed, name, pap
     assert printed(page, paper, LYING if lies else PRINTED, lies) == (SHEETS.get(name, 1), [])
 
 
+def test_a_yard_is_printed_at_the_scale_it_names(plan, browser, tmp_path):
+    (tmp_path / "paper.html").write_text(
+        pack.pack_page(Programme(read_workshop(example_path(EXAMPLE)), plan, NOTEBOOKS)), encoding="utf-8"
+    )
+    page = browser.new_page()
+    page.emulate_media(media="print")
+    for wide in (PRINTED, 740):  # of A4, and of Letter
+        page.set_viewport_size({"width": wide, "height": 1000})
+        page.goto((tmp_path / "paper.html").as_uri())
+        for drawn in page.evaluate(
+            "[...document.querySelectorAll('svg')].map(one => one.getBoundingClientRect().width)"
+        ):
+            assert drawn == pytest.approx(190 / 25.4 * 96, abs=1)
+    page.close()
+
+
 def test_no_table_breaks_where_it_could_stand_whole(plan, browser, tmp_path):
     workshop = replace(read_workshop(example_path(EXAMPLE)), lit=LIT, **MANY)
     pages = (
