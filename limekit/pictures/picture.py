@@ -46,7 +46,7 @@ class Picture(dict):
         """Add bars."""
         self.add("bar", name, x, y, **look)
 
-    def named_rows(self, rows, name: str | None = None, **look) -> None:
+    def named_rows(self, rows, name: str | None = None, opacity: float = 1.0, **look) -> None:
         """Add a bar a row, each named at its own place in place of a legend.
 
         Parameters
@@ -55,10 +55,12 @@ class Picture(dict):
             Name, length, words at the bar's end, colour and hatch; the first at the top of an axis that is reversed.
         name : str, optional
             Of all of them, for a legend that tells several such traces apart.
+        opacity : float
+            Of the bars; their words stay as dark as they are.
         """
         told_by, lengths, words, colours, hatches = (list(column) for column in zip(*rows, strict=True))
         told = {"text": words, "textposition": "outside", "cliponaxis": False, "textangle": 0}
-        marker = looks.hatched(colours, hatches)
+        marker = {**looks.hatched(colours, hatches), "opacity": opacity}
         own = {"orientation": "h", "showlegend": bool(name), "marker": marker, "hoverinfo": "skip", **told}
         self.bars(name, lengths, told_by, **own, **look)
 

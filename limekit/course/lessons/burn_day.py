@@ -80,7 +80,7 @@ class Watch:
         while kept < min(len(lines), len(self.lines)) and _same(log, self.log, lines[kept], self.lines[kept]):
             kept += 1
         replays, ahead = self.replays[:kept], lines[kept:]
-        with progress("Replaying the log") as tell:
+        with progress("Replaying the log, hour after hour, to see the fire behind it") as tell:
             for done, count in enumerate(ahead, start=1):
                 replays.append(replay_burn.plain(log, self.firing, count))
                 tell(done / len(ahead))
@@ -126,7 +126,8 @@ def planned(plan: Plan, log_file) -> Firing:
     """Return the firing that a log is held beside: the plan's, or for the example's log that of its own small kiln."""
     if Path(log_file) != example_path(INVENTED):
         return plan.firing
-    return fire_kiln(size_kiln(**INVENTED_KILN), stone=plan.record.stone, **INVENTED_FIRE)
+    with progress("Firing the kiln that the log is held beside"):
+        return fire_kiln(size_kiln(**INVENTED_KILN), stone=plan.record.stone, **INVENTED_FIRE)
 
 
 def watch(log: BurnLog, firing) -> Watch:
