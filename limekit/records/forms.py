@@ -127,10 +127,11 @@ POSTER = (  # the cautions at two metres, each as short as it can be
 CALLS = ("Emergency", "Poisons line", "Eye hospital", "Driver", "We are at")
 POSTER_STYLE = """
 .poster { font-size: 40pt; line-height: 1.12; break-inside: avoid; }
-.poster p, .poster h1 { margin: 0 0 4mm; }
-.poster h1 { font-size: 44pt; }
+.poster p, .poster h2 { margin: 0 0 4mm; }
+.poster h2 { font-size: 44pt; }
 .poster .call { display: flex; gap: 4mm; align-items: end; margin: 0 0 3mm; }
-.poster .call span { flex: 1; border-bottom: 0.6mm solid #000; min-height: 19mm; overflow-wrap: anywhere; }
+.poster .call span { flex: 1; display: flex; align-items: end; min-height: 19mm; }
+.poster .call span { border-bottom: 0.6mm solid #000; overflow-wrap: anywhere; }
 .poster + .poster { break-before: page; }
 """
 
@@ -197,8 +198,8 @@ def safety_poster(told: Mapping[str, str]) -> tuple[str, str]:
     ring = "".join(f'<div class="call"><b>{call}</b><span>{words}</span></div>' for call, words in lines)
     ring += f"<p><b>{CALLS[-1]}:</b> {where}</p>" if where else ""
     return (
-        f'<div class="poster"><h1>Lime burns and blinds</h1>{do}</div>',
-        f'<div class="poster"><h1>Whom to ring</h1>{ring}</div>',
+        f'<div class="poster"><h2>Lime burns and blinds</h2>{do}</div>',
+        f'<div class="poster"><h2>Whom to ring</h2>{ring}</div>',
     )
 
 

@@ -98,6 +98,18 @@ def test_a_yard_is_printed_at_the_scale_it_names(plan, browser, tmp_path):
     page.close()
 
 
+def test_a_pack_is_read_on_a_screen_too(plan, browser, lab, tmp_path):
+    workshop = replace(read_workshop(example_path(EXAMPLE)), ready="kiln lit")
+    (tmp_path / "paper.html").write_text(pack.pack_page(Programme(workshop, plan, NOTEBOOKS)), encoding="utf-8")
+    page = browser.new_page()
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto((tmp_path / "paper.html").as_uri())
+    assert not lab.grave(page)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    assert page.locator("h1").count() == 1
+    page.close()
+
+
 def test_no_table_breaks_where_it_could_stand_whole(plan, browser, tmp_path):
     workshop = replace(read_workshop(example_path(EXAMPLE)), lit=LIT, **MANY)
     pages = (
