@@ -80,6 +80,6 @@ def agreement(
             "tickfont": {"size": looks.SMALL},
         },
         legend={"yref": "paper", "y": 1.015, "yanchor": "bottom", "x": 0.0},
-        title={"y": 0.995, "yanchor": "top"},
+        title={"y": 0.97, "yanchor": "top"},
         margin={"t": 115},
     )

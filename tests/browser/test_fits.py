@@ -18,6 +18,7 @@ PARTS = """explorer => {
         tall: Math.max(...all.map(part => part.bottom)) - Math.min(...all.map(part => part.top)),
         isBeside: controls.left >= picture.right && controls.top < picture.bottom,
         isBelow: controls.top >= picture.bottom,
+        hasRoom: explorer.dataset.wide === String(explorer.clientWidth),
         right: explorer.getBoundingClientRect().right,
         cut: words.filter(text => {
             const box = text.getBoundingClientRect();
@@ -67,7 +68,7 @@ def settled(notebook, polls=6):
 
     def stays():
         seen.append([explorer.root.evaluate(PARTS) for explorer in notebook.explorers()])
-        return seen[-polls:] == [seen[-1]] * polls
+        return all(one["hasRoom"] for one in seen[-1]) and seen[-polls:] == [seen[-1]] * polls
 
     notebook.wait_until(stays)
     return seen[-1]
