@@ -18,6 +18,7 @@ from limekit.records.workshop_file import BROUGHT, EXAMPLE, read_workshop
 NOTEBOOKS = Path(__file__).parents[1] / "notebooks"
 SATURDAY = datetime.datetime(2028, 6, 3)
 BEFORE = datetime.datetime(2028, 5, 20, 6)
+WARM = datetime.datetime(2028, 5, 31, 6)
 KINDS = ("trial only", "kiln burnt", "kiln lit")
 
 
@@ -35,7 +36,7 @@ def plan():
 @pytest.fixture
 def programme(plan):
     def made(**changed):
-        told = replace(read_workshop(example_path(EXAMPLE)), lit=BEFORE, **changed)
+        told = replace(read_workshop(example_path(EXAMPLE)), **{"lit": BEFORE, **changed})
         return Programme(told, plan, NOTEBOOKS)
 
     return made
@@ -89,7 +90,11 @@ class TestLaidOut:
     @pytest.mark.parametrize("ready", KINDS)
     def test_everything_needed_is_known_and_somebody_stands_at_every_vessel(self, programme, ready):
         made = programme(ready=ready)
-        given = {work.gives for work in handwork().values()} | set(BROUGHT) | {"loaded kiln", "cold kiln"}
+        given = (
+            {work.gives for work in handwork().values()}
+            | set(BROUGHT)
+            | {"loaded kiln", "cold kiln", "the lesson slake"}
+        )
         for row in made.rows:
             assert set(row.needs) <= given
             if row.teams:
@@ -154,6 +159,84 @@ class TestLaidOut:
 
     def test_a_third_day_is_told_of(self, programme):
         assert any("rows fill" in said for said in programme(end="15:00").contradictions)
+
+
+class TestSafe:
+    def test_everybody_has_a_place_in_every_row(self, programme):
+        for ready, lit in (("trial only", BEFORE), ("kiln lit", BEFORE), ("kiln burnt", WARM)):
+            made = programme(ready=ready, lit=lit, stokers=("Ash", "Yew") if ready == "trial only" else ())
+            for row in made.by_hand:
+                placed = [name for names in (*row.teams, *made.elsewhere(row).values()) for name in names]
+                assert set(placed) >= set(made.workshop.everybody), str(row)
+
+    def test_who_is_at_the_kiln_is_not_told_as_asleep(self, programme):
+        made = programme(ready="kiln lit")
+        for row in made.by_hand:
+            on = {name for turn in made.watch if turn.start < row.end and row.start < turn.end for name in turn.people}
+            assert not on & set(made.elsewhere(row).get("asleep", ()))
+
+    def test_the_first_aider_is_awake_where_lime_is_slaked_or_it_is_told(self, programme):
+        assert not any("first-aider" in said for said in programme(ready="kiln lit").contradictions)
+        stokers = tuple(f"stoker {number}" for number in range(6))
+        away = programme(ready="kiln lit", stokers=stokers, first_aider="stoker 5")
+        assert any("the first-aider stoker 5 is asleep" in said for said in away.contradictions)
+
+    def test_the_only_one_who_leads_does_not_drive(self, programme):
+        said = programme(teachers=("Rowan",), first_aider="Alder").contradictions
+        assert any("is the only one who leads" in one for one in said)
+        assert not any("the only one" in one for one in programme().contradictions)
+
+    def test_no_lime_is_slaked_before_the_lesson_on_it(self, programme):
+        early = programme(swap=(("slake", "touch"),)).contradictions
+        assert any("it needs the lesson slake" in said for said in early)
+        gone = programme(leave_out=("slake",), brought=BROUGHT)
+        assert not any(row.piece.name == "slake" for row in gone.by_hand)
+        assert any("slake" in said and "it needs the lesson slake" in said for said in gone.contradictions)
+        burnt = programme(ready="kiln burnt", leave_out=("slake",))
+        assert not any("slake" in row.what for row in burnt.by_hand)
+
+    @pytest.mark.parametrize("work", [work for work in handwork().values() if "slake" in work.what])
+    def test_every_slaking_carries_its_cautions(self, work):
+        assert {"boil_over", "quicklime_skin", "quicklime_eyes"} <= set(work.cautions)
+        assert "the lesson slake" in work.needs
+
+    def test_a_kiln_that_still_cools_is_watched_and_the_sum_is_told(self, programme, plan):
+        made = programme(ready="kiln burnt", lit=WARM)
+        assert made.watch[0].start == made.days[0][0].start
+        assert made.watch[-1].end == made.drawn_from
+        (said,) = (one for one in made.contradictions if "it needs cold kiln" in one)
+        burn, cooling = (made.known[step].high / 3600 for step in ("burn", "cooling"))
+        assert f"{burn:.0f} h at the longest and cools {cooling:.0f} h at the longest" in said
+        assert any("who stays?" in one for one in made.remarks)
+
+    def test_beside_a_trial_fire_is_one_who_teaches_and_one_more(self, programme):
+        for teachers in (("Rowan",), ("Rowan", "Juniper"), ("Rowan", "Juniper", "Ash")):
+            made = programme(teachers=teachers, driver="", first_aider="")
+            assert len(made.beside) == min(len(teachers), 2)
+            assert all(pair[0] in teachers and len(pair) == fact("watch_people_least") for pair in made.beside)
+            assert any("hearths burn" in said for said in made.remarks) == (len(teachers) == 1)
+            assert any("who teach there: 1" in said for said in made.remarks) == (len(teachers) == 1)
+
+    def test_a_trial_fire_is_not_kept_overnight(self):
+        light = at("16:30", 30, "light", gives="fire at full colour", hours=0.5)
+        morning = SATURDAY + datetime.timedelta(days=1, hours=9)
+        late = Row("stones in", morning, morning + datetime.timedelta(hours=1), needs=("fire at full colour",))
+        (said,) = contradictions((light, late), {})
+        assert "no fire is kept" in said
+
+    def test_days_that_cannot_be_meant_are_told(self, programme, plan):
+        made = programme(ready="kiln burnt", lit=SATURDAY + datetime.timedelta(days=1))
+        assert any("after the first day" in said for said in made.contradictions)
+        for today, past in ((SATURDAY.date(), False), (SATURDAY.date() + datetime.timedelta(days=1), True)):
+            said = Programme(programme().workshop, plan, NOTEBOOKS, today).contradictions
+            assert any("is past" in one for one in said) == past
+
+    def test_a_row_with_nobody_left_is_told(self, programme):
+        made = programme(ready="kiln lit")
+        empty = [row.piece.name for row in made.by_hand if not row.teams]
+        told = [said for said in made.remarks if "find stokers" in said]
+        assert bool(empty) == bool(told)
+        assert all(name in told[0] for name in empty)
 
 
 def test_every_work_is_on_a_route_with_a_plan_for_rain():

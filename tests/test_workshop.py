@@ -298,7 +298,7 @@ def test_things_to_bring_grow_with_people_and_groups():
     assert few["first-aid box"] == many["first-aid box"] == 1
     assert str(materials(12)[0]) == "65 L lime putty"
     for item in (*tools(7), *materials(7)):
-        assert item.each in ("person", "group", "course")
+        assert item.each in ("everybody", "person", "group", "course")
         assert item.why
         assert item.amount > 0
     for bad in (0, 2.5, "six", True):

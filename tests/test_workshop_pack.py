@@ -103,6 +103,36 @@ class TestPages:
         assert "lime putty" in drawn
         assert "kept dry in a closed tin" not in drawn
 
+    def test_gear_is_for_everybody_and_tins_hold_all_that_may_be_drawn(self, made, plan):
+        stokers = ("Ash", "Yew", "Oak")
+        there = made(ready="kiln lit", stokers=stokers)
+        page = pack.pack_page(there)
+        for gear in ("goggles", "leather gloves", "fitted dust mask", "head torch"):
+            assert f"{gear}</th><td>{len(there.workshop.everybody)}</td>" in page
+        assert f"drinking water</th><td>{2 * len(there.workshop.everybody)} L</td>" in page
+        (tins,) = re.findall(r"steel tin of 25 L with a lid, dry</th><td>(\d+)</td>", page)
+        drawn = plan.plain.design.drawn
+        litres = max(drawn.low, drawn.high) / fact("quicklime_bulk_density") * 1000.0
+        assert litres <= 25.0 * int(tins) < litres + 25.0
+        assert "steel tin of 25 L" not in pack.pack_page(made())
+
+    def test_what_can_hurt_is_said_where_it_is_read(self, made):
+        page = pack.pack_page(made())
+        assert "brush dry lime off first" in page
+        assert "See to it:" in page
+        assert "emergency number, poisons line, eye hospital" in page
+        assert page.count("Rowan drives and teaches. While away: work stops") == 2  # poster and risks
+        assert "drives and teaches" not in pack.pack_page(made(driver="Alder"))
+        assert page.count("<b>QUICKLIME</b>") == page.count("<b>LIME PUTTY</b>") > 0
+        assert "NEVER WATER" in page
+        assert re.search("Embers, hearth and stones.*?<span>Rowan and ", page)
+
+    def test_each_sheet_is_numbered_and_says_whose_kiln_it_is(self, made):
+        page = pack.pack_page(made())
+        count = len(sections(page)) + 1
+        numbers = re.findall(rf"sheet (\d+) of {count}\. {pack.INVENTED_KILN}", page)
+        assert list(map(int, numbers)) == list(range(2, count + 1))
+
     def test_no_word_of_a_file_becomes_more_than_a_word(self, made):
         texts = {
             field.name: HOSTILE

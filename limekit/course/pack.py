@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
@@ -18,12 +19,13 @@ from limekit.records.examples import example_path
 from limekit.records.printing import PrintedPage, html_page
 from limekit.records.workshop_file import EXAMPLE, read_workshop, write_workshop_example
 from limekit.safety import DEFER
+from limekit.units import HOUR
 
 FILE, PACK = "my_workshop.toml", "workshop_pack.html"
 NONE = "Nothing in the timetable contradicts anything else in it, as far as the kit looks."
 INVENTED = "Invented example: the names and the place of my_workshop.toml are still the kit's own."
 INVENTED_KILN = "The kiln is the invented example's, Ashlet Quarry."
-FIGURES = ("stone", "kiln_diameter", "hours", "fuel", "people", "cooling_time", "quicklime", "putty_volume")
+FIGURES = ("stone", "kiln_diameter", "hours", "fuel", "cooling_time", "quicklime", "putty_volume")
 
 
 @dataclass(frozen=True)
@@ -55,7 +57,7 @@ def write_pack(folder) -> Made:
     plan, path, written = my_plan(folder), folder / FILE, []
     if not path.exists():
         written.append(write_workshop_example(path, plan.calendar.weekend))
-    programme = Programme(read_workshop(path), plan, lessons()[0].parent)
+    programme = Programme(read_workshop(path), plan, lessons()[0].parent, datetime.date.today())
     pack = folder / PACK
     if files.write_whole(pack, pack_page(programme).encode()):
         written.append(pack)
@@ -70,7 +72,12 @@ def pack_page(programme: Programme) -> PrintedPage:
     programme : Programme
     """
     sheets = [sheet for of in PAGES for sheet in of(programme)]
-    body = "\n".join(f"<section><h2>{escape(sheet.title)}</h2>\n{sheet.body}</section>" for sheet in sheets)
+    mark = f". {INVENTED_KILN}" if programme.plan.record.is_example else ""
+    body = "\n".join(
+        f"<section><h2>{escape(sheet.title)}</h2>\n"
+        f'<p class="from number">sheet {number} of {len(sheets) + 1}{mark}</p>{sheet.body}</section>'
+        for number, sheet in enumerate(sheets, start=2)
+    )
     return html_page("Workshop pack", STYLE, f"<main><header>{_cover(programme, sheets)}</header>\n{body}</main>")
 
 
@@ -81,12 +88,21 @@ def _cover(programme: Programme, sheets: Sequence[Sheet]) -> str:
     marks = [INVENTED] if (workshop.people, workshop.place) == (example.people, example.place) else []
     marks += [INVENTED_KILN] if plan.record.is_example else []
     found = programme.contradictions
-    heard = "".join(f"<li>{escape(one)}</li>" for one in found)
-    fits = f"<p><b>Put right before you print:</b></p><ul>{heard}</ul>" if found else words(NONE)
-    told = plan.figures
+    numbers = (
+        ("emergency number", workshop.emergency_number),
+        ("poisons line", workshop.poisons_line),
+        ("eye hospital", workshop.eye_hospital),
+        ("first-aider", workshop.first_aider),
+        ("driver", workshop.driver),
+    )
+    empty = ", ".join(name for name, told in numbers if not told)
+    remarks = [*programme.remarks, *([f"Not told, to find out and fill in: {empty}."] if empty else [])]
+    fits = (_listed("Put right before you print:", found) or words(NONE)) + _listed("See to it:", remarks)
+    told, cooling = plan.figures, programme.known["cooling"]
+    ends = {"cooling_time": f"{cooling.low / HOUR:.0f} to {cooling.high / HOUR:.0f} h"}
     figures = grid(
         ("The plan's kiln", "Plan", "May turn out"),
-        [(told[name].label, told[name].words, told[name].ends or "–") for name in FIGURES],
+        [(told[name].label, told[name].words, told[name].ends or ends.get(name, "–")) for name in FIGURES],
         (30, 30, 40),
         "small",
     )
@@ -100,14 +116,19 @@ def _cover(programme: Programme, sheets: Sequence[Sheet]) -> str:
             ("Eye hospital", workshop.eye_hospital),
         )
     )
-    remarks = "".join(words(remark) for remark in plan.remarks)
+    of_plan = "".join(map(words, filter(None, (programme.cold_by, *plan.remarks))))
     place = f"{workshop.place}. " if workshop.place else ""
     who = f"{len(workshop.people)} learners, {len(workshop.teachers)} who teach. Ready: {workshop.ready}."
     return (
         f"<h1>Workshop pack</h1><p><b>{first} to {last}</b></p>{words(place + who)}"
         f"{''.join(f'<p><b>{mark}</b></p>' for mark in marks)}"
-        f'<div class="heed">{fits}</div>{told_ambulance}{figures}{remarks}'
+        f'<div class="heed">{fits}</div>{told_ambulance}{figures}{of_plan}'
         f'<h3>In this pack, from the second page on</h3><ol class="contents small">{contents}</ol>'
         f"{words('The sheets to write on, and the safety card, are written by: python -m limekit sheets FOLDER')}"
         f"{words(DEFER)}"
     )
+
+
+def _listed(title: str, told: Sequence[str]) -> str:
+    rows = "".join(f"<li>{escape(one)}</li>" for one in told)
+    return f"<p><b>{title}</b></p><ul>{rows}</ul>" if told else ""

@@ -2,29 +2,26 @@
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from html import escape
 
-from limekit import tables
 from limekit.chemistry import loss_on_ignition
 from limekit.course.lessons.the_workshop import dated, to_ask
 from limekit.course.pack_paper import BOX, Sheet, grid, heed, in_pages, line, words
+from limekit.course.pack_things import SPARE, heaps, labels, machines, shopping, van
 from limekit.course.programme import Programme, Row
-from limekit.dates import shifted
 from limekit.estimate import shown
 from limekit.facts import fact
-from limekit.fire.fuel import fuels
 from limekit.pictures.yard import Yard, distances, room_drawing, yard_drawing
-from limekit.records.forms import CALLS, safety_poster
+from limekit.records.forms import CALLS, STOPS, safety_poster
 from limekit.records.roster import groups
-from limekit.records.supplies import Item, group_slaking, materials, tools
+from limekit.records.supplies import group_slaking
+from limekit.records.workshop_file import Workshop
 from limekit.safety import DEFER, caution_table
 from limekit.units import DAY, HOUR, LITRES, MINUTE
 
 TURNS, RISKS, PEOPLE, THINGS, QUESTIONS = 13, 7, 20, 34, 20  # rows a page
-SPARE = 3  # empty rows for who comes besides
 LABELS = 6
 WEEK = 7 * DAY
 ONLY_OF_A_KILN = ("long_fire", "collapse", "closing", "kiln_wall")
@@ -51,6 +48,10 @@ def timetable(programme: Programme) -> Iterator[Sheet]:
         watch = [turn for turn in programme.watch if turn.start.date() == rows[0].start.date()]
         turns = ", ".join(f"{turn.start:%H:%M} {' and '.join(turn.people)}" for turn in watch)
         at_fire = words(f"At the kiln from: {turns}.") if turns else ""
+        trial = programme.row("trial_fire")
+        if trial in rows:
+            keepers = " and ".join(next(iter(programme.beside), ()))
+            at_fire += line("Embers, hearth and stones under their lid, until all is cold, by", keepers)
         day = dated(rows[0].start.date())
         yield Sheet(f"Day {number}: {day}", table + at_fire + f'<p class="from">{escape(note)}</p>')
 
@@ -68,32 +69,27 @@ def _care(row: Row) -> str:
     return ". ".join(caution_table()[key].title for key in keys)
 
 
-def by_hand(programme: Programme) -> list[Row]:
-    """Return the rows that are work by hand."""
-    return [row for day in programme.days for row in day if row.piece and row.piece.work]
-
-
 def roster(programme: Programme) -> Iterator[Sheet]:
     """Yield names for every vessel and every fire."""
-    workshop, rows = programme.workshop, by_hand(programme)
+    workshop, rows = programme.workshop, programme.by_hand
     count = max((len(row.teams) for row in rows), default=0)
     roles = line("First-aider", workshop.first_aider) + line("Driver to hospital, awake", workshop.driver)
     roles += line("Leads the days", workshop.teachers[0])
     first = "The first named at a vessel leads it where a teacher is free; else one teacher walks between two."
-    beside = ""
-    if any(row.piece.name == "light_trial" for row in rows):
-        two = " and ".join(workshop.everybody[-int(fact("watch_people_least")) :])
-        beside = words(f"Beside the trial fire over the pause, and eating before or after: {two}.")
+    beside = "".join(
+        words(f"Beside trial fire {number} over the pause, and eating before or after: {' and '.join(pair)}.")
+        for number, pair in enumerate(programme.beside, start=1)
+    )
     most = len(rows) if count <= FEW_VESSELS else SEVERAL_ROWS
     for begin in range(0, max(count, 1), SEVERAL_VESSELS):
         spots = range(begin, min(begin + SEVERAL_VESSELS, count))
-        headings = ("When", "Work", *(f"Vessel or fire {spot + 1}" for spot in spots), "At the kiln, or asleep")
+        headings = ("When", "Work", *(f"Vessel or fire {spot + 1}" for spot in spots), "Who else, and where")
         told = [
             (
                 f"{row.start:%a %H:%M}",
                 row.piece.name.replace("_", " "),
                 *(", ".join(row.teams[spot]) if spot < len(row.teams) else "–" for spot in spots),
-                ", ".join(programme.away(row)) or "–",
+                "; ".join(f"{where}: {', '.join(names)}" for where, names in programme.elsewhere(row).items()) or "–",
             )
             for row in rows
         ]
@@ -104,8 +100,8 @@ def roster(programme: Programme) -> Iterator[Sheet]:
 
 
 def watch(programme: Programme) -> Iterator[Sheet]:
-    """Yield names for every watch, while the kiln burns and while it cools; nothing where none is lit on the day."""
-    if programme.workshop.ready != "kiln lit":
+    """Yield names for every watch, while the kiln burns and while it cools; nothing where none does."""
+    if programme.workshop.ready != "kiln lit" and not programme.watch:
         return
     headings = ("Turn", "From", "To", "The kiln", "At the kiln", "Relieved at, by")
     turns = [
@@ -121,86 +117,38 @@ def watch(programme: Programme) -> Iterator[Sheet]:
     ]
     for title, rows in in_pages("Watch at the kiln", turns or [("", "", "", "", "", "")] * TURNS, TURNS):
         said = "The timetable lights no kiln." if programme.lit is None else _watch_words(programme)
-        yield Sheet(title, words(said) + grid(headings, rows, (8, 22, 22, 18, 32, 22), "small") + heed("gas_signs"))
+        table = grid(headings, rows, (8, 22, 22, 18, 32, 22), "small")
+        yield Sheet(title, words(said) + table + _after(programme) + heed("gas_signs"))
 
 
 def _watch_words(programme: Programme) -> str:
-    burns, cools = (programme.known[step].high / HOUR for step in ("burn", "cooling"))
     rest, day = fact("watch_rest_least") / HOUR, DAY / HOUR
+    crew = len({name for turn in programme.watch for name in turn.people})
     return (
-        f"Lit on {programme.lit:%A at %H:%M}. The turns run for the longest the kiln may burn ({burns:.0f} h, by the "
-        f"plan) and the longest it may cool ({cools:.0f} h): strike out what is not wanted. Nobody alone, and "
-        f"everybody sleeps {rest:.0f} hours on end in every {day:.0f}: who could not is let off work by hand. The kiln "
-        f"is drawn from {dated(programme.drawn_from.date())} on, and not before it is cold."
+        f"{programme.cold_by} The turns run until then: strike out what is not wanted. {crew} people, nobody alone, "
+        f"and everybody sleeps {rest:.0f} hours on end in every {day:.0f}: who could not is let off work by hand. "
+        "The kiln is not drawn before it is cold."
     )
 
 
-def wanted(programme: Programme, of: Callable[[int], tuple[Item, ...]]) -> list[Item]:
-    """Return the tools or the materials that this workshop's work wants, and that are brought to it."""
-    names = {row.piece.name for row in by_hand(programme)}
-    return [
-        item
-        for item in of(len(programme.workshop.people))
-        if not (item.works and item.works.isdisjoint(names)) and item.brought in ("", *programme.workshop.brought)
-    ]
-
-
-def _amount(item: Item) -> str:
-    return f"{item.amount:g} {item.unit}".strip()
-
-
-def _of_kiln(programme: Programme) -> list[tuple[str, str, float]]:
-    """Return what a kiln lit on the day wants besides, which is carted and not carried in the van."""
-    if programme.workshop.ready != "kiln lit":
-        return []
-    plan = programme.plan.plain
-    stone, fuel = plan.design.stone.middle, plan.forecast.fuel.high
-    return [
-        ("stone for the kiln, broken to size", f"{shown(stone)} kg", stone),
-        (f"{fuels()[plan.fuel.kind].label} for the kiln, dry, the most it may want", f"{shown(fuel)} kg", fuel),
-    ]
-
-
-def shopping(programme: Programme) -> Iterator[Sheet]:
-    """Yield what is bought, with its weight, and room for prices and for what it costs each."""
-    people = len(programme.workshop.people)
-    rows = [(item.name, _amount(item), f"{shown(item.mass, 2)}", item.why) for item in wanted(programme, materials)]
-    rows += [
-        (name, amount, shown(mass, 2), "the kiln's own; carted there") for name, amount, mass in _of_kiln(programme)
-    ]
-    told = [(f"{BOX} {name}", amount, mass, "", "", why) for name, amount, mass, why in rows]
-    more = [
-        *[("", "", "", "", "", "")] * SPARE,
-        ("in all", "", "", "", "", ""),
-        (f"a head, of {people}", "", "", "", "", ""),
-    ]
-    headings = ("Buy or bring", "In all", "kg, about", "Price", "Cost", "What for")
-    table = grid(headings, [*told, *more], (34, 14, 12, 14, 14, 48), "small tall")
-    said = f"For {people} learners in {len(groups(people))} groups. Weights are round, common practice, no source."
-    yield Sheet("Shopping list", words(said) + table)
-
-
-def van(programme: Programme) -> Iterator[Sheet]:
-    """Yield what goes into the van, to tick, with its weight, and how many trips."""
+def _after(programme: Programme) -> str:
+    """Return who is woken by night, and lines for who stays past the last day and who draws."""
     workshop = programme.workshop
-    items = (*wanted(programme, tools), *wanted(programme, materials))
-    mass = sum(item.mass for item in items)
-    rows = [(f"{BOX} {item.name}", _amount(item), shown(item.mass, 2), f"{BOX} out  {BOX} back") for item in items]
-    said = f"In all about {shown(mass, 2)} kg, and what people carry themselves comes on top."
-    if workshop.van_load:
-        trips = math.ceil(mass / workshop.van_load)
-        said += f" The van may carry {workshop.van_load:.0f} kg: {trips} {'trips' if trips > 1 else 'trip'}"
-        said += (
-            ", the heaviest on the floor and over the axle." if trips == 1 else ", or have sand and water on the spot."
-        )
-    headings = ("Into the van", "In all", "kg, about", "Ticked")
-    for title, part in in_pages("Van list", rows, THINGS):
-        ends = words(said) + heed("carrying_lime") if part[0] is rows[0] else words(said)
-        yield Sheet(title, ends + grid(headings, part, (60, 18, 14, 30), "small"))
+    sleep = [
+        f"{role} {name}"
+        for role, name in (("the first-aider", workshop.first_aider), ("the driver", workshop.driver))
+        if name and not any(name in turn.people for turn in programme.watch)
+    ]
+    told = words(f"By night sleep {' and '.join(sleep)}: wake them; where they lie:") if sleep else ""
+    ends = programme.watch and programme.watch[-1].end > programme.days[-1][-1].end
+    past = line("Stays past the workshop's last day") + line("Draws the kiln, and when") if ends else ""
+    return told + past
 
 
 def questions(programme: Programme) -> Iterator[Sheet]:
-    """Yield what is asked before a fire is lit, and by when."""
+    """Yield what is asked before a fire is lit, and by when; nothing where none is."""
+    if not programme.row("light_trial") and not programme.row("light_kiln"):
+        return
     day = (
         programme.lit.date()
         if programme.workshop.ready == "kiln lit" and programme.lit
@@ -220,7 +168,23 @@ def risks(programme: Programme) -> Iterator[Sheet]:
     headings = ("Hazard", "What is usually done", "Who may be hurt", "What is done here", "Who sees to it")
     for title, part in in_pages("Risk assessment", hazards, RISKS):
         rows = [(one.title, one.text, "", "", "") for one in part]
-        yield Sheet(title, words(DEFER) + grid(headings, rows, (22, 66, 24, 36, 20), "small"))
+        own = _own_risks(programme) if part[0] is hazards[0] else ""
+        yield Sheet(title, words(DEFER) + own + grid(headings, rows, (22, 66, 24, 36, 20), "small"))
+
+
+def _own_risks(programme: Programme) -> str:
+    """Return what this workshop's people and its kiln add to the usual cautions."""
+    told = programme.plan.figures["hours"]
+    kiln = f"Hours in the cautions are usual ones; the plan's kiln burns {told.words} ({told.ends})."
+    here = () if programme.workshop.ready == "trial only" else (kiln,)
+    return "".join(map(words, filter(None, (gone_to_hospital(programme.workshop), *here))))
+
+
+def gone_to_hospital(workshop: Workshop) -> str:
+    """Say what stops when the driver is one of those who teach; empty where not."""
+    if workshop.driver not in workshop.teachers:
+        return ""
+    return f"{workshop.driver} drives and teaches. While away: {STOPS}"
 
 
 def sign_in(programme: Programme) -> Iterator[Sheet]:
@@ -242,7 +206,7 @@ def yard(programme: Programme) -> Iterator[Sheet]:
     slaking, kiln = group_slaking(), programme.plan.plain.kiln
     count = len(groups(len(programme.workshop.people)))
     width = (4.0 * slaking.vessel_volume / math.pi) ** (1.0 / 3.0)
-    hearths = count if any(row.piece.name == "light_trial" for row in by_hand(programme)) else 0
+    hearths = count if any(row.piece.name == "light_trial" for row in programme.by_hand) else 0
     has_kiln = programme.workshop.ready != "trial only"
     size = (kiln.outer_diameter, kiln.kiln_height + kiln.chimney_height) if has_kiln else (0.0, 0.0)
     drawn = Yard(count, width, hearths if has_kiln else count, *size)
@@ -276,45 +240,10 @@ def yard(programme: Programme) -> Iterator[Sheet]:
 
 def wet_day(programme: Programme) -> Iterator[Sheet]:
     """Yield what is done where it rains, row by row."""
-    rows = [(f"{row.start:%a %H:%M}", row.what, row.piece.work.wet, "") for row in by_hand(programme)]
+    rows = [(f"{row.start:%a %H:%M}", row.what, row.piece.work.wet, "") for row in programme.by_hand]
     table = grid(("When", "Planned", "If it rains", "Decided by, at"), rows, (14, 52, 52, 22), "small")
     lines = line("Who decides, and by when on the evening before") + line("How everybody is told")
     yield Sheet("Wet-day plan", table + lines + heed("storing_lime", "electrics"))
-
-
-def heaps(programme: Programme) -> Iterator[Sheet]:
-    """Yield a sheet for the five heaps of a draw, with what the plan expects of them."""
-    told = programme.plan.figures
-    buckets = [(heap, *[""] * (BUCKETS + 1)) for heap in HEAPS]
-    first = grid(("Heap, kg", *map(str, range(1, BUCKETS + 1)), "in all"), buckets, (26, *[14] * BUCKETS, 18), "tall")
-    cores = [(str(number), "", "", "") for number in range(1, BUCKETS + 1)]
-    second = grid(("Cored piece", "its core, mm", "its face, mm", "core over face"), cores, (20, 30, 30, 30), "tall")
-    said = (
-        f"Keep each bucket's weight and add up at the end; weigh on the day of the draw. The plan draws "
-        f"{told['quicklime']} of quicklime from {told['stone'].words} of stone, if all is drawn and nothing is lost. "
-        "Lesson 12 reads the burn from the totals and from the cores."
-    )
-    lines = (
-        line("Which part of the kiln, drawn by") + line("Stone charged, kg") + line("To change next time, one thing")
-    )
-    yield Sheet("Five heaps", words(said) + lines + first + second + heed("lime_dust", "quicklime_eyes"))
-
-
-def labels(programme: Programme) -> Iterator[Sheet]:
-    """Yield labels for tubs: made, ready, whose."""
-    slaked = next((row.start for row in by_hand(programme) if row.piece.name == "slake"), None)
-    made = dated(slaked.date()) if slaked else ""
-    keeping = programme.plan.plain.putty.keeping
-    ready = ""
-    if slaked and keeping.as_putty:
-        uses = {use: shifted(slaked, fact(f"maturing_{use}")) for use in ("mortar", "plaster")}
-        ready = "; ".join(f"{use} {day:%d %b %Y}" for use, day in uses.items())
-    lines = "".join(line(*one) for one in (("Made", made), ("Ready", ready), ("Lime from", ""), ("Whose", "")))
-    burns = "Lime: burns eyes and skin. Goggles and gloves. In the eye: rinse 20 minutes, then a doctor."
-    kept = "Keep it under water, lid on, away from children."
-    label = f'<div><b>LIME PUTTY</b>{lines}<p class="small">{burns} {kept}</p></div>'
-    said = "For lime like the plan's stone gives. " + keeping.words
-    yield Sheet("Labels for tubs", words(said) + f'<div class="labels">{label * LABELS}</div>')
 
 
 def take_home(programme: Programme) -> Iterator[Sheet]:
@@ -354,7 +283,7 @@ def take_home(programme: Programme) -> Iterator[Sheet]:
 
 def attendance(programme: Programme) -> Iterator[Sheet]:
     """Yield a page that says who was there and what they did with their hands."""
-    rows = [(dated(row.start.date()), row.what, f"{row.piece.minutes}", BOX) for row in by_hand(programme)]
+    rows = [(dated(row.start.date()), row.what, f"{row.piece.minutes}", BOX) for row in programme.by_hand]
     table = grid(("Day", "With their hands", "Minutes", "There"), rows, (40, 78, 14, 12), "")
     ends = f"{dated(programme.days[0][0].start.date())} to {dated(programme.days[-1][0].start.date())}"
     place = f" at {programme.workshop.place}" if programme.workshop.place else ""
@@ -366,25 +295,14 @@ def attendance(programme: Programme) -> Iterator[Sheet]:
     )
 
 
-def machines(programme: Programme) -> Iterator[Sheet]:
-    """Yield mixer, generator, sieve and scales: before, during and after."""
-    before = dated(shifted(programme.workshop.first_day, -WEEK))
-    said = f"Start them on {before}, a week ahead: a machine that fails then can still be mended or borrowed."
-    parts = [words(said)]
-    for machine, rows in itertools.groupby(tables.rows("machines"), key=lambda row: row["machine"]):
-        told = [(row["when"], row["what"], BOX) for row in rows]
-        parts.append(
-            f"<h3>{escape(machine.capitalize())}</h3>" + grid(("When", "What", "Done"), told, (16, 110, 14), "small")
-        )
-    source = '<p class="from">Common practice, no source; the maker\'s own instructions come first.</p>'
-    yield Sheet("Machines before, during and after", "".join(parts) + heed("electrics") + source)
-
-
 def poster(programme: Programme) -> Iterator[Sheet]:
     """Yield the safety poster, to hang up by the fire and by the vessels, with what is known of whom to ring."""
     told = programme.workshop
-    known = (told.emergency_number, told.poisons_line, told.eye_hospital, told.driver, told.address)
-    pages = safety_poster(dict(zip(CALLS, known, strict=True)))
+    known = (
+        *(told.emergency_number, told.poisons_line, told.eye_hospital, told.first_aider, told.driver),
+        told.address,
+    )
+    pages = safety_poster(dict(zip(CALLS, known, strict=True)), gone_to_hospital(told))
     yield from map(Sheet, ("Poster: what to do", "Poster: whom to ring"), pages)
 
 

@@ -14,7 +14,8 @@ BOX = "☐"
 STYLE = f"""
 @page {{ margin: 12mm 10mm; }}
 body {{ font: 11pt/1.3 {FONT}; color: {INK}; background: #fff; max-width: 190mm; margin: 6mm auto; }}
-section {{ break-before: page; }}
+section {{ break-before: page; position: relative; }}
+.number {{ position: absolute; top: 0; right: 0; margin: 0; }}
 header + section {{ break-before: auto; }}
 h1 {{ font-size: 20pt; margin: 0 0 1mm; }}
 h2 {{ font-size: 15pt; margin: 0 0 2mm; break-after: avoid; }}

@@ -185,6 +185,7 @@ def room_drawing(yard: Yard) -> str:
         _say(drawing, middle, -VESSELS_IN - vessel, f"vessel {number + 1}")
         eyes = middle + vessel + bottle - 0.3
         drawing.box(eyes, eyes + 0.3, -VESSELS_IN - 0.15, -VESSELS_IN + 0.15, **SOLID)
+        _say(drawing, eyes + 0.15, -VESSELS_IN - 0.15, "eyes")
         table = TABLE[0] / 2.0
         drawing.box(middle - table, middle + table, -TABLES_IN - TABLE[1], -TABLES_IN, **SOLID)
         _say(drawing, middle, -TABLES_IN - TABLE[1] / 2.0, f"table {number + 1}", 4)
@@ -195,7 +196,7 @@ def room_drawing(yard: Yard) -> str:
     for row, words in enumerate(("first aid, telephone, safety card here;", "seats and screen along this side")):
         _say(drawing, -half + 0.8, -ROOF_DEEP + 0.4, words, 14.0 * row - 4.0, "start")
     told = (
-        f"{yard.groups} slaking vessels along the side that looks to the fire, eyewash and rinsing water beside each "
+        f"{yard.groups} slaking vessels along the side that looks to the fire, water for eyes beside each "
         f"(small squares), a line for onlookers, {yard.groups} tables, and first aid with the telephone at the back."
     )
     return _page(drawing, ROOF_DEEP, ratio, "Under the roof, in plan", told)

@@ -118,13 +118,14 @@ FORMS = {
 TRIAL, SAFETY_CARD, SAFETY_POSTER = "trial", "safety card", "safety poster"
 POSTER = (  # the cautions at two metres, each as short as it can be
     ("Eye", "rinse at once, 20 minutes, lids open; then a doctor."),
-    ("Skin", "brush it off, then flood; soaked clothes off."),
+    ("Skin", "brush dry lime off first, then flood; soaked clothes off."),
     ("Slaking", "lime into water, never water onto lime."),
     ("Headache", "everybody out, and call for help."),
     ("Kiln and pit", "nobody goes in, nobody sleeps near."),
     ("The fire", "never alone."),
 )
-CALLS = ("Emergency", "Poisons line", "Eye hospital", "Driver", "We are at")
+STOPS = "work stops, lids on, fires closed."
+CALLS = ("Emergency", "Poisons line", "Eye hospital", "First-aider", "Driver", "We are at")
 POSTER_STYLE = """
 .poster { font-size: 40pt; line-height: 1.12; break-inside: avoid; }
 .poster p, .poster h2 { margin: 0 0 4mm; }
@@ -179,13 +180,15 @@ def sheet(name: str) -> str:
     return blank_sheet(form.columns, caution=box, usual=tuple(usual), **asked)
 
 
-def safety_poster(told: Mapping[str, str]) -> tuple[str, str]:
+def safety_poster(told: Mapping[str, str], then: str = "") -> tuple[str, str]:
     """Return the two pages of a poster to read from two metres, in HTML: what to do, and whom to ring.
 
     Parameters
     ----------
     told : mapping of str to str
         What is known of `CALLS`; for the others there is a line to write on.
+    then : str
+        What is done besides when somebody is driven to hospital.
 
     Notes
     -----
@@ -197,6 +200,7 @@ def safety_poster(told: Mapping[str, str]) -> tuple[str, str]:
     lines += [] if where else [(CALLS[-1], ""), ("", ""), ("", "")]
     ring = "".join(f'<div class="call"><b>{call}</b><span>{words}</span></div>' for call, words in lines)
     ring += f"<p><b>{CALLS[-1]}:</b> {where}</p>" if where else ""
+    ring += f"<p>{html.escape(then)}</p>" if then else ""
     return (
         f'<div class="poster"><h2>Lime burns and blinds</h2>{do}</div>',
         f'<div class="poster"><h2>Whom to ring</h2>{ring}</div>',

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -13,7 +14,7 @@ from limekit.facts import fact
 from limekit.lime.charges import SlakingPlan, slaking_plan
 from limekit.lime.vessels import filled
 from limekit.records.roster import groups, whole_number
-from limekit.units import DAY, MINUTE, Count, Watt
+from limekit.units import DAY, LITRES, MINUTE, Count, Watt
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,7 @@ class Item:
     mass: float
     works: frozenset[str]
     brought: str
-    each: Literal["person", "group", "course"]
+    each: Literal["everybody", "person", "group", "course", "kiln"]
     why: str
     tag: str
 
@@ -39,13 +40,20 @@ class Item:
 
 
 TOLD = ("each", "why", "tag")
-WHO_TEACHES = 1  # wears goggles too
+WHO_SHOWS = 1  # mixes and lays a panel too
 
 
-def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
+def _items(file: str, thing: str, people: int, others: int, tins: int = 0) -> tuple[Item, ...]:
     whole_number("people", people, example="people=12")
-    times = {"person": people + WHO_TEACHES, "group": len(groups(people)), "course": 1}
-    amounts = ((row, float(row["count"]) * times[row["each"]]) for row in tables.rows(file))
+    whole_number("others", others, least=0, example="others=2")
+    times = {
+        "everybody": people + others,
+        "person": people + WHO_SHOWS,
+        "group": len(groups(people)),
+        "course": 1,
+        "kiln": tins,
+    }
+    amounts = ((row, float(row["count"]) * times[row["each"]]) for row in tables.rows(file) if times[row["each"]])
     return tuple(
         Item(
             row[thing],
@@ -60,41 +68,52 @@ def _items(file: str, thing: str, people: int) -> tuple[Item, ...]:
     )
 
 
-def tools(people: int) -> tuple[Item, ...]:
+def tools(people: int, others: int = 1) -> tuple[Item, ...]:
     """Return the tools a workshop wants, counted for its people and its groups (``data/tools.csv``).
 
     Parameters
     ----------
     people : int
-        Who come to learn; what each person has is counted for one more, who teaches.
+        Who come to learn; what each learner has is counted for one more, who shows it.
+    others : int
+        Who teach or keep a fire: what guards against lime and fire is counted for everybody.
 
     Raises
     ------
     InputError
-        If `people` is not a whole number of 1 or more.
+        If either is not a whole number, `people` of 1 or more.
     """
-    return _items("tools", "tool", people)
+    return _items("tools", "tool", people, others)
 
 
-def materials(people: int) -> tuple[Item, ...]:
+def lime_tins(mass: float) -> Item:
+    """Return the tins that hold so much drawn lime (kg), as it lies in a measure (``data/tools.csv``)."""
+    tin = next(float(row["holds"]) for row in tables.rows("tools") if row["each"] == "kiln") / LITRES
+    count = math.ceil(mass / fact("quicklime_bulk_density") / tin)
+    return next(item for item in _items("tools", "tool", 1, 0, count) if item.each == "kiln")
+
+
+def materials(people: int, others: int = 1) -> tuple[Item, ...]:
     """Return the materials a workshop wants, for its people and its groups (``data/materials.csv``).
 
     Parameters
     ----------
     people : int
-        Who come to learn; what each person has is counted for one more, who teaches.
+        Who come to learn; what each learner has is counted for one more, who shows it.
+    others : int
+        Who teach or keep a fire: what guards against lime and fire is counted for everybody.
 
     Raises
     ------
     InputError
-        If `people` is not a whole number of 1 or more.
+        If either is not a whole number, `people` of 1 or more.
 
     Examples
     --------
     >>> print(materials(12)[0])
     65 L lime putty
     """
-    return _items("materials", "material", people)
+    return _items("materials", "material", people, others)
 
 
 @dataclass(frozen=True)

@@ -33,7 +33,12 @@ DONE = {
 }
 USES = ("mortar", "plaster", "limewash")
 KILNS = {"the plan's kiln": "", "another small flare kiln": "small flare", "another large flare kiln": "large flare"}
-COUNTED = {"person": "each person and you", "group": "each group", "course": "everybody together"}
+COUNTED = {
+    "everybody": "each person and you",
+    "person": "each person and you",
+    "group": "each group",
+    "course": "everybody together",
+}
 LONGEST_BURN = fact("firing_time", "small_flare").high / HOUR
 SATURDAY = 5  # of the week's days, counted from Monday at 0
 

@@ -1,0 +1,154 @@
+"""The pages of a workshop's pack that tell of things: what is bought, carried, weighed, labelled and run."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Iterator
+from html import escape
+
+from limekit import tables
+from limekit.course.lessons.the_workshop import dated
+from limekit.course.pack_paper import BOX, Sheet, grid, heed, in_pages, line, words
+from limekit.course.programme import Programme
+from limekit.dates import shifted
+from limekit.estimate import shown
+from limekit.facts import fact
+from limekit.fire.fuel import fuels
+from limekit.records.roster import groups
+from limekit.records.supplies import Item, lime_tins, materials, tools
+from limekit.units import DAY
+
+THINGS = 34  # rows a page
+SPARE = 3  # empty rows for who comes besides
+LABELS = 6
+WEEK = 7 * DAY
+HEAPS = ("good", "cored", "over-burnt", "fines", "ash (not weighed)")
+BUCKETS = 6
+
+
+def wanted(programme: Programme, of: Callable[[int, int], tuple[Item, ...]]) -> list[Item]:
+    """Return the tools or the materials that this workshop's work wants, and that are brought to it."""
+    workshop = programme.workshop
+    more = [lime_tins(_drawn(programme)[-1])] if of is tools else []
+    names = {row.piece.name for row in programme.by_hand}
+    return [
+        item
+        for item in (*of(len(workshop.people), len(workshop.everybody) - len(workshop.people)), *more)
+        if not (item.works and item.works.isdisjoint(names)) and item.brought in ("", *workshop.brought)
+    ]
+
+
+def _drawn(programme: Programme) -> list[float]:
+    """Return the least, the likely and the most mass drawn from the plan's kiln, core and inert matter with it, kg."""
+    drawn = programme.plan.plain.design.drawn
+    return sorted((drawn.low, drawn.middle, drawn.high))
+
+
+def _amount(item: Item) -> str:
+    return f"{item.amount:g} {item.unit}".strip()
+
+
+def _of_kiln(programme: Programme) -> list[tuple[str, str, float]]:
+    """Return what a kiln lit on the day wants besides, which is carted and not carried in the van."""
+    if programme.workshop.ready != "kiln lit":
+        return []
+    plan = programme.plan.plain
+    stone, fuel = plan.design.stone.middle, plan.forecast.fuel.high
+    return [
+        ("stone for the kiln, broken to size", f"{shown(stone)} kg", stone),
+        (f"{fuels()[plan.fuel.kind].label} for the kiln, dry, the most it may want", f"{shown(fuel)} kg", fuel),
+    ]
+
+
+def shopping(programme: Programme) -> Iterator[Sheet]:
+    """Yield what is bought, with its weight, and room for prices and for what it costs each."""
+    people = len(programme.workshop.people)
+    rows = [(item.name, _amount(item), f"{shown(item.mass, 2)}", item.why) for item in wanted(programme, materials)]
+    rows += [
+        (name, amount, shown(mass, 2), "the kiln's own; carted there") for name, amount, mass in _of_kiln(programme)
+    ]
+    told = [(f"{BOX} {name}", amount, mass, "", "", why) for name, amount, mass, why in rows]
+    more = [
+        *[("", "", "", "", "", "")] * SPARE,
+        ("in all", "", "", "", "", ""),
+        (f"a head, of {people}", "", "", "", "", ""),
+    ]
+    headings = ("Buy or bring", "In all", "kg, about", "Price", "Cost", "What for")
+    table = grid(headings, [*told, *more], (34, 14, 12, 14, 14, 48), "small tall")
+    said = f"For {people} learners in {len(groups(people))} groups. Weights are round, common practice, no source."
+    yield Sheet("Shopping list", words(said) + table)
+
+
+def van(programme: Programme) -> Iterator[Sheet]:
+    """Yield what goes into the van, to tick, with its weight, and how many trips."""
+    workshop = programme.workshop
+    items = (*wanted(programme, tools), *wanted(programme, materials))
+    mass = sum(item.mass for item in items)
+    rows = [(f"{BOX} {item.name}", _amount(item), shown(item.mass, 2), f"{BOX} out  {BOX} back") for item in items]
+    said = f"In all about {shown(mass, 2)} kg, and what people carry themselves comes on top."
+    if workshop.van_load:
+        trips = math.ceil(mass / workshop.van_load)
+        said += f" The van may carry {workshop.van_load:.0f} kg: {trips} {'trips' if trips > 1 else 'trip'}"
+        said += (
+            ", the heaviest on the floor and over the axle." if trips == 1 else ", or have sand and water on the spot."
+        )
+    headings = ("Into the van", "In all", "kg, about", "Ticked")
+    for title, part in in_pages("Van list", rows, THINGS):
+        ends = words(said) + heed("carrying_lime") if part[0] is rows[0] else words(said)
+        yield Sheet(title, ends + grid(headings, part, (60, 18, 14, 30), "small"))
+
+
+def heaps(programme: Programme) -> Iterator[Sheet]:
+    """Yield a sheet for the five heaps of a draw, with what the plan expects of them."""
+    told, (least, likely, most) = programme.plan.figures, _drawn(programme)
+    buckets = [(heap, *[""] * (BUCKETS + 1)) for heap in HEAPS]
+    first = grid(("Heap, kg", *map(str, range(1, BUCKETS + 1)), "in all"), buckets, (26, *[14] * BUCKETS, 18), "tall")
+    cores = [(str(number), "", "", "") for number in range(1, BUCKETS + 1)]
+    second = grid(("Cored piece", "its core, mm", "its face, mm", "core over face"), cores, (20, 30, 30, 30), "tall")
+    said = (
+        f"Keep each bucket's weight and add up at the end; weigh on the day of the draw. The plan draws "
+        f"{told['quicklime']} of quicklime from {told['stone'].words} of stone, if all is drawn and nothing is lost; "
+        f"with core and what never was lime the heaps weigh {shown(likely)} kg ({shown(least)} to {shown(most)}). "
+        "Lesson 12 reads the burn from the totals and from the cores."
+    )
+    lines = (
+        line("Which part of the kiln, drawn by") + line("Stone charged, kg") + line("To change next time, one thing")
+    )
+    yield Sheet("Five heaps", words(said) + lines + first + second + heed("lime_dust", "quicklime_eyes"))
+
+
+def labels(programme: Programme) -> Iterator[Sheet]:
+    """Yield labels for tubs: made, ready, whose."""
+    slaked = next((row.start for row in programme.by_hand if row.piece.name == "slake"), None)
+    made = dated(slaked.date()) if slaked else ""
+    keeping = programme.plan.plain.putty.keeping
+    ready = ""
+    if slaked and keeping.as_putty:
+        uses = {use: shifted(slaked, fact(f"maturing_{use}")) for use in ("mortar", "plaster")}
+        ready = "; ".join(f"{use} {day:%d %b %Y}" for use, day in uses.items())
+    lines = "".join(line(*one) for one in (("Made", made), ("Ready", ready), ("Lime from", ""), ("Whose", "")))
+    burns = "Lime: burns eyes and skin. Goggles and gloves. In the eye: rinse 20 minutes, then a doctor."
+    kept = "Keep it under water, lid on, away from children."
+    label = f'<div><b>LIME PUTTY</b>{lines}<p class="small">{burns} {kept}</p></div>'
+    said = "For lime like the plan's stone gives. " + keeping.words
+    yield Sheet("Labels for tubs", words(said) + f'<div class="labels">{label * LABELS}</div>')
+    lines = "".join(map(line, ("Burnt, or bought, on", "Lime from", "Weighs, kg", "Whose")))
+    kept = "Keep dry, lid on, nothing that burns beside it, away from children. NEVER WATER on it or on its fire."
+    label = f'<div><b>QUICKLIME</b>{lines}<p class="small">{burns} {kept}</p></div>'
+    said = "For every tin of drawn lime, of burnt pieces and of lime that is brought."
+    yield Sheet("Labels for tins", words(said) + f'<div class="labels">{label * LABELS}</div>')
+
+
+def machines(programme: Programme) -> Iterator[Sheet]:
+    """Yield mixer, generator, sieve and scales: before, during and after."""
+    before = dated(shifted(programme.workshop.first_day, -WEEK))
+    said = f"Start them on {before}, a week ahead: a machine that fails then can still be mended or borrowed."
+    parts = [words(said)]
+    for machine, rows in itertools.groupby(tables.rows("machines"), key=lambda row: row["machine"]):
+        told = [(row["when"], row["what"], BOX) for row in rows]
+        parts.append(
+            f"<h3>{escape(machine.capitalize())}</h3>" + grid(("When", "What", "Done"), told, (16, 110, 14), "small")
+        )
+    source = '<p class="from">Common practice, no source; the maker\'s own instructions come first.</p>'
+    yield Sheet("Machines before, during and after", "".join(parts) + heed("electrics") + source)
