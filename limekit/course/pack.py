@@ -116,7 +116,8 @@ def _cover(programme: Programme, sheets: Sequence[Sheet]) -> str:
             ("Eye hospital", workshop.eye_hospital),
         )
     )
-    of_plan = "".join(map(words, filter(None, (programme.cold_by, *plan.remarks))))
+    cold = () if any(programme.cold_by in one for one in found) else (programme.cold_by,)
+    of_plan = "".join(map(words, filter(None, (*cold, *plan.remarks))))
     place = f"{workshop.place}. " if workshop.place else ""
     who = f"{len(workshop.people)} learners, {len(workshop.teachers)} who teach. Ready: {workshop.ready}."
     return (

@@ -19,8 +19,9 @@ from limekit.records.workshop_file import EXAMPLE, READY, read_workshop
 pytestmark = pytest.mark.browser
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
+WARM = datetime.datetime(2028, 5, 31, 6)
 MANY = {"ready": "kiln lit", "people": tuple(f"learner with a longish name {number}" for number in range(1, 27))}
-TOLD = {one: {"ready": one} for one in READY} | {"many": MANY}
+TOLD = {one: {"ready": one} for one in READY} | {"many": MANY, "warm": {"ready": "kiln burnt", "lit": WARM}}
 LIT = datetime.datetime(2028, 5, 20, 6)
 WIDE = """() => [...document.querySelectorAll("body *")].filter(one => one.scrollWidth > one.clientWidth + 1
     && one.clientWidth && getComputedStyle(one).display !== "inline" && !one.closest("svg"))
@@ -69,7 +70,7 @@ def printed(browser, tmp_path):
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 @pytest.mark.parametrize("told", TOLD)
 def test_each_sheet_of_a_pack_is_one_page(plan, printed, told, paper):
-    workshop = replace(read_workshop(example_path(EXAMPLE)), lit=LIT, **TOLD[told])
+    workshop = replace(read_workshop(example_path(EXAMPLE)), **{"lit": LIT, **TOLD[told]})
     page = pack.pack_page(Programme(workshop, plan, NOTEBOOKS))
     assert printed(page, paper) == (1 + page.count("<section>"), [])
 
