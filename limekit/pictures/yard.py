@@ -185,7 +185,7 @@ def room_drawing(yard: Yard) -> str:
         _say(drawing, middle, -VESSELS_IN - vessel, f"vessel {number + 1}")
         eyes = middle + vessel + bottle - 0.3
         drawing.box(eyes, eyes + 0.3, -VESSELS_IN - 0.15, -VESSELS_IN + 0.15, **SOLID)
-        _say(drawing, eyes + 0.15, -VESSELS_IN - 0.15, "eyes")
+        _say(drawing, eyes + 0.15, -VESSELS_IN + 0.15, "eyes", -4.0)
         table = TABLE[0] / 2.0
         drawing.box(middle - table, middle + table, -TABLES_IN - TABLE[1], -TABLES_IN, **SOLID)
         _say(drawing, middle, -TABLES_IN - TABLE[1] / 2.0, f"table {number + 1}", 4)
