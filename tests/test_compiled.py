@@ -182,6 +182,7 @@ def test_whatever_the_kit_asks_for_was_compiled_beforehand():
         assert not one._compiled.stats.cache_misses
 
 
+@pytest.mark.slow
 @needs_numba
 def test_a_folder_that_may_not_be_written_to_serves_all_who_read_it(tmp_path):
     answer(FIRE)

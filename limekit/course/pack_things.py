@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from html import escape
 
 from limekit import tables
+from limekit.course.ladder import lesson
 from limekit.course.lessons.the_workshop import dated
 from limekit.course.pack_paper import BOX, Sheet, grid, heed, in_pages, line, words
 from limekit.course.programme import Programme
@@ -110,7 +111,7 @@ def heaps(programme: Programme) -> Iterator[Sheet]:
         f"Keep each bucket's weight and add up at the end; weigh on the day of the draw. The plan draws "
         f"{told['quicklime']} of quicklime from {told['stone'].words} of stone, if all is drawn and nothing is lost; "
         f"with core and what never was lime the heaps weigh {shown(likely)} kg ({shown(least)} to {shown(most)}). "
-        "Lesson 12 reads the burn from the totals and from the cores."
+        f"Lesson {lesson('draw_and_sort').number} reads the burn from the totals and from the cores."
     )
     lines = (
         line("Which part of the kiln, drawn by") + line("Stone charged, kg") + line("To change next time, one thing")
