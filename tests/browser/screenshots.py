@@ -36,7 +36,7 @@ def main(names):
     with lab.jupyterlab() as (address, token), lab.browser() as browser:
         for name in found:
             notebook = lab.OpenNotebook(browser, address, token, name, width=WIDTH, height=HEIGHT)
-            notebook.page.evaluate("() => window.jupyterapp.commands.execute('application:toggle-left-area')")
+            notebook.page.evaluate("() => window.jupyterapp.shell.collapseLeft()")
             notebook.run_all()
             print(f"{name}: {shoot(notebook, IMAGES / f'{name}.png') / 1000:.0f} kB")
             notebook.close()

@@ -54,7 +54,7 @@ def page_of(lab, browser, address, screen):
 
     def opened(name):
         notebook = lab.OpenNotebook(context, *address, name, **size)
-        notebook.page.evaluate("() => window.jupyterapp.commands.execute('application:toggle-left-area')")
+        notebook.page.evaluate("() => window.jupyterapp.shell.collapseLeft()")
         notebook.run_all()
         return notebook
 
