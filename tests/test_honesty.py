@@ -16,7 +16,7 @@ from limekit.pictures import agreement
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 NO_STANDING = re.compile(r"\bpage\b|forum|supplier|trade notes|newsgroup|stoves list|adviser|student network", re.I)
-WITH_A_PLACE = ("facts", "fuels", "gases", "stone_kinds", "wall_kinds", "wall_materials", "cautions", "keeping")
+WITH_A_PLACE = ("facts", "fuels", "gases", "stone_kinds", "yard", "wall_kinds", "wall_materials", "cautions", "keeping")
 
 
 def one_line(text):

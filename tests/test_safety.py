@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from limekit import InputError, Plan, fact, people_to_watch, watches
+from limekit import InputError, Plan, fact, people_to_watch, tables, watches
 from limekit.course.ladder import lesson
 from limekit.course.lessons import the_firing
 from limekit.kiln.replay import WAYS
 from limekit.pictures.sheets import design_sheet
 from limekit.records.examples import example_path
-from limekit.records.forms import FORMS, sheet, sheet_names
+from limekit.records.forms import FORMS, poster_words, sheet, sheet_names
 from limekit.records.kiln_record import Record
 from limekit.records.sheets import CAUTION
 from limekit.safety import caution_table
@@ -177,3 +177,10 @@ def test_a_long_fire_takes_more_than_two_and_it_is_said_where_turns_are_planned(
 def test_turns_longer_than_anybody_may_stay_are_refused():
     with pytest.raises(InputError, match="watch_time"):
         people_to_watch("25 h", watch_time="13 h")
+
+
+def test_a_poster_says_cautions_that_are_known():
+    for row in tables.rows("poster"):
+        assert row["caution"] in caution_table(), row["what"]
+    assert "20 minutes" in caution_table()["quicklime_eyes"].text
+    assert "20 minutes" in poster_words()["Eye"]

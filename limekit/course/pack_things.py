@@ -16,6 +16,7 @@ from limekit.dates import shifted
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.fire.fuel import fuels
+from limekit.records.forms import poster_words
 from limekit.records.roster import groups
 from limekit.records.supplies import Item, lime_tins, materials, tools
 from limekit.units import DAY
@@ -129,10 +130,11 @@ def labels(programme: Programme) -> Iterator[Sheet]:
         uses = {use: shifted(slaked, fact(f"maturing_{use}")) for use in ("mortar", "plaster")}
         ready = "; ".join(f"{use} {day:%d %b %Y}" for use, day in uses.items())
     lines = "".join(line(*one) for one in (("Made", made), ("Ready", ready), ("Lime from", ""), ("Whose", "")))
-    burns = "Lime: burns eyes and skin. Goggles and gloves. In the eye: rinse 20 minutes, then a doctor."
+    burns = f"Lime: burns eyes and skin. Goggles and gloves. Eye: {poster_words()['Eye']}"
     kept = "Keep it under water, lid on, away from children."
     label = f'<div><b>LIME PUTTY</b>{lines}<p class="small">{burns} {kept}</p></div>'
-    said = "For lime like the plan's stone gives. " + keeping.words
+    whose = "For lime like the plan's stone gives." if keeping.as_putty else "For bought lime alone. The plan's stone:"
+    said = f"{whose} {keeping.words}"
     yield Sheet("Labels for tubs", words(said) + f'<div class="labels">{label * LABELS}</div>')
     lines = "".join(map(line, ("Burnt, or bought, on", "Lime from", "Weighs, kg", "Whose")))
     kept = "Keep dry, lid on, nothing that burns beside it, away from children. NEVER WATER on it or on its fire."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 from limekit import tables
@@ -12,8 +13,7 @@ from limekit.pictures.svg import PAGE, PRINTED, Drawing
 RATIOS = (50, 75, 100, 125, 150, 200, 250, 300, 400, 500)  # of the ground to the paper
 YARD_TALLEST, ROOM_TALLEST = 480.0, 340.0  # page units
 EDGE, HEAD, FOOT, TEXT = 12.0, 38.0, 44.0, 12
-ROOM_A_GROUP, ROOF_DEEP, GATE, HEARTH = 3.0, 8.0, 5.0, 0.6  # m
-VESSELS_IN, TABLES_IN, TABLE = 1.2, 5.6, (1.8, 0.75)  # m from the roof's side that looks to the fire
+DRAWN = "drawn"  # a size that the plan is drawn with, and no distance to keep
 SOLID = {"fill": "none", "stroke": INK, "stroke_width": "1.2"}
 DASHED = {"fill": "none", "stroke": INK, "stroke_width": "0.9", "stroke_dasharray": "6 4"}
 FILLED = {"fill": GRID, "stroke": INK, "stroke_width": "1"}
@@ -32,7 +32,16 @@ class Distance:
 
 
 def distances() -> dict[str, Distance]:
-    """Return the distances of ``data/yard.csv`` by their keys."""
+    """Return the distances to keep of ``data/yard.csv`` by their keys."""
+    return {key: row for key, row in _rows().items() if row.bound != DRAWN}
+
+
+def _size(key: str) -> float:
+    return _rows()[key].metres
+
+
+@functools.cache
+def _rows() -> dict[str, Distance]:
     found = {}
     for row in tables.rows("yard"):
         refuse_unsourced(row, f"yard, {row['key']}")
@@ -66,8 +75,9 @@ class Yard:
     def fires(self) -> tuple[float, float]:
         """How wide and how long what burns is; hearths stand in a row along the roof, after the kiln."""
         if self.kiln_width:
-            return self.kiln_width, self.kiln_width + self.hearths * ROOM_A_GROUP
-        return HEARTH, (self.hearths - 1) * ROOM_A_GROUP + HEARTH
+            return self.kiln_width, self.kiln_width + self.hearths * _size("group_wide")
+        hearth = _size("hearth_wide")
+        return hearth, (self.hearths - 1) * _size("group_wide") + hearth
 
     @property
     def clear(self) -> float:
@@ -84,7 +94,7 @@ class Yard:
     @property
     def roof(self) -> float:
         """How long the roof is."""
-        return max(self.groups, 2) * ROOM_A_GROUP
+        return max(self.groups, 2) * _size("group_wide")
 
 
 def _begin(name: str, across: float, high: float, left: float, above: float, tallest: float) -> tuple[Drawing, int]:
@@ -117,11 +127,12 @@ def yard_drawing(yard: Yard) -> str:
     yard : Yard
     """
     far, (wide, long) = distances(), yard.fires
+    hearth, group, deep, behind, vessels = map(_size, ("hearth_wide", "group_wide", "roof_deep", "gate", "vessels_in"))
     half, clear, roof = wide / 2.0, yard.clear, yard.roof / 2.0
-    near, end = half + yard.to_roof, half + yard.to_roof + ROOF_DEEP
+    near, end = half + yard.to_roof, half + yard.to_roof + deep
     generator = roof + far["generator_from_people"].metres
     up, down = max(long / 2.0 + clear, roof), max(long / 2.0 + clear, generator + 2.5)
-    drawing, ratio = _begin("yard", half + clear + end + GATE, up + down, half + clear, up, YARD_TALLEST)
+    drawing, ratio = _begin("yard", half + clear + end + behind, up + down, half + clear, up, YARD_TALLEST)
     kiln = long / 2.0 - yard.kiln_width / 2.0
     if yard.kiln_width:
         drawing.add("circle", cx=drawing.left, cy=drawing.y(kiln), r=drawing.scale * half, **FILLED)
@@ -130,9 +141,15 @@ def yard_drawing(yard: Yard) -> str:
         drawing.box(wood, wood + 1.0, kiln + 1.0, kiln + 1.5, **FILLED)
         _say(drawing, wood + 0.5, kiln + 1.5, "the turn's wood", -5)
     for number in range(yard.hearths):
-        middle = (HEARTH - long) / 2.0 + (yard.hearths - 1 - number) * ROOM_A_GROUP
-        drawing.box(-HEARTH / 2.0, HEARTH / 2.0, middle - HEARTH / 2.0, middle + HEARTH / 2.0, **FILLED)
-        _say(drawing, HEARTH / 2.0 + 0.2, middle, f"hearth {number + 1}", 5, "start")
+        middle = (hearth - long) / 2.0 + (yard.hearths - 1 - number) * group
+        drawing.box(
+            -hearth / 2.0,
+            hearth / 2.0,
+            middle - hearth / 2.0,
+            middle + hearth / 2.0,
+            **FILLED,
+        )
+        _say(drawing, hearth / 2.0 + 0.2, middle, f"hearth {number + 1}", 5, "start")
     corner = {"x": drawing.x(-half - clear), "y": drawing.y(long / 2.0 + clear), "rx": drawing.scale * clear}
     size = {"width": 2.0 * drawing.scale * (half + clear), "height": drawing.scale * (long + 2.0 * clear)}
     drawing.add("rect", **corner, **size, **DASHED)
@@ -146,17 +163,17 @@ def yard_drawing(yard: Yard) -> str:
     drawing.box(near, end, -roof, roof, **SOLID)
     for number in range(yard.groups):
         middle = roof - yard.roof / yard.groups * (number + 0.5)
-        place = {"cx": drawing.x(near + VESSELS_IN), "cy": drawing.y(middle)}
+        place = {"cx": drawing.x(near + vessels), "cy": drawing.y(middle)}
         drawing.add("circle", **place, r=drawing.scale * yard.vessel_width / 2.0, **FILLED)
     _say(drawing, (near + end) / 2.0, 0.0, "roof", 0)
     _say(drawing, (near + end) / 2.0, 0.0, "as below", 14)
     drawing.box(near, near + 0.8, -generator - 0.5, -generator, **FILLED)
     _say(drawing, near + 1.0, -generator, "generator, downwind", 10, "start")
     _say(drawing, near + 1.0, -generator, f"{far['generator_from_people'].metres:.1f} m from the roof", 24, "start")
-    gate = drawing.x(end + GATE)
+    gate = drawing.x(end + behind)
     drawing.line([(gate, drawing.y(roof)), (gate, drawing.y(-roof))], stroke_width="2.4")
     for row, words in enumerate(("gate: the", "ambulance's", "way, kept", "free")):
-        _say(drawing, end + GATE - 0.2, 0.0, words, 14.0 * (row - 1), "end")
+        _say(drawing, end + behind - 0.2, 0.0, words, 14.0 * (row - 1), "end")
     hearths = f"{yard.hearths} trial hearths in a row" if yard.hearths else ""
     fires = " and ".join(filter(None, ("a kiln" if yard.kiln_width else "", hearths)))
     told = (
@@ -173,30 +190,31 @@ def room_drawing(yard: Yard) -> str:
     ----------
     yard : Yard
     """
-    half, far = yard.roof / 2.0, distances()
-    drawing, ratio = _begin("room", yard.roof, ROOF_DEEP, half, 0.0, ROOM_TALLEST)
-    drawing.box(-half, half, -ROOF_DEEP, 0.0, **SOLID)
+    half, far, (deep, vessels) = yard.roof / 2.0, distances(), map(_size, ("roof_deep", "vessels_in"))
+    tables_in, wide, across = map(_size, ("tables_in", "table_wide", "table_deep"))
+    drawing, ratio = _begin("room", yard.roof, deep, half, 0.0, ROOM_TALLEST)
+    drawing.box(-half, half, -deep, 0.0, **SOLID)
     _say(drawing, 0.0, 0.0, "open to the yard and the fire", -6)
     vessel, bottle = yard.vessel_width / 2.0, far["eyewash_from_vessel"].metres
     for number in range(yard.groups):
         middle = -half + yard.roof / yard.groups * (number + 0.5)
-        place = {"cx": drawing.x(middle), "cy": drawing.y(-VESSELS_IN), "r": drawing.scale * vessel}
+        place = {"cx": drawing.x(middle), "cy": drawing.y(-vessels), "r": drawing.scale * vessel}
         drawing.add("circle", **place, **FILLED)
-        _say(drawing, middle, -VESSELS_IN - vessel, f"vessel {number + 1}")
+        _say(drawing, middle, -vessels - vessel, f"vessel {number + 1}")
         eyes = middle + vessel + bottle - 0.3
-        drawing.box(eyes, eyes + 0.3, -VESSELS_IN - 0.15, -VESSELS_IN + 0.15, **SOLID)
-        _say(drawing, eyes + 0.15, -VESSELS_IN + 0.15, "eyes", -4.0)
-        table = TABLE[0] / 2.0
-        drawing.box(middle - table, middle + table, -TABLES_IN - TABLE[1], -TABLES_IN, **SOLID)
-        _say(drawing, middle, -TABLES_IN - TABLE[1] / 2.0, f"table {number + 1}", 4)
-    onlookers = drawing.y(-VESSELS_IN - far["spectators_from_slaking"].metres)
+        drawing.box(eyes, eyes + 0.3, -vessels - 0.15, -vessels + 0.15, **SOLID)
+        _say(drawing, eyes + 0.15, -vessels + 0.15, "eyes", -4.0)
+        table = wide / 2.0
+        drawing.box(middle - table, middle + table, -tables_in - across, -tables_in, **SOLID)
+        _say(drawing, middle, -tables_in - across / 2.0, f"table {number + 1}", 4)
+    onlookers = drawing.y(-vessels - far["spectators_from_slaking"].metres)
     drawing.line([(drawing.x(-half), onlookers), (drawing.x(half), onlookers)], **DASHED)
     drawing.text(drawing.left, onlookers - 6.0, "onlookers below this line while lime slakes", TEXT, "middle")
-    drawing.box(-half + 0.2, -half + 0.7, -ROOF_DEEP + 0.2, -ROOF_DEEP + 0.6, **FILLED)
+    drawing.box(-half + 0.2, -half + 0.7, -deep + 0.2, -deep + 0.6, **FILLED)
     for row, words in enumerate(("first aid, telephone, safety card here;", "seats and screen along this side")):
-        _say(drawing, -half + 0.8, -ROOF_DEEP + 0.4, words, 14.0 * row - 4.0, "start")
+        _say(drawing, -half + 0.8, -deep + 0.4, words, 14.0 * row - 4.0, "start")
     told = (
         f"{yard.groups} slaking vessels along the side that looks to the fire, water for eyes beside each "
         f"(small squares), a line for onlookers, {yard.groups} tables, and first aid with the telephone at the back."
     )
-    return _page(drawing, ROOF_DEEP, ratio, "Under the roof, in plan", told)
+    return _page(drawing, deep, ratio, "Under the roof, in plan", told)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from limekit import tables
 from limekit.errors import not_among
 from limekit.records import files, printing
 from limekit.records.burn_log import COLUMNS as BURN_LOG
@@ -116,14 +117,6 @@ FORMS = {
     ),
 }
 TRIAL, SAFETY_CARD, SAFETY_POSTER = "trial", "safety card", "safety poster"
-POSTER = (  # the cautions at two metres, each as short as it can be
-    ("Eye", "rinse at once, 20 minutes, lids open; then a doctor."),
-    ("Skin", "brush dry lime off first, then flood; soaked clothes off."),
-    ("Slaking", "lime into water, never water onto lime."),
-    ("Headache", "everybody out, and call for help."),
-    ("Kiln and pit", "nobody goes in, nobody sleeps near."),
-    ("The fire", "never alone."),
-)
 STOPS = "work stops, lids on, fires closed."
 CALLS = ("Emergency", "Poisons line", "Eye hospital", "First-aider", "Driver", "We are at")
 POSTER_STYLE = """
@@ -180,6 +173,11 @@ def sheet(name: str) -> str:
     return blank_sheet(form.columns, caution=box, usual=tuple(usual), **asked)
 
 
+def poster_words() -> dict[str, str]:
+    """Return what a poster says of each danger: a caution of ``data/cautions.csv``, as short as it can be."""
+    return {row["what"]: row["words"] for row in tables.rows("poster")}
+
+
 def safety_poster(told: Mapping[str, str], then: str = "") -> tuple[str, str]:
     """Return the two pages of a poster to read from two metres, in HTML: what to do, and whom to ring.
 
@@ -194,7 +192,7 @@ def safety_poster(told: Mapping[str, str], then: str = "") -> tuple[str, str]:
     -----
     ISO 9241-3 wants capitals 16 minutes of arc high at the least: 9.3 mm from two metres.
     """
-    do = "".join(f"<p><b>{html.escape(what)}:</b> {html.escape(words)}</p>" for what, words in POSTER)
+    do = "".join(f"<p><b>{html.escape(what)}:</b> {html.escape(words)}</p>" for what, words in poster_words().items())
     where = html.escape(told.get(CALLS[-1], ""))
     lines = [(call, html.escape(told.get(call, ""))) for call in CALLS[:-1]]
     lines += [] if where else [(CALLS[-1], ""), ("", ""), ("", "")]
