@@ -8,6 +8,7 @@ import pytest
 from limekit import glossary
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import PLOTLY, Explorer
+from limekit.course.figure import changes
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.pictures import looks
@@ -286,6 +287,17 @@ class TestExplorer:
         )
         one.controls["diameter"].value = 160
         assert "boulder" in one.error
+
+    def test_an_annotation_is_changed_where_it_stands(self):
+        def noted(d):
+            place = {"x": 1} if d < 0.1 else {}
+            return picture({"type": "scatter", "y": [1.0]}, annotations=[{"text": f"{d} m", **place}])
+
+        ways = {way for way, _ in changes(noted(0.05)["layout"], noted(0.15)["layout"])}
+        assert ways == {"annotations[0].text", "annotations[0].x"}
+        one = Explorer([Slider("diameter", start="60 mm")], lambda diameter: diameter, noted, "{:.2f} m".format)
+        one.controls["diameter"].value = 150
+        assert [(note.text, note.x) for note in one.figure.layout.annotations] == [("0.15 m", None)]
 
     def test_annotations_that_are_gone_do_not_stay(self):
         def noted(d):

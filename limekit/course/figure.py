@@ -25,6 +25,7 @@ CONFIG = {
     "responsive": True,
 }  # its buttons would be nameless stops on the way, and one uploads
 GREYED = 0.2
+IN_PLACE = ("annotations", "shapes")  # changed one by one where there are as many as before
 MOVED = object()
 
 
@@ -59,6 +60,9 @@ def changes(known: Mapping, wanted: Mapping, way: str = "") -> Iterator[tuple[st
         one, other = known.get(key), wanted.get(key)
         if isinstance(one, dict) or isinstance(other, dict):
             yield from changes(one or {}, other or {}, f"{way}{key}.")
+        elif key in IN_PLACE and one and other and len(one) == len(other):
+            for place, (old, new) in enumerate(zip(one, other, strict=True)):
+                yield from changes(old, new, f"{way}{key}[{place}].")
         elif _differ(one, other):
             yield way + key, other
 

@@ -52,6 +52,9 @@ function keepRoom(explorer) {
   explorer.style.setProperty("--limekit-said", `${explorer.firstElementChild.offsetHeight}px`);
 }
 
+const fits = ({ clientWidth, clientHeight, _fullLayout: drawn }) =>
+  Math.abs(clientWidth - drawn.width) < 1 && Math.abs(clientHeight - drawn.height) < 1;
+
 // a picture fits the place it has, also one that it was drawn without, or that changes with the page; while one is still
 // being drawn, none is asked to
 function fit() {
@@ -59,8 +62,8 @@ function fit() {
   globalThis.limekitFits = setTimeout(() => {
     document.querySelectorAll(".limekit-explorer").forEach(keepRoom);
     const plots = [...document.querySelectorAll(".limekit-explorer .js-plotly-plot")];
-    if (plots.every((plot) => plot.dataset.isDrawn)) window.dispatchEvent(new Event("resize"));
-    else fit();
+    if (!plots.every((plot) => plot.dataset.isDrawn)) fit();
+    else if (!plots.every(fits)) window.dispatchEvent(new Event("resize"));
   }, 50);
 }
 const fitting = new ResizeObserver(fit);
@@ -94,11 +97,12 @@ function render({ model, el }) {
   let watched;
   const name = () => {
     const explorer = el.closest(".limekit-explorer");
-    if (!explorer) return;
-    if (watched !== explorer) {
-      watched = explorer;
+    const controls = explorer?.querySelector(".limekit-controls");
+    if (!controls) return;
+    if (watched !== controls) {
+      watched = controls;
       watcher.disconnect();
-      watcher.observe(explorer, { childList: true, subtree: true, characterData: true });
+      watcher.observe(controls, { childList: true, subtree: true, characterData: true });
     }
     explorer.setAttribute("role", "group");
     explorer.setAttribute("aria-label", "explorer");

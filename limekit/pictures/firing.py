@@ -16,9 +16,9 @@ from limekit.stone.overburn import overburn_class
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
 COLUMNS, ACROSS, HALF = 73, 13, 50.0
-THIN = 2  # columns from one to the next that a line is drawn through: more, and its labels take a page most of a move
-HOTTEST, STEP = 1400.0, 200.0
-FIRST_BURNT, BETWEEN_BURNT = 5.0, 45.0  # % of the lines drawn where stone has burnt: 5, 50, 95
+HOTTEST = 1400.0
+ISOTHERMS, BURNT_LINES = range(200, 1400, 200), (5, 50, 95)  # °C and %
+WHERE_NAMED = (0.15, 0.5, 0.85)  # of a line's length, from one to the next
 OUT_OF_THE_KILN = (looks.RAW, (looks.LIME, ""), (looks.LIME, "."), (looks.LIME, "/"), looks.DEAD)  # from raw to dead
 PALE_THEN_FULL = (0.45, 1.0)  # of the firing held against, and of the one in hand
 PARTS_OF_HEAT = {
@@ -47,93 +47,97 @@ def maps(history: FiringHistory, time: float, finish: float | None):
     Picture
     """
     last = history.times[-1]
+    at = min(time, last)
     hours = np.linspace(0.0, last, COLUMNS)
     ahead = hours > max(time, last / COLUMNS) + 1e-6
-    heights = np.round(history.heights, 3)
+    heights, (foot, head) = np.round(history.heights, 3), _edges(history)
     drawn = Picture("By height and hour: how hot the stone is, and how far burnt")
-    for place, values, scale, lines, unit, level in (
-        (
-            "",
-            history.by_level(history.stone_temperature) - ZERO_CELSIUS,
-            looks.GLOWING,
-            {"start": STEP, "end": HOTTEST, "size": STEP},
-            "°C",
-            HOTTEST,
-        ),
-        (
-            "2",
-            100.0 * history.by_level(history.conversion),
-            looks.STONE_TO_LIME,
-            {"start": FIRST_BURNT, "end": 95.0, "size": BETWEEN_BURNT},
-            "% burnt",
-            100.0,
-        ),
+    for place, values, scale, lines, unit, most in (
+        ("", history.by_level(history.stone_temperature) - ZERO_CELSIUS, looks.GLOWING, ISOTHERMS, "°C", HOTTEST),
+        ("2", 100.0 * history.by_level(history.conversion), looks.STONE_TO_LIME, BURNT_LINES, "%", 100.0),
     ):
+        axes = {"xaxis": f"x{place}", "yaxis": f"y{place}"}
         shown = np.array([np.interp(hours, history.times, column) for column in values.T])
-        shown = np.where(ahead, None, np.round(shown, 1))
         drawn.add(
             "heatmap",
             unit,
             hours / HOUR,
             heights,
-            z=shown,
+            z=np.where(ahead, None, np.round(shown, 1)),
             zmin=0.0,
-            zmax=level,
+            zmax=most,
             zsmooth="fast",
             colorscale=scale,
-            colorbar={**looks.bar_under(unit), "x": 0.77 if place else 0.22, "y": -0.24},
-            hovertemplate=f"hour %{{x:.1f}}, %{{y:.2f}} m: %{{z:.0f}} {unit}<extra></extra>",
-            xaxis=f"x{place}",
-            yaxis=f"y{place}",
-        )
-        drawn.add(
-            "contour",
-            f"lines of {unit}",
-            hours[::THIN] / HOUR,
-            heights,
-            z=shown[:, ::THIN],
-            contours={
-                **lines,
-                "coloring": "none",
-                "showlabels": True,
-                "labelfont": {"size": looks.SMALL, "color": looks.INK},
-            },
-            line={"color": looks.INK, "width": 1.2},
             showscale=False,
+            hovertemplate=f"hour %{{x:.1f}}, %{{y:.2f}} m: %{{z:.0f}} {unit}<extra></extra>",
+            **axes,
+        )
+        reached = np.array([[_first(history.times, column, level) for column in values.T] for level in lines])
+        reached = np.where(reached > at, np.nan, reached) / HOUR
+        gap = np.full((len(lines), 1), np.nan)
+        drawn.line(
+            f"lines of {unit}",
+            np.hstack([reached, gap]).ravel(),
+            np.tile([*heights, np.nan], len(lines)),
+            looks.INK,
+            width=1.2,
             showlegend=False,
             hoverinfo="skip",
-            xaxis=f"x{place}",
-            yaxis=f"y{place}",
+            **axes,
         )
-    foot, head = _edges(history)
-    for place in ("", "2"):
-        for name, at, dash in (("now", min(time, last), "dot"), ("done", finish, "dash")):
+        named = [_along(np.isfinite(line), WHERE_NAMED[rank % 3]) for rank, line in enumerate(reached)]
+        drawn.marks(
+            f"their {unit}",
+            [line[place] for line, place in zip(reached, named, strict=True)],
+            heights[named],
+            mode="text",
+            text=[f"{level}" for level in lines],
+            textfont={"size": looks.SMALL, "color": looks.INK, "shadow": "auto"},
+            showlegend=False,
+            hoverinfo="skip",
+            **axes,
+        )
+        for name, when, dash in (("now", at, "dot"), ("done", finish, "dash")):
             drawn.line(
                 name,
-                [None if at is None else at / HOUR] * 2,
+                [None if when is None else when / HOUR] * 2,
                 [foot, head],
                 looks.INK,
                 dash,
                 3,
                 hoverinfo="skip",
-                xaxis=f"x{place}",
-                yaxis=f"y{place}",
+                **axes,
             )
-        for name, at in (("now", min(time, last)), ("done", finish)):
-            if at is not None:
-                axes = {"xref": f"x{place}", "yref": f"y{place} domain", "yanchor": "bottom"}
-                drawn.note(name, at / HOUR, 1.0, font={"size": looks.SMALL}, **axes)
-    across = {"title": "hours since lighting [h]", "range": [0, last / HOUR]}
+            if when is not None:
+                over = {"xref": f"x{place}", "yref": f"y{place} domain", "yanchor": "bottom"}
+                drawn.note(name, when / HOUR, 1.0, font={"size": looks.SMALL}, **over)
+    across = {"range": [0, last / HOUR]}
     upward = {"range": [foot, head], "title": "height above the hearth's floor [m]"}
     return drawn.laid(
-        height=500,
-        margin={"b": 130},
+        height=450,
         showlegend=False,
-        xaxis={"domain": [0.0, 0.44], **across},
+        xaxis={"domain": [0.0, 0.47], "title": "hours since lighting; lines in °C", **across},
         yaxis=upward,
-        xaxis2={"domain": [0.56, 1.0], "anchor": "y2", **across},
-        yaxis2={"anchor": "x2", **upward, "title": ""},
+        xaxis2={"domain": [0.53, 1.0], "anchor": "y2", "title": "hours since lighting; lines in % burnt", **across},
+        yaxis2={"anchor": "x2", **upward, "title": "", "showticklabels": False},
     )
+
+
+def _first(times: np.ndarray, values: np.ndarray, level: float) -> float:
+    """Return when values first come to a level, on straight lines between the times; nan if they never do."""
+    after = int(np.argmax(values >= level))
+    if values[after] < level:
+        return np.nan
+    if not after:
+        return float(times[0])
+    part = (level - values[after - 1]) / (values[after] - values[after - 1])
+    return float(times[after - 1] + part * (times[after] - times[after - 1]))
+
+
+def _along(there: np.ndarray, share: float) -> int:
+    """Return the place so far along those that are there, or the first where none is."""
+    places = np.flatnonzero(there)
+    return int(places[int(share * len(places))]) if len(places) else 0
 
 
 def cut_in_half(kiln: Kiln, history: FiringHistory, time: float):

@@ -148,6 +148,8 @@ def template():
         "title": {"standoff": 8, "font": {"size": FONT_SIZE}},
         "tickfont": {"size": SMALL},
         "automargin": True,
+        "tickangle": 0,
+        "ticklabeloverflow": "allow",
     }
     lines = [
         go.Scatter(line={"width": 2.5, "color": INK, "dash": dash}, marker={"symbol": marker, "size": 9})

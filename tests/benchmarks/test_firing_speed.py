@@ -1,8 +1,6 @@
 """How fast a firing runs here, beside the same equations by whole arrays and by a general solver at the same error.
 
 Run with ``pytest tests/benchmarks/test_firing_speed.py -s``. Times are printed, never asserted, and told in yardsticks too.
-
-The yardstick Y is 20,000 times `np.exp` of a 20 × 3 array, on the same machine in the same run.
 """
 
 import time
@@ -10,6 +8,7 @@ import time
 import by_arrays
 import numpy as np
 from scipy.integrate import solve_ivp
+from yardstick import yardstick
 
 from limekit import fact, fire_kiln, size_kiln
 from limekit.kiln.column.gas import AIR_SHARES, temperature_of
@@ -146,17 +145,6 @@ class SameKiln:
         )
         conversion = answer.y[2 * self.count : 3 * self.count, -1].reshape(self.shape) - FILM
         return float(self.column.charge.mean(conversion)[0])
-
-
-def yardstick():
-    """Y, s: the least of five."""
-    array, took = np.full((20, 3), 0.5), []
-    for _ in range(5):
-        began = time.perf_counter()
-        for _ in range(20_000):
-            np.exp(array)
-        took.append(time.perf_counter() - began)
-    return min(took)
 
 
 def fire(until=UNTIL, pace=1.0):
