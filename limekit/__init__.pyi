@@ -469,6 +469,7 @@ class Fire(limekit.kiln.keeping.Fire):
         flame_share: Number = ...,
         damper: Number = ...,
         fuel_unburnt: Number = ...,
+        fuel_surplus: Number = ...,
         hours: Number | None = ...,
         conversion: Number | None = ...,
     ) -> None: ...
@@ -484,6 +485,7 @@ class Fire(limekit.kiln.keeping.Fire):
         flame_share: float = ...,
         damper: float = ...,
         fuel_unburnt: float = ...,
+        fuel_surplus: float = ...,
         hours: float | None = ...,
         conversion: float | None = ...,
     ) -> limekit.kiln.keeping.Fire: ...
@@ -499,6 +501,7 @@ class Fire(limekit.kiln.keeping.Fire):
         flame_share: Number = ...,
         damper: Number = ...,
         fuel_unburnt: Number = ...,
+        fuel_surplus: Number = ...,
         hours: Number | None = ...,
         conversion: Number | None = ...,
     ) -> Fire: ...
@@ -516,6 +519,8 @@ class Fire(limekit.kiln.keeping.Fire):
     def damper(self) -> Quantity: ...
     @property
     def fuel_unburnt(self) -> Quantity: ...
+    @property
+    def fuel_surplus(self) -> Quantity: ...
     @property
     def hours(self) -> Quantity | None: ...
     @property
@@ -2621,6 +2626,7 @@ class _fire_kiln(Protocol):
         flame_share: Number = ...,
         damper: Number = ...,
         fuel_unburnt: Number = ...,
+        fuel_surplus: Number = ...,
         hours: Number | None = ...,
         conversion: Number | None = ...,
     ) -> Firing: ...
@@ -2667,6 +2673,7 @@ class _fire_kiln(Protocol):
         flame_share: float = ...,
         damper: float = ...,
         fuel_unburnt: float = ...,
+        fuel_surplus: float = ...,
         hours: float | None = ...,
         conversion: float | None = ...,
     ) -> limekit.kiln.firing.Firing: ...

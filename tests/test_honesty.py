@@ -76,13 +76,12 @@ def fired():
             yield float(amount) * (1000 if unit == "tonne" else 1), case
 
 
-def test_the_fired_kiln_misses_the_hours_of_large_kilns_alone_and_is_too_quick_there():
+def test_where_the_fired_kiln_misses_it_is_too_slow_for_small_kilns_and_too_quick_for_large_ones():
     misses = list(fired())
     assert misses
     for stone, case in misses:
-        assert stone > 1000
-        assert case.kit_gives < case.expected, case.name
-        assert case.note.startswith("too quick")
+        assert (case.kit_gives < case.expected) == (stone > 1000), case.name
+        assert case.note.startswith("too quick" if stone > 1000 else "too slow")
 
 
 def test_readme_counts_the_firings_met_and_missed():

@@ -16,7 +16,10 @@ BREATH = Breath(0.1, 20.0, {"opening": 3.0, "bed": 12.0, "eye": 5.0, "damper": 0
 HOT = [400.0, 1300.0, 1250.0]  # K: hearth, lowest stones, highest
 
 
-def moment(hours, fed=0.0, gas=HOT, air=0.01, co2=0.25):
+def moment(hours, fed=0.0, gas=HOT, air=None, co2=0.25):
+    """Told by its end in hours and kg/h of fuel, with the air that burns it where none is told."""
+    if air is None:
+        air = OAK.air * 1.6 * fed / HOUR or 0.01
     parts = np.array([co2, 0.1, 0.05, 0.9 - co2 - 0.05])[:, None]
     told = {"time": hours * HOUR, "fed": [fed / HOUR], "air": [air], "gas_in": parts}
     return SimpleNamespace(**told, gas_temperature=np.array(gas)[:, None])
@@ -88,6 +91,13 @@ def test_fuel_turned_away_is_counted_over_the_time_it_was():
     assert told.hit.startswith("The draught could not burn 38 % of the fuel")
     assert "the charge of stone took 60 %" in told.hit
     assert told.lift.startswith("Larger stone")
+
+
+def test_what_is_fed_and_finds_no_air_counts_as_turned_away():
+    """The draught burns 6 of the 12 kg/h that are fed as asked for."""
+    smoking = [moment(hours, fed=12.0, air=OAK.air * 1.6 * 6.0 / HOUR) for hours in (1.0, 4.0)]
+    told = limit("draught", burn(smoking, times=(0.0,), rates=(12.0 / HOUR,)), DONE, None)
+    assert "50 % of the fuel meant to be fed" in told.hit
 
 
 def test_fuel_all_burnt_or_a_trifle_less_is_no_limit_and_nor_is_no_plan():

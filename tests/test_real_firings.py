@@ -2,14 +2,22 @@
 
 import dataclasses
 import math
+from bisect import bisect
+from collections import defaultdict
 
+import numpy as np
 import pytest
 
 from limekit.estimate import Span
-from limekit.facts import TAGS
+from limekit.facts import TAGS, fact
 from limekit.fire.stacks import fuel_mass_in
+from limekit.kiln.firing import fire_kiln
+from limekit.kiln.population import widest
 from limekit.kiln.real_firings import known, plain_line, real_firings
+from limekit.kiln.sizing import size_kiln
 from limekit.units import HOUR
+
+ENDS = (1000.0, 5000.0)  # kg of stone, between small, middling and large kilns
 
 
 def of(name):
@@ -93,3 +101,27 @@ def test_wood_that_is_not_named_weighs_between_soft_and_hard():
     fuel = of("BAE20").fuel
     assert fuel.middle == pytest.approx((soft.middle + hard.middle) / 2.0)
     assert (fuel.low, fuel.high) == (min(soft.low, hard.low), max(soft.high, hard.high))
+
+
+def beside_real(figure, fired):
+    """Return by size of kiln the middle of what the model fired bare makes of a figure over what was, a kiln once."""
+    by_kiln = defaultdict(list)
+    for one in known(figure):
+        by_kiln[one.kiln].append((one.stone.middle, getattr(one, figure).middle))
+    ratios = defaultdict(list)
+    for told in by_kiln.values():
+        stone, was = np.exp(np.log(told).mean(axis=0))
+        largest = min(0.15, 0.9 * widest(stone, fact("flare_height_to_diameter")))
+        came = fire_kiln.plain(size_kiln.plain(stone, largest), stone_moisture=0.01)
+        ratios[bisect(ENDS, stone)].append(getattr(came, fired) / was)
+    return {size: float(np.median(found)) for size, found in ratios.items()}
+
+
+def test_a_kiln_fired_with_nothing_told_stands_in_the_middle_of_the_hours_of_real_ones_small_and_large():
+    for size, ratio in beside_real("hours", "finish").items():
+        assert 0.8 <= ratio <= 1.25, size
+
+
+def test_it_burns_less_wood_than_they_did_for_it_stands_dry_behind_a_better_wall():
+    for size, ratio in beside_real("fuel", "fuel_used").items():
+        assert 0.6 <= ratio <= 1.0, size

@@ -23,7 +23,7 @@ NOISE = 12.0  # K
 @functools.cache
 def firing():
     size = size_kiln.plain(500.0, 0.1)
-    return fire_kiln.plain(size, stoking=tuple(zip(*STOKING, strict=True)), chimney_height=1.5)
+    return fire_kiln.plain(size, stoking=tuple(zip(*STOKING, strict=True)), chimney_height=1.5, excess_air=0.6)
 
 
 @functools.cache
@@ -351,7 +351,7 @@ def test_a_log_without_fuel_is_refused():
 def test_the_shipped_log_names_its_wrong_thermometer_and_ends_in_stop():
     size = size_kiln(stone="500 kg", largest_stone="100 mm")
     stoking = [("0 h", "9 kg/h"), ("4 h", "15 kg/h"), ("8 h", "21 kg/h")]
-    planned = fire_kiln(size, stoking=stoking, chimney_height="1.5 m", calcium_carbonate=0.95)
+    planned = fire_kiln(size, stoking=stoking, chimney_height="1.5 m", calcium_carbonate=0.95, excess_air=0.6)
     told = replay_burn(read_burn_log(example_path("burn_log_example.csv")), planned)
     assert told.lying == ("middle",)
     assert told.verdict == "stop"

@@ -129,8 +129,8 @@ def test_no_cell_grows_hotter_than_the_fire_or_colder_than_the_weather(steps, st
     for step in steps:
         wall.step(*step)
     seen = [start, 290.0, *(gas for gas, _, _ in steps)]
-    assert min(seen) - 1e-6 <= wall.temperatures.min()
-    assert wall.temperatures.max() <= max(seen) + 1e-6
+    assert min(seen) - 1e-5 <= wall.temperatures.min()
+    assert wall.temperatures.max() <= max(seen) + 1e-5
 
 
 def test_heat_stored_is_the_cells_own():

@@ -184,7 +184,7 @@ def draught_flow(
     >>> kiln = {"bed_height": "2.5 m", "kiln_diameter": "2 m", "sauter_diameter": "80 mm", "hearth_height": "0.6 m"}
     >>> drawn = draught_flow(air_opening_area="0.25 m^2", eye_area="0.2 m^2", gas_temperature="800 degC", **kiln)
     >>> print(f"{drawn.stack_pressure:.1f~P}, {drawn.fuel_rate_most:.0f~P}; held by {drawn.throttle}")
-    26.6 Pa, 129 kg/h; held by the charge of stone
+    26.6 Pa, 108 kg/h; held by the charge of stone
     """
     top = gas_temperature if top_temperature is None else top_temperature
     air_to_fuel = air_demand * (1.0 + excess_air)

@@ -102,7 +102,7 @@ def cool_kiln(
     >>> firing = fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm"), chimney_height="1.5 m")
     >>> shut, airy = (cool_kiln(firing, openings).cooling_time for openings in ("closed", "open"))
     >>> print(f"{shut:.0f~P} shut, {airy:.0f~P} open")
-    53 h shut, 26 h open
+    53 h shut, 27 h open
     """
     kiln = _fire_out(firing, openings)
     charge = kiln.column.charge

@@ -297,7 +297,7 @@ def design_kiln(
         air_temperature=air_temperature,
         air_demand=air_demand.plain(fuel.kind, fuel.moisture),
         excess_air=fire.excess_air,
-        fuel_rate=rates.middle,
+        fuel_rate=fired.burnt_share * rates.middle,
     )
     keeping = judge_stone.plain(stone.calcium_carbonate, stone.magnesium_carbonate, stone.clay).keeping
 

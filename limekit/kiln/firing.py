@@ -69,6 +69,12 @@ class Firing:
     basis: tuple[Ground, ...] = ()
 
     @property
+    def burnt_share(self) -> float:
+        """Of the fuel, what gave its heat to the gas; the rest left as smoke and embers."""
+        budget = self.heat_budget
+        return float(1.0 - budget.unburnt_heat / budget.fuel_heat) if self.fuel_used else 1.0
+
+    @property
     def places(self) -> tuple[Place, ...]:
         """How each size of stone came out in each third of the charge."""
         return self.history.places()
@@ -193,7 +199,7 @@ def fire_kiln(
     >>> from limekit import size_kiln
     >>> firing = fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm"), chimney_height="1.5 m")
     >>> print(f"{firing.finish:.0f~P}, {firing.fuel_used:.0f~P}; {firing.efficiency:.2f~P}")
-    12 h, 304 kg; 0.19
+    17 h, 620 kg; 0.09
     """
     if not 1 <= levels <= MOST_LEVELS:
         raise InputError("levels", f"{levels}", f"1 to {MOST_LEVELS}", f"levels={LEVELS}")

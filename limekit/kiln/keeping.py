@@ -40,6 +40,9 @@ class Fire(Thing):
         Open share of the flue.
     fuel_unburnt : Share
         Of the fuel's heat, in smoke and embers.
+    fuel_surplus : Share
+        Of what burns, what is fed besides where the draught burns less than arms can feed, as in real
+        firings; it leaves as smoke and embers too. At 0 no log is fed in vain.
     hours : Second, optional
         The fire is let out after them even if the charge is not done. Without them it is let out
         when the charge is done, or a whole day has brought nothing more.
@@ -62,6 +65,7 @@ class Fire(Thing):
     flame_share: Share = fact("flame_share")
     damper: Share = 1.0
     fuel_unburnt: Share = fact("fuel_unburnt")
+    fuel_surplus: Share = fact("fuel_surplus")
     hours: Second | None = None
     conversion: Share | None = None
 

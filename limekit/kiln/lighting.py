@@ -138,7 +138,8 @@ class FiringPlan:
         wall = Wall(damp(read_layers(kiln.wall), kiln.wall_moisture), faces.ravel(), kiln.kiln_diameter, air)
         column = Column(charge, wall, air, air, air_pressure.plain(kiln.altitude))
         burnt = BurntFuel.of(self.fuel.kind, self.fuel.moisture, air)
-        stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fire.stoking, self.stoking_rate, self.slow_start)
+        fed = *fire.stoking, self.stoking_rate, self.slow_start
+        stoker = Stoker(burnt, fire.excess_air, fire.fuel_unburnt, *fed, surplus=fire.fuel_surplus)
         mouth = fact("mouth_open_share") * kiln.air_opening_area
         cover, lid = cover_conductance(way.kiln_area, kiln.cover), None
         if kiln.cover == "closed in time":

@@ -138,7 +138,7 @@ def burning(design) -> Iterator[Row]:
         "By rule: fuel", design.demand.fuel_mass, "heat of dissociation over the kiln's efficiency, to hold against it"
     )
     fed = Span(feed, (1.0 - DRAUGHT_SPREAD) * feed, (1.0 + DRAUGHT_SPREAD) * feed)
-    yield spanned("Fuel an hour by draught alone", fed, "draught against charge, ±30 %")
+    yield spanned("Fuel an hour that the draught can burn", fed, "draught against charge, ±30 %")
     yield spanned("Drawn from the kiln", design.drawn, conversion)
     yield spanned("Quicklime in it", design.quicklime, conversion)
     if design.keeping.as_putty:

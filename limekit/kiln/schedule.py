@@ -93,7 +93,7 @@ def stoking_schedule(firing: Firing, watch_time: Second = fact("watch_time")) ->
     >>> firing = fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm"), chimney_height="1.5 m")
     >>> schedule = stoking_schedule(firing, "6 h")
     >>> print(f"{len(schedule.turns)} turns, {schedule.fuel_used:.0f~P}")
-    3 turns, 304 kg
+    3 turns, 620 kg
     """
     history = firing.history
     stone, last = history.by_level(history.stone_temperature), float(history.times[-1])

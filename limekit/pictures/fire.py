@@ -265,8 +265,8 @@ def throttle(
     across, kilos = MM * sizes, HOUR * rates
     ends = (1.0 - spread) * kilos, (1.0 + spread) * kilos
     drawn.band(f"give or take {100 * spread:.0f} %", across, *ends, looks.WOOD, **BESIDE)
-    drawn.line("fuel the draught can feed", across, kilos, looks.WOOD, **BESIDE)
-    drawn.line("fuel the charge asks for", across[[0, -1]], [HOUR * wanted] * 2, looks.INK, "dash", 2, **BESIDE)
+    drawn.line("fuel the draught can burn", across, kilos, looks.WOOD, **BESIDE)
+    drawn.line("fuel that the plan burns", across[[0, -1]], [HOUR * wanted] * 2, looks.INK, "dash", 2, **BESIDE)
     drawn.marks("your kiln", [MM * size], [HOUR * rate], marker=looks.CHOSEN, **BESIDE)
     return drawn.laid(
         height=470,

@@ -88,7 +88,7 @@ def maps(history: FiringHistory, time: float, finish: float | None):
         named = [_along(np.isfinite(line), WHERE_NAMED[rank % 3]) for rank, line in enumerate(reached)]
         drawn.marks(
             f"their {unit}",
-            [line[place] for line, place in zip(reached, named, strict=True)],
+            reached[range(len(lines)), named],
             heights[named],
             mode="text",
             text=[f"{level}" for level in lines],

@@ -56,7 +56,7 @@ class Plan(Shown):
     --------
     >>> plan = Plan.of()
     >>> print(plan.figures["hours"], "with", plan.figures["fuel"].words)
-    25 h (10 to 63 h) with 621 kg
+    25 h (10 to 63 h) with 993 kg
     >>> print(plan.with_(helpers=1).people.words)
     25 h of fire want 4 people, two at a time, so that everybody sleeps; here are 2.
     """

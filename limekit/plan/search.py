@@ -29,7 +29,7 @@ MORE = {
     "chimney_height": lambda step: f"{step:.0f} m more of chimney",
     "largest_stone": lambda step: f"stone {MM * step:.0f} mm larger",
 }
-NEVER = 10.0  # by which a charge that is never done, or a kiln that cannot be, passes its limits
+NEVER = 1e9  # by which a charge that is never done passes its limits
 
 
 @dataclass(frozen=True)

@@ -351,7 +351,8 @@ def _numbers(written: pd.Series) -> np.ndarray:
         if not (with_it.str.fullmatch(_THOUSANDS).all() and _fits(without, _NUMBER)):
             written = written.str.replace(".", "").str.replace(",", ".")
         written = written.str.replace(",", "")
-    return pd.to_numeric(written, errors="coerce").to_numpy(float)
+    numbers = pd.to_numeric(written, errors="coerce").to_numpy(float)
+    return np.where(np.isfinite(numbers), numbers, np.nan)
 
 
 def _degrees(table: _Table, heading: str) -> tuple[np.ndarray, list[str]]:

@@ -19,7 +19,7 @@ MEANT = {  # what a trace's name says, and the colour that has to go with it
     r"steam": looks.WATER,
     r"^(oxygen|nitrogen)": looks.AIR,
     r"^(quicklime|putty|share burnt|good lime)$": looks.LIME,
-    r"^(fuel the draught can feed|wood and charcoal)$": looks.WOOD,
+    r"^(fuel the draught can burn|wood and charcoal)$": looks.WOOD,
     r"°C, (nine|middle)": looks.FIRE,
 }
 NO_LEGEND = ("heatmap", "contour")

@@ -82,6 +82,7 @@ def fire(values: dict) -> tuple[float, float] | None:
         fuel,
         stone=Stone.plain(**made_of),
         conversion=conversion,
+        fuel_surplus=0.0,
         hours=population.LONGEST,
         **told,
     )

@@ -317,12 +317,15 @@ def stoke(stoker: Stoker, time: float, draught) -> Fire:
         burnt = np.minimum(burnt, grown * draught / least)
     air = draught if stoker.excess_air is None else burnt * least
     spare = air - burnt * fuel.air
+    fed = burnt / kept
+    if not stoker.ample:
+        fed = np.minimum(fed * (1.0 + stoker.surplus), wanted(stoker, time))
     return Fire(
-        fed=burnt / kept,
+        fed=fed,
         air=air,
         gas=np.multiply.outer(fuel.gas, burnt) + np.multiply.outer(AIR_MOLES, spare),
         heat=burnt * fuel.heat * stoker.quality + air * fuel.air_heat,
-        unburnt=burnt / kept * stoker.unburnt * fuel.heat,
+        unburnt=(fed - burnt) * fuel.heat,
     )
 
 

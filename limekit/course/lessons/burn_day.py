@@ -32,7 +32,11 @@ from limekit.units import HOUR, MM
 
 INVENTED = "burn_log_example.csv"
 INVENTED_KILN = {"stone": "500 kg", "largest_stone": "100 mm"}
-INVENTED_FIRE = {"stoking": [("0 h", "9 kg/h"), ("4 h", "15 kg/h"), ("8 h", "21 kg/h")], "chimney_height": "1.5 m"}
+INVENTED_FIRE = {
+    "stoking": [("0 h", "9 kg/h"), ("4 h", "15 kg/h"), ("8 h", "21 kg/h")],
+    "chimney_height": "1.5 m",
+    "excess_air": 0.6,
+}
 MOST_REPLAYS = 8
 DRAWN_PAST = 1.25  # hours drawn, over those of log and plan
 WRITTEN_LATE = 0.75 * HOUR  # from when a line is missed

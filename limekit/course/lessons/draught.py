@@ -101,6 +101,7 @@ class Drawn:
     laid: Laid
     rates: np.ndarray
     wanted: float
+    burnt: float
     fuel: float
 
     @property
@@ -116,7 +117,7 @@ def _flow_of(plan: Worked) -> Callable[..., Draught]:
     fire = {
         "air_demand": air_demand.plain(plan.fuel.kind, plan.fuel.moisture),
         "excess_air": plan.fire.excess_air,
-        "fuel_rate": plan.design.fuel_rate.middle,
+        "fuel_rate": plan.firing.burnt_share * plan.design.fuel_rate.middle,
         "air_temperature": plan.decided.get("air_temperature"),
     }
 
@@ -163,6 +164,7 @@ def throttle_explorer(plan: Plan) -> Explorer:
     """
     known, kiln, flow = plan.plain, plan.plain.kiln, _flow_of(plan.plain)
     evenness, asked = kiln.smallest_stone / kiln.largest_stone, known.forecast
+    burns = known.firing.burnt_share
 
     def draw(largest_stone: float, charge_fines: float, **state) -> Drawn:
         rates = [flow(float(largest), charge_fines, **state).fuel_rate_most for largest in SIZES]
@@ -173,7 +175,8 @@ def throttle_explorer(plan: Plan) -> Explorer:
             state["chimney_height"],
             state["laid"],
             np.array(rates),
-            known.design.fuel_rate.middle,
+            burns * known.design.fuel_rate.middle,
+            burns * asked.fuel.middle,
             asked.fuel.middle,
         )
 
@@ -232,15 +235,16 @@ def _span(middle: float, spread: float) -> str:
 def _throttle_words(drawn: Drawn) -> str:
     found, spread = drawn.draught, fact("draught_spread")
     share = 100.0 * max(drawn.losses.values()) / found.stack_pressure
-    hours = drawn.fuel / found.fuel_rate_most / HOUR
+    hours = drawn.burnt / found.fuel_rate_most / HOUR
     takes = "take" if found.throttle.endswith("s") else "takes"
     beside = f"; {100.0 * found.flue_share:.0f} % of the gas goes by the flues" if found.flue_share else ""
     feeds, asked = _span(HOUR * found.fuel_rate_most, spread), shown(HOUR * drawn.wanted, 2)
-    planned = shown(drawn.fuel / drawn.wanted / HOUR, 2)
+    planned = shown(drawn.burnt / drawn.wanted / HOUR, 2)
     return (
-        f"A draught of {found.stack_pressure:.1f} Pa feeds {feeds} kg of fuel an hour where the plan asks for {asked}: "
-        f"{shown(drawn.fuel)} kg in {planned} h. This draught alone would let it through in {shown(hours, 2)} h; "
-        f"{found.throttle} {takes} {share:.0f} % of it{beside}."
+        f"A draught of {found.stack_pressure:.1f} Pa burns {feeds} kg of fuel an hour where the plan asks for {asked}: "
+        f"{shown(drawn.burnt, 2)} kg in {planned} h, of {shown(drawn.fuel, 2)} kg fed; the rest leaves as smoke and "
+        f"embers. This draught alone would do it in {shown(hours, 2)} h; {found.throttle} {takes} {share:.0f} % of "
+        f"it{beside}."
     )
 
 

@@ -181,7 +181,8 @@ def _spent_words(planned: Worked, changed: Worked) -> str:
         f"Of the heat in {told['fuel'].words} of fuel ({beside}), {done}, "
         f"{shares['burning the stone']:.0f} % burnt the stone, {shares['up the flue']:.0f} % went up the flue, "
         f"{shares['left in the wall']:.0f} % stays in the wall and {shares['through wall, cover and mouth']:.0f} % "
-        "went through wall, cover and mouth."
+        f"went through wall, cover and mouth. {shares['smoke and embers']:.0f} % left as smoke and embers: burners "
+        "feed more than the air at hand can burn."
     )
 
 

@@ -95,7 +95,7 @@ def _too_cold(burn: Burn) -> Limit | None:
 def _turned_away(burn: Burn) -> Limit | None:
     seconds = np.diff(burn.moments.time, prepend=0.0)
     asked = burn.stoker.wanted(burn.moments.time - 1e-6)
-    fed = burn.moments.fed.mean(axis=1)
+    fed = _fed_to_burn(burn)
     if not np.isfinite(asked).all() or asked @ seconds <= 0.0:
         return None
     short = 1.0 - (fed @ seconds) / (asked @ seconds)
@@ -124,6 +124,13 @@ def _unfinished(burn: Burn, conversion: float) -> Limit | None:
     return Limit("time", said, left)
 
 
+def _fed_to_burn(burn: Burn) -> np.ndarray:
+    """Return what is fed (kg/s) without what the air at hand cannot burn, by moment."""
+    stoker, moments = burn.stoker, burn.moments
+    with_air = moments.air / (stoker.fuel.air * (1.0 + stoker.least_air) * (1.0 - stoker.unburnt))
+    return np.minimum(moments.fed, with_air).mean(axis=1)
+
+
 def _pace(burn: Burn) -> Limit | None:
     stoker, seconds = burn.stoker, np.diff(burn.moments.time, prepend=0.0)
     if stoker.times:
@@ -135,7 +142,7 @@ def _pace(burn: Burn) -> Limit | None:
             f"The slow start set the pace: the fire was let grow for {stoker.heat_up_time / HOUR:.3g} h.",
             "Dry stone in a dry kiln bears a quicker one.",
         )
-    fed = float(burn.moments.fed.mean(axis=1)[full] @ seconds[full] / seconds[full].sum())
+    fed = float(_fed_to_burn(burn)[full] @ seconds[full] / seconds[full].sum())
     name, lift, share = throttle(burn.breathe())
     if fed >= (1.0 - OF_THE_FUEL) * stoker.most:
         return Limit(

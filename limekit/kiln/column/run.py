@@ -36,8 +36,9 @@ class Feeding(NamedTuple):
         J, kg of least air to a kilogram of fuel, and J that a kilogram of air brings.
     gas, air_moles : tuple of float
         mol of each part from a kilogram of fuel with no air left over, and in a kilogram of air.
-    unburnt : float
-        Share of the fuel's heat that leaves as smoke and embers.
+    unburnt, surplus : float
+        Share of the fuel's heat that leaves as smoke and embers, and of what burns what is fed besides where
+        arms can spare it: it leaves so too.
     open_door, ample : bool
         Whether all the air there is comes in, and whether there is enough for whatever is fed.
     excess_air, quality : ndarray, shape (members,)
@@ -55,6 +56,7 @@ class Feeding(NamedTuple):
     gas: tuple
     air_moles: tuple
     unburnt: float
+    surplus: float
     open_door: bool
     ample: bool
     excess_air: np.ndarray
@@ -217,7 +219,10 @@ def stoke(feeding, wanted, grown, draught, excess_air, quality):
         feeding.gas[3] * burnt + feeding.air_moles[3] * spare,
     )
     heat = burnt * feeding.heat * quality + air * feeding.air_heat
-    return burnt / kept, air, gas, heat, burnt / kept * feeding.unburnt * feeding.heat
+    fed = burnt / kept
+    if not feeding.ample:
+        fed = min(fed * (1.0 + feeding.surplus), wanted, grown * feeding.most)
+    return fed, air, gas, heat, (fed - burnt) * feeding.heat
 
 
 @part

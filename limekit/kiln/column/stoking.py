@@ -85,6 +85,8 @@ class Stoker:
         Factor on the fuel's heat.
     ample : bool
         Whether what is fed does burn, as in a log: then the draught did suffice.
+    surplus : float
+        Of what burns, the share that is fed besides where arms can spare it; it leaves as smoke and embers too.
     """
 
     fuel: BurntFuel
@@ -96,6 +98,7 @@ class Stoker:
     heat_up_time: float = 0.0
     quality: float = 1.0
     ample: bool = False
+    surplus: float = 0.0
 
     @property
     def least_air(self) -> float:
@@ -128,6 +131,7 @@ class Stoker:
             gas=tuple(fuel.gas.tolist()),
             air_moles=tuple(AIR_MOLES.tolist()),
             unburnt=float(self.unburnt),
+            surplus=float(self.surplus),
             open_door=self.excess_air is None,
             ample=self.ample,
             excess_air=np.broadcast_to(np.asarray(excess, dtype=float), members).copy(),
