@@ -5,6 +5,7 @@ import datetime
 import pytest
 
 from limekit.errors import InputError, RecordError
+from limekit.facts import fact
 from limekit.records.examples import example_path
 from limekit.records.workshop_file import EXAMPLE, read_workshop, write_workshop_example
 
@@ -24,7 +25,7 @@ def told(tmp_path):
 def test_the_least_is_a_day_and_a_number(told):
     read = told()
     assert (read.first_day, read.people[-1], read.ready) == (datetime.date(2028, 6, 3), "learner 6", "trial only")
-    assert (read.start, read.van_load, read.lit) == ("09:00", None, None)
+    assert (read.start, read.van_load, read.lit) == ("09:00", fact("van_load"), None)
 
 
 def test_every_key_of_the_example_is_read(told):

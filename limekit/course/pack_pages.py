@@ -8,9 +8,9 @@ from html import escape
 
 from limekit.chemistry import loss_on_ignition
 from limekit.course.lessons.the_workshop import dated, to_ask
-from limekit.course.pack_paper import BOX, Sheet, grid, heed, in_pages, line, words
-from limekit.course.pack_things import SPARE, heaps, labels, machines, shopping, van
-from limekit.course.programme import Programme, Row
+from limekit.course.pack_paper import BOX, Pause, Sheet, grid, heed, in_pages, line, words
+from limekit.course.pack_things import SPARE, heaps, labels, machines, shopping, to_draw, van
+from limekit.course.programme import WHERE, Programme, Row
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.pictures.yard import Yard, distances, room_drawing, yard_drawing
@@ -21,39 +21,35 @@ from limekit.records.workshop_file import Workshop
 from limekit.safety import DEFER, caution_table
 from limekit.units import DAY, HOUR, LITRES, MINUTE
 
-TURNS, RISKS, PEOPLE, THINGS, QUESTIONS = 13, 7, 20, 34, 20  # rows a page
-LABELS = 6
-WEEK = 7 * DAY
+TURNS, RISKS, PEOPLE, QUESTIONS = 13, 7, 20, 20  # rows a page
 ONLY_OF_A_KILN = ("long_fire", "collapse", "closing", "kiln_wall")
-SEVERAL_VESSELS, FEW_VESSELS, SEVERAL_ROWS = 4, 3, 4  # columns of the roster, and its rows where they are many
-HEAPS = ("good", "cored", "over-burnt", "fines", "ash (not weighed)")
-BUCKETS = 6
+UNDER = "under the roof"
 
 
 def timetable(programme: Programme) -> Iterator[Sheet]:
     """Yield one day on a page, by the clock."""
     headings = ("When", "What", "Who leads", "Take care")
     for number, rows in enumerate(programme.days, start=1):
-        told, pauses = [], []
-        for place, row in enumerate(rows):
-            if row.piece is None:
-                pauses.append(place)
-            told.append((_hours(row), _what(row), ", ".join(row.people[:1]), _care(row)))
-        table = grid(headings, told, (21, 52, 16, 38), "clock", pauses)
+        day = rows[0].start.date()
+        told = [
+            (Pause if row.piece is None else tuple)((_hours(row), _what(row), ", ".join(row.people[:1]), _care(row)))
+            for row in rows
+        ]
         names = ", ".join(row.piece.name for row in rows if row.piece)
         note = (
             f"Rows by name, as swap and leave_out in my_workshop.toml have them: {names}. Minutes of work by hand, and "
             "how long a fire takes to come to colour and stones to cool: common practice, no source."
         )
-        watch = [turn for turn in programme.watch if turn.start.date() == rows[0].start.date()]
+        watch = [turn for turn in programme.watch if turn.start.date() == day]
         turns = ", ".join(f"{turn.start:%H:%M} {' and '.join(turn.people)}" for turn in watch)
         at_fire = words(f"At the kiln from: {turns}.") if turns else ""
-        trial = programme.row("trial_fire")
-        if trial in rows:
+        if programme.row("trial_fire") in rows:
             keepers = " and ".join(next(iter(programme.beside), ()))
             at_fire += line("Embers, hearth and stones under their lid, until all is cold, by", keepers)
-        day = dated(rows[0].start.date())
-        yield Sheet(f"Day {number}: {day}", table + at_fire + f'<p class="from">{escape(note)}</p>')
+        if rows is programme.days[-1]:
+            at_fire += to_draw(programme)
+        table = grid(headings, told, (21, 52, 16, 38), "clock")
+        yield Sheet(f"Day {number}: {dated(day)}", table + at_fire + f'<p class="from">{escape(note)}</p>')
 
 
 def _hours(row: Row) -> str:
@@ -70,33 +66,28 @@ def _care(row: Row) -> str:
 
 
 def roster(programme: Programme) -> Iterator[Sheet]:
-    """Yield names for every vessel and every fire."""
-    workshop, rows = programme.workshop, programme.by_hand
-    count = max((len(row.teams) for row in rows), default=0)
+    """Yield names for every vessel and every fire, and where everybody else is."""
+    workshop = programme.workshop
     roles = line("First-aider", workshop.first_aider) + line("Driver to hospital, awake", workshop.driver)
     roles += line("Leads the days", workshop.teachers[0])
-    first = "The first named at a vessel leads it where a teacher is free; else one teacher walks between two."
+    roles += "".join(line(f"{name}, to be found, is") for name in workshop.stokers[: programme.to_find])
+    first = "The first named leads where a teacher is free; else one teacher walks between two."
+    teams = [(str(number), ", ".join(team)) for number, team in enumerate(programme.teams, start=1)]
     beside = "".join(
         words(f"Beside trial fire {number} over the pause, and eating before or after: {' and '.join(pair)}.")
         for number, pair in enumerate(programme.beside, start=1)
     )
-    most = len(rows) if count <= FEW_VESSELS else SEVERAL_ROWS
-    for begin in range(0, max(count, 1), SEVERAL_VESSELS):
-        spots = range(begin, min(begin + SEVERAL_VESSELS, count))
-        headings = ("When", "Work", *(f"Vessel or fire {spot + 1}" for spot in spots), "Who else, and where")
-        told = [
-            (
-                f"{row.start:%a %H:%M}",
-                row.piece.name.replace("_", " "),
-                *(", ".join(row.teams[spot]) if spot < len(row.teams) else "–" for spot in spots),
-                "; ".join(f"{where}: {', '.join(names)}" for where, names in programme.elsewhere(row).items()) or "–",
-            )
-            for row in rows
-        ]
-        named = f"vessels {begin + 1} to {spots.stop}" if count > SEVERAL_VESSELS else ""
-        for title, part in in_pages(", ".join(filter(None, ("Who works where", named))), told, most):
-            table = grid(headings, part, (11, 15, *(24 for _ in spots), 22), "small")
-            yield Sheet(title, (roles + words(first) if part[0] is told[0] and not begin else "") + table + beside)
+    table = grid(("Vessel, fire, table", "Who works there, in every row below"), teams, (20, 130), "small")
+    rows = [
+        (
+            f"{row.start:%a %H:%M}",
+            row.piece.name.replace("_", " "),
+            *(", ".join(programme.elsewhere(row)[where]) or "–" for where in WHERE),
+        )
+        for row in programme.by_hand
+    ]
+    others = grid(("When", "Work", *map(str.capitalize, WHERE)), rows, (20, 24, 34, 40, 34), "small")
+    yield Sheet("Who works where", roles + words(first) + table + others + beside)
 
 
 def watch(programme: Programme) -> Iterator[Sheet]:
@@ -118,31 +109,27 @@ def watch(programme: Programme) -> Iterator[Sheet]:
     for title, rows in in_pages("Watch at the kiln", turns or [("", "", "", "", "", "")] * TURNS, TURNS):
         said = "The timetable lights no kiln." if programme.lit is None else _watch_words(programme)
         table = grid(headings, rows, (8, 22, 22, 18, 32, 22), "small")
-        yield Sheet(title, words(said) + table + _after(programme) + heed("gas_signs"))
+        yield Sheet(title, words(said) + table + _asleep(programme) + to_draw(programme) + heed("gas_signs"))
 
 
 def _watch_words(programme: Programme) -> str:
-    rest, day = fact("watch_rest_least") / HOUR, DAY / HOUR
-    crew = len({name for turn in programme.watch for name in turn.people})
+    rest, day, crew = fact("watch_rest_least") / HOUR, DAY / HOUR, len(programme.workshop.stokers)
+    missing = f"NOBODY IS NAMED YET: {crew} STOKERS ARE TO BE FOUND, or no fire is lit. " if programme.to_find else ""
     return (
-        f"{programme.cold_by} The turns run until then: strike out what is not wanted. {crew} people, nobody alone, "
-        f"and everybody sleeps {rest:.0f} hours on end in every {day:.0f}: who could not is let off work by hand. "
-        "The kiln is not drawn before it is cold."
+        f"{missing}{programme.cold_by} The turns run until then: strike out what is not wanted. {crew} people who do "
+        f"nothing else, nobody alone, and everybody sleeps {rest:.0f} hours on end in every {day:.0f}."
     )
 
 
-def _after(programme: Programme) -> str:
-    """Return who is woken by night, and lines for who stays past the last day and who draws."""
+def _asleep(programme: Programme) -> str:
+    """Return who is woken by night."""
     workshop = programme.workshop
     sleep = [
         f"{role} {name}"
         for role, name in (("the first-aider", workshop.first_aider), ("the driver", workshop.driver))
         if name and not any(name in turn.people for turn in programme.watch)
     ]
-    told = words(f"By night sleep {' and '.join(sleep)}: wake them; where they lie:") if sleep else ""
-    ends = programme.watch and programme.watch[-1].end > programme.days[-1][-1].end
-    past = line("Stays past the workshop's last day") + line("Draws the kiln, and when") if ends else ""
-    return told + past
+    return line(f"By night sleep {' and '.join(sleep)}: wake them; where they lie") if sleep else ""
 
 
 def questions(programme: Programme) -> Iterator[Sheet]:
@@ -239,46 +226,63 @@ def yard(programme: Programme) -> Iterator[Sheet]:
 
 
 def wet_day(programme: Programme) -> Iterator[Sheet]:
-    """Yield what is done where it rains, row by row."""
-    rows = [(f"{row.start:%a %H:%M}", row.what, row.piece.work.wet, "") for row in programme.by_hand]
-    table = grid(("When", "Planned", "If it rains", "Decided by, at"), rows, (14, 52, 52, 22), "small")
-    lines = line("Who decides, and by when on the evening before") + line("How everybody is told")
-    yield Sheet("Wet-day plan", table + lines + heed("storing_lime", "electrics"))
+    """Yield each day by the clock as it goes where it rains: what moves under cover, and what falls out."""
+    decided = line("Who decides, and by when on the evening before") + line("How everybody is told")
+    clock = words("The clock stays as it is. What is done instead fills a row that falls out, or the day ends sooner.")
+    for number, rows in enumerate(programme.days, start=1):
+        day, told = rows[0].start.date(), []
+        out = programme.falls_out(day)
+        for row in rows:
+            work = row.piece and row.piece.work
+            if work and row.piece.name in out:
+                told.append((_hours(row), f"FALLS OUT: {work.what}", out[row.piece.name]))
+            else:
+                kind = Pause if row.piece is None else tuple
+                told.append(kind((_hours(row), _what(row), work.wet if work else UNDER)))
+        later = [row for row in programme.by_hand if row.start.date() > day and row.piece.name in out]
+        more = "".join(words(f"Falls out later for it: {one}, {out[one.piece.name]}.") for one in later)
+        if any(turn.start.date() == day for turn in programme.watch) and "light_kiln" not in out:
+            more += words("A kiln that burns or cools is not left for the rain: who watches it stays.")
+        table = grid(("When", "What", "Where, or what instead"), told, (21, 58, 48), "small clock")
+        yield Sheet(f"Wet-day plan {number}: {dated(day)}", clock + table + more + decided + heed("storing_lime"))
 
 
 def take_home(programme: Programme) -> Iterator[Sheet]:
     """Yield a page that each learner fills in with figures of their own, and takes home."""
     plan, told = programme.plan.plain, programme.plan.figures
-    stone = plan.stone
+    stone, slaking, mix = plan.stone, group_slaking(), plan.mortar.mix
     loss = loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate)
-    slaking = group_slaking()
-    mine = (
-        ("my stone, dry, before the fire [g]", "", ""),
-        ("the same after it [g]", "", ""),
-        ("lost: (before − after) / before [%]", "", f"{100 * loss:.1f} % if the plan's stone burns through"),
-        ("burnt: lost / lost by a stone burnt through [%]", "", ""),
-        ("hour at full colour, the glow I saw", "", told["fire_temperature"].words + " in the plan's fire"),
-        ("core left, mm across, of a piece of ... mm", "", ""),
-        ("lime slaked, kg, in water, kg", "", f"{slaking.lime_charge:g} kg in {slaking.water:g} kg, a group"),
+    asked = (
+        ("trial_fire", "my stone, dry, before the fire [g]", ""),
+        ("break_trial", "the same after it [g]", ""),
         (
+            "break_trial",
+            "lost: (before − after) / before [%]",
+            f"{100 * loss:.1f} % if the plan's stone burns through",
+        ),
+        ("break_trial", "burnt: lost / lost by a stone burnt through [%]", ""),
+        (
+            "trial_fire read_kiln",
+            "hour at full colour, the glow I saw",
+            told["fire_temperature"].words + " in the plan's fire",
+        ),
+        ("break_trial sort draw", "core left, mm across, of a piece of ... mm", ""),
+        ("slake", "lime slaked, kg, in water, kg", f"{slaking.lime_charge:g} kg in {slaking.water:g} kg, a group"),
+        (
+            "slake",
             "water before; hottest, after how many minutes [°C, min]",
-            "",
             f"{slaking.plan.slaking_time / MINUTE:.0f} minutes in all",
         ),
-        ("sand's voids [%]", "", ""),
-        (
-            "putty to sand in my panel, by volume",
-            "",
-            f"1 to {shown(plan.mortar.mix.sand_parts / plan.mortar.mix.lime_parts, 2)}",
-        ),
-        ("my panel after a week: cracks, dusting, set to the touch", "", ""),
+        ("mix", "sand's voids [%]", ""),
+        ("mix", "putty to sand in my panel, by volume", f"1 to {shown(mix.sand_parts / mix.lime_parts, 2)}"),
+        ("mix", "my panel after a week: cracks, dusting, set to the touch", ""),
     )
-    table = grid(("What", "Mine", "The kit's, to compare"), mine, (56, 40, 56), "tall")
+    done = {row.piece.name for row in programme.by_hand}
+    rows = [(what, "", ours) for works, what, ours in asked if not done.isdisjoint(works.split())]
+    table = grid(("What", "Mine", "The kit's, to compare"), rows, (56, 40, 56), "tall")
     lines = line("Name") + line("My stone comes from") + line("What I shall burn next, and with whom")
-    said = f"Print {len(programme.workshop.people)}, one each."
-    yield Sheet(
-        "To take home", words(said) + lines + table + heed("quicklime_eyes", "quicklime_skin", "carbon_monoxide")
-    )
+    care = heed("quicklime_eyes", "quicklime_skin", "carbon_monoxide")
+    yield Sheet("To take home", words(f"Print {len(programme.workshop.people)}, one each.") + lines + table + care)
 
 
 def attendance(programme: Programme) -> Iterator[Sheet]:

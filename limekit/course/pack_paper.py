@@ -24,7 +24,7 @@ p {{ margin: 0 0 2mm; }}
 ul {{ margin: 0 0 2mm; padding-left: 5mm; }}
 table {{ border-collapse: collapse; width: 100%; table-layout: fixed; margin: 0 0 3mm; break-inside: avoid; }}
 th, td {{ border: 0.25mm solid {MUTED}; padding: 0.9mm 1.4mm; text-align: left; vertical-align: top; }}
-th, td {{ overflow-wrap: anywhere; }}
+th, td {{ overflow-wrap: anywhere; print-color-adjust: exact; }}
 thead th {{ background: {GRID}; font-size: 9.5pt; }}
 tbody th {{ font-weight: normal; }}
 .tall td, .tall tbody th {{ height: 9mm; vertical-align: middle; }}
@@ -32,7 +32,7 @@ tbody th {{ font-weight: normal; }}
 .small td, .small tbody th {{ padding-block: 0.6mm; }}
 .clock tbody th {{ white-space: nowrap; }}
 .pause td, .pause th {{ background: {GRID}; }}
-ol.contents {{ columns: 2; margin: 0 0 2mm; }}
+ol.contents {{ columns: 3; margin: 0 0 2mm; }}
 .from {{ font-size: 8pt; color: {MUTED}; }}
 .heed {{ border: 0.6mm solid {INK}; padding: 2mm 3mm; margin: 0 0 3mm; break-inside: avoid; }}
 .heed > :last-child {{ margin-bottom: 0; }}
@@ -54,20 +54,19 @@ class Sheet(NamedTuple):
     body: str
 
 
-def grid(
-    headings: Sequence[str],
-    rows: Iterable[Sequence[str]],
-    widths: Sequence[int],
-    look: str = "",
-    pauses: Iterable[int] = (),
-) -> str:
+class Pause(tuple):
+    """A row on grey ground."""
+
+
+def grid(headings: Sequence[str], rows: Iterable[Sequence[str]], widths: Sequence[int], look: str = "") -> str:
     """Return rows of words as a table; `widths` are parts of its width, empty cells are to be written in."""
     columns = "".join(f'<col style="width: {100 * width / sum(widths):.1f}%">' for width in widths)
     head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in headings)
-    pauses, body = set(pauses), ""
-    for number, (first, *rest) in enumerate(rows):
+    body = ""
+    for row in rows:
+        first, *rest = row
         cells = "".join(f"<td>{escape(cell)}</td>" for cell in rest)
-        mark = ' class="pause"' if number in pauses else ""
+        mark = ' class="pause"' if isinstance(row, Pause) else ""
         body += f'<tr{mark}><th scope="row">{escape(first)}</th>{cells}</tr>\n'
     head = f"<colgroup>{columns}</colgroup><thead><tr>{head}</tr></thead>"
     return f'<table class="{look}">{head}\n<tbody>{body}</tbody></table>'

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from html import escape
 
 from limekit import tables
 from limekit.course.ladder import lesson
 from limekit.course.lessons.the_workshop import dated
-from limekit.course.pack_paper import BOX, Sheet, grid, heed, in_pages, line, words
+from limekit.course.pack_paper import BOX, Pause, Sheet, grid, heed, in_pages, line, words
 from limekit.course.programme import Programme
 from limekit.dates import shifted
 from limekit.estimate import shown
-from limekit.facts import fact
+from limekit.facts import Fact, fact
 from limekit.fire.fuel import fuels
 from limekit.records.forms import poster_words
 from limekit.records.roster import groups
@@ -83,22 +84,51 @@ def shopping(programme: Programme) -> Iterator[Sheet]:
 
 
 def van(programme: Programme) -> Iterator[Sheet]:
-    """Yield what goes into the van, to tick, with its weight, and how many trips."""
-    workshop = programme.workshop
-    items = (*wanted(programme, tools), *wanted(programme, materials))
-    mass = sum(item.mass for item in items)
-    rows = [(f"{BOX} {item.name}", _amount(item), shown(item.mass, 2), f"{BOX} out  {BOX} back") for item in items]
-    said = f"In all about {shown(mass, 2)} kg, and what people carry themselves comes on top."
-    if workshop.van_load:
-        trips = math.ceil(mass / workshop.van_load)
-        said += f" The van may carry {workshop.van_load:.0f} kg: {trips} {'trips' if trips > 1 else 'trip'}"
+    """Yield what goes into the van, trip by trip, to tick, with its weight."""
+    load = programme.workshop.van_load
+    trips = _trips([*wanted(programme, tools), *wanted(programme, materials)], load)
+    masses = [sum(item.mass for item in trip) for trip in trips]
+    basis = f"after {load.basis}; its papers say" if isinstance(load, Fact) else "as my_workshop.toml has it"
+    count = f"{len(trips)} trips" if len(trips) > 1 else "one trip"
+    said = (
+        f"In all about {shown(sum(masses), 2)} kg, in {count}: the van may carry {load:.0f} kg beside who sits in it, "
+        f"{basis}. The heaviest on the floor and over the axle; sand and water that are on the spot need no van."
+    )
+    if carted := sum(mass for *_, mass in _of_kiln(programme)):
         said += (
-            ", the heaviest on the floor and over the axle." if trips == 1 else ", or have sand and water on the spot."
+            f" The kiln's own stone and fuel, {shown(carted, 2)} kg, are carted: {math.ceil(carted / load)} such loads."
         )
-    headings = ("Into the van", "In all", "kg, about", "Ticked")
-    for title, part in in_pages("Van list", rows, THINGS):
-        ends = words(said) + heed("carrying_lime") if part[0] is rows[0] else words(said)
-        yield Sheet(title, ends + grid(headings, part, (60, 18, 14, 30), "small"))
+    headings = ("Into the van", "Amount", "kg, about", "Ticked")
+    for number, (trip, mass) in enumerate(zip(trips, masses, strict=True), start=1):
+        rows = [(f"{BOX} {item.name}", _amount(item), shown(item.mass, 2), f"{BOX} out  {BOX} back") for item in trip]
+        rows.append(Pause(("this trip", "", shown(mass, 2), "TOO HEAVY IN ONE PIECE" if round(mass, 3) > load else "")))
+        title = f"Van list, trip {number} of {len(trips)}" if len(trips) > 1 else "Van list"
+        for title_of_page, part in in_pages(title, rows, THINGS):
+            table = grid(headings, part, (60, 18, 14, 30), "small")
+            yield Sheet(title_of_page, words(said) + heed("carrying_lime") + table)
+
+
+def _trips(items: Iterable[Item], load: float) -> list[list[Item]]:
+    """Return what each trip takes, in the order given, each full (kg) but for less than one piece, litre or kg."""
+    trips, room = [[]], load
+    for item in items:
+        each, left = item.mass / item.amount, item.amount
+        while left > 0:
+            taken = left if left * each <= room else max(math.floor(room / each), 0)
+            if not taken and trips[-1]:
+                trips.append([])
+                room = load
+                continue
+            taken = taken or min(left, 1.0)
+            trips[-1].append(replace(item, amount=taken, mass=taken * each))
+            left, room = left - taken, room - taken * each
+    return trips
+
+
+def to_draw(programme: Programme) -> str:
+    """Return when a kiln that the timetable does not draw can be drawn, with lines for who does."""
+    told = programme.to_draw
+    return words(told) + line("Drawn on, by, and the other beside") if told else ""
 
 
 def heaps(programme: Programme) -> Iterator[Sheet]:
@@ -117,7 +147,9 @@ def heaps(programme: Programme) -> Iterator[Sheet]:
     lines = (
         line("Which part of the kiln, drawn by") + line("Stone charged, kg") + line("To change next time, one thing")
     )
-    yield Sheet("Five heaps", words(said) + lines + first + second + heed("lime_dust", "quicklime_eyes"))
+    yield Sheet(
+        "Five heaps", words(said) + to_draw(programme) + lines + first + second + heed("lime_dust", "quicklime_eyes")
+    )
 
 
 def labels(programme: Programme) -> Iterator[Sheet]:
@@ -149,9 +181,8 @@ def machines(programme: Programme) -> Iterator[Sheet]:
     said = f"Start them on {before}, a week ahead: a machine that fails then can still be mended or borrowed."
     parts = [words(said)]
     for machine, rows in itertools.groupby(tables.rows("machines"), key=lambda row: row["machine"]):
-        told = [(row["when"], row["what"], BOX) for row in rows]
-        parts.append(
-            f"<h3>{escape(machine.capitalize())}</h3>" + grid(("When", "What", "Done"), told, (16, 110, 14), "small")
-        )
+        told = [(row["when"], row["what"], row["wants"], BOX) for row in rows]
+        table = grid(("When", "What", "What it wants", "Done"), told, (16, 70, 44, 10), "small")
+        parts.append(f"<h3>{escape(machine.capitalize())}</h3>{table}")
     source = '<p class="from">Common practice, no source; the maker\'s own instructions come first.</p>'
     yield Sheet("Machines before, during and after", "".join(parts) + heed("electrics") + source)

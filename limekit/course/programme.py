@@ -4,25 +4,26 @@ from __future__ import annotations
 
 import datetime
 import itertools
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
-from limekit.course.routes import Piece, Route, laid_out, routes
+from limekit.course.routes import Piece, Route, goes_along, laid_out, routes
 from limekit.dates import shifted
 from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import fact
 from limekit.plan.parts import people_for
 from limekit.plan.plan import Plan
-from limekit.records.roster import Watch, groups, unrested, watches
-from limekit.records.workshop import draw_time
-from limekit.records.workshop_file import Workshop
+from limekit.records.roster import Watch, groups, people_to_watch, unrested, watches
+from limekit.records.workshop import DrawTime, draw_time
+from limekit.records.workshop_file import BROUGHT, Workshop
 from limekit.units import DAY, HOUR
 
 LASTS_A_DAY = ("fire at full colour",)  # nobody keeps a trial fire overnight
 SLAKES = "boil_over"  # the caution of every work in which lime is slaked
+WHERE = ("at hand", "at the kiln", "off or asleep")
 ROUTES = {"trial only": "weekend"}  # the others are named as what is ready
 
 
@@ -111,8 +112,11 @@ class Programme:
     def __init__(self, workshop: Workshop, plan: Plan, folder: Path | str, today: datetime.date | None = None) -> None:
         self.workshop, self.plan, self.today = workshop, plan, today
         self.name = ROUTES.get(workshop.ready, workshop.ready)
-        hours = {"start": workshop.start, "end": workshop.end}
-        self.route: Route = laid_out(self.name, folder, workshop.leave_out, workshop.swap, **hours)
+        told = (workshop.leave_out, workshop.swap, workshop.brought)
+        self.route: Route = laid_out(self.name, folder, *told, start=workshop.start, end=workshop.end)
+        self.to_find = 0 if workshop.stokers else self._stokers_wanted
+        if self.to_find:
+            self.workshop = replace(workshop, stokers=tuple(f"stoker {one + 1}" for one in range(self.to_find)))
 
     def date(self, day: int) -> datetime.date:
         """Return the date of a day counted from 1."""
@@ -145,25 +149,34 @@ class Programme:
     @cached_property
     def drawn_from(self) -> datetime.datetime | None:
         """When the kiln has surely cooled; None where there is none."""
-        if self.lit is None:
-            return None
-        return draw_time(self.lit, self.lit, self.plan.plain.kind, self.known).surely
+        return self._cooled.surely if self._cooled else None
+
+    @cached_property
+    def _cooled(self) -> DrawTime | None:
+        return None if self.lit is None else draw_time(self.lit, self.lit, self.plan.plain.kind, self.known)
+
+    @cached_property
+    def _watch(self) -> tuple[datetime.datetime, float]:
+        """From when a kiln is watched while people are there, and for how long (s) until it has surely cooled."""
+        first = self._slots[0][0]
+        if self.workshop.ready == "trial only" or self.lit is None:
+            return first, 0.0
+        begins = self.lit if self.workshop.ready == "kiln lit" else max(self.lit, first)
+        return begins, max((self.drawn_from - begins).total_seconds(), 0.0)
+
+    @property
+    def _stokers_wanted(self) -> int:
+        """How few can keep the kiln in turns of the usual length, and sleep."""
+        return people_to_watch.plain(self._watch[1]) if self._watch[1] else 0
 
     @cached_property
     def _watched(self) -> tuple[tuple[Watch, ...], str]:
-        """The turns at a kiln until it has surely cooled, from when people are there, and why there are none."""
-        if self.workshop.ready == "trial only" or self.lit is None:
+        """The turns at a kiln until it has surely cooled, and why there are none."""
+        (begins, long), crew = self._watch, self.workshop.stokers
+        if not long:
             return (), ""
-        begins = self.lit if self.workshop.ready == "kiln lit" else max(self.lit, self._slots[0][0])
-        long = (self.drawn_from - begins).total_seconds()
-        if long <= 0:
-            return (), ""
-        asleep = (self.workshop.first_aider, self.workshop.driver)
-        learn_or_teach = (*self.workshop.people, *self.workshop.teachers[1:])
-        crew = self.workshop.stokers or tuple(name for name in learn_or_teach if name not in asleep)
-        turn = people_for(long, len(crew) - 1).watch_time
         try:
-            return watches.plain(begins, long, crew, turn).turns, ""
+            return watches.plain(begins, long, crew, people_for(long, len(crew) - 1).watch_time).turns, ""
         except InputError as fault:
             return (), f"Watch at the kiln: {fault.got}; {fault.wanted}."
 
@@ -177,23 +190,35 @@ class Programme:
         """When the openings are closed at the latest."""
         return shifted(self.lit, self.known["burn"].high)
 
-    def away(self, row: Row) -> tuple[str, ...]:
-        """Return who is not at work by hand, since they keep the fire then or must sleep before or after it."""
-        at_work = (*self.workshop.teachers, *self.workshop.people)
-        return tuple(name for name in at_work if row.piece.work and name not in row.people)
-
     def elsewhere(self, row: Row) -> Mapping[str, tuple[str, ...]]:
         """Return everybody who stands at no vessel or fire of a row, by where they are."""
         at_kiln = {name for turn in self.watch if _meet(turn, row) for name in turn.people}
+        begun = self.watch and self.watch[0].start < row.end
+        off = set(self.workshop.stokers if begun else ()) - at_kiln
         rest = [name for name in self.workshop.everybody if not any(name in team for team in row.teams)]
-        off = (*self.away(row), *(self.workshop.stokers if self.watch else ()))
-        found = {
-            "at the kiln": [name for name in rest if name in at_kiln],
-            "asleep": [name for name in rest if name in off and name not in at_kiln],
-        }
-        placed = {name for names in found.values() for name in names}
-        found["at hand"] = [name for name in rest if name not in placed]
-        return {where: tuple(names) for where, names in found.items() if names}
+        where = {name: WHERE[1 if name in at_kiln else 2 if name in off else 0] for name in rest}
+        return {place: tuple(name for name in rest if where[name] == place) for place in WHERE}
+
+    @property
+    def to_draw(self) -> str:
+        """When a kiln can be drawn that the timetable does not draw; empty where there is none."""
+        draw = self.row("draw")
+        if self.workshop.ready == "trial only" or self.lit is None or (draw and draw.start >= self.drawn_from):
+            return ""
+        soonest, surely = self._cooled.soonest, self._cooled.surely
+        return (
+            f"The kiln may be cold on {soonest:%A %d %B at %H:%M}, and surely is on {surely:%A %d %B at %H:%M}. It is "
+            "drawn by daylight and by two at the least, of whom one has drawn before."
+        )
+
+    def falls_out(self, day: datetime.date) -> Mapping[str, str]:
+        """Return the work by hand that a wet day takes, then and later: by name, what is done instead or is wanting."""
+        after = [row for row in self.by_hand if row.start.date() >= day]
+        wet = {row.piece.name: row.piece.work for row in after if row.piece.work.dry_only and row.start.date() == day}
+        left = [row.piece.work for row in after if row.piece.name not in wet]
+        missed = goes_along(left, (work.gives for work in wet.values()), self.ready)
+        instead = {name: work.wet for name, work in wet.items()}
+        return instead | {name: f"for want of {need}; brought, it stays" for name, need in missed.items()}
 
     @cached_property
     def beside(self) -> tuple[tuple[str, ...], ...]:
@@ -224,26 +249,28 @@ class Programme:
 
     @cached_property
     def days(self) -> tuple[tuple[Row, ...], ...]:
-        """The rows of each day, pauses with them; whom the watch would leave without sleep is let off work by hand."""
-        rows, at_fire = [], [Row("at the kiln", turn.start, turn.end, turn.people) for turn in self.watch]
-        for slot, (start, end, piece) in zip(self.route.slots, self._slots, strict=True):
-            rows.append(self._row(slot.title, start, end, piece, [*at_fire, *rows]))
+        """The rows of each day, pauses with them."""
+        rows = [self._row(slot.title, *told) for slot, told in zip(self.route.slots, self._slots, strict=True)]
         return tuple(tuple(day) for _, day in itertools.groupby(rows, key=lambda row: row.start.date()))
 
-    def _row(self, title: str, start, end, piece: Piece | None, taken: Sequence[Row]) -> Row:
+    def _row(self, title: str, start, end, piece: Piece | None) -> Row:
         if piece is None:
             return Row(title, start, end)
-        first = self.workshop.teachers[:1]
+        teachers, learners = self.workshop.teachers, self.workshop.people
         if piece.work is None:
-            return Row(piece.title, start, end, first, gives=f"the lesson {piece.name}", piece=piece)
+            return Row(piece.title, start, end, teachers[:1], gives=f"the lesson {piece.name}", piece=piece)
         work = piece.work
-        here, leaders = (
-            [name for name in names if _is_free(name, Row(title, start, end, (name,)), taken)]
-            for names in (self.workshop.people, self.workshop.teachers)
+        people = (*teachers, *learners)
+        return Row(work.what, start, end, people, work.needs, work.gives, work.hours, piece, self.teams)
+
+    @cached_property
+    def teams(self) -> tuple[tuple[str, ...], ...]:
+        """Who stands at each vessel, fire or table, the next who leads in front while there are some."""
+        learners = iter(self.workshop.people)
+        return tuple(
+            (*self.workshop.teachers[number : number + 1], *itertools.islice(learners, size))
+            for number, size in enumerate(groups(len(self.workshop.people)))
         )
-        teams = tuple(_teams(here, leaders))
-        people = tuple(dict.fromkeys((*first, *leaders, *here)))
-        return Row(work.what, start, end, people, work.needs, work.gives, work.hours, piece, teams)
 
     @cached_property
     def rows(self) -> tuple[Row, ...]:
@@ -264,6 +291,8 @@ class Programme:
             for role, name in (("First-aider", workshop.first_aider), ("Driver", workshop.driver))
             if name and name not in workshop.everybody
         ]
+        if workshop.ready == "kiln lit" and self.lit is None:
+            found.append("The kiln is to be lit on the first day, and no row here lights it: call it trial only.")
         if len(self.days) > max(leg.day for leg in routes()[self.name]):
             found.append(f"The rows fill {len(self.days)} days: begin sooner, end later, or leave a lesson out.")
         found += self._at_slaking() + self._dates()
@@ -279,7 +308,7 @@ class Programme:
         found = []
         for row in self.by_hand:
             if aider and SLAKES in row.piece.work.cautions:
-                kept = [where for where in ("at the kiln", "asleep") if aider in self.elsewhere(row).get(where, ())]
+                kept = [where for where in WHERE[1:] if aider in self.elsewhere(row)[where]]
                 found += [f"{row}: lime is slaked, and the first-aider {aider} is {where}." for where in kept]
         return found
 
@@ -307,23 +336,27 @@ class Programme:
     def remarks(self) -> tuple[str, ...]:
         """What is no contradiction and yet wants somebody to settle it."""
         workshop, found = self.workshop, []
-        last = self.days[-1][-1].end
-        if self.watch and self.watch[-1].end > last:
+        if self.to_find:
             found.append(
-                f"The watch runs until {self.watch[-1].end:%A %d %B at %H:%M}, and the workshop ends on {last:%A}: who "
-                f"stays?{'' if self.row('draw') else ' The draw has nobody in this timetable.'}"
+                f"Nobody is named to keep the kiln: find {self.to_find} who do nothing else, and name them as stokers "
+                "in my_workshop.toml. Until then no fire is lit."
             )
-        short: dict[str, list[str]] = {}
-        for row in self.by_hand:
-            leaders, places = sum(name in row.people for name in workshop.teachers), len(row.teams)
-            if not places:
-                why = "nobody who learns is left, all keep the kiln or sleep: find stokers."
-            elif places > leaders:
-                why = f"{places} vessels, fires or tables, and who teach there: {leaders}. No more at a time than that."
-            else:
-                continue
-            short.setdefault(why, []).append(row.piece.name.replace("_", " "))
-        found += [f"{', '.join(names)}: {why}" for why, names in short.items()]
+        if self.to_draw:
+            cold = f"{self.drawn_from:%A %d %B at %H:%M}"
+            found.append(f"The kiln is surely cold on {cold}: who stays until then and who draws it is to be settled.")
+        for work, need in self.route.gone.items():
+            found.append(f"{work.replace('_', ' ')} goes with what is left out, for want of {need}.")
+        used = {need for row in self.by_hand for need in row.needs}
+        found += [
+            f"{row}: nothing here uses the {row.gives}. Quicklime is kept dry, in a closed tin."
+            for row in self.by_hand
+            if row.gives in BROUGHT and row.gives not in used
+        ]
+        if len(self.teams) > len(workshop.teachers):
+            found.append(
+                f"{len(self.teams)} vessels, fires or tables, and who teach: {len(workshop.teachers)}. No more work "
+                "at a time than that."
+            )
         lit = self.row("light_trial")
         if lit and len(self.beside) < len(lit.teams):
             found.append(
@@ -334,21 +367,3 @@ class Programme:
 
 def _meet(one, other) -> bool:
     return one.start < other.end and other.start < one.end
-
-
-def _teams(here: Sequence[str], leaders: Sequence[str]) -> Iterable[tuple[str, ...]]:
-    """Yield the groups, each with the next who leads in front while there are some."""
-    if not here:
-        return
-    at = 0
-    for number, size in enumerate(groups(len(here))):
-        yield (*leaders[number : number + 1], *here[at : at + size])
-        at += size
-
-
-def _is_free(name: str, row: Row, taken: Sequence[Row]) -> bool:
-    """Return whether somebody can be at a row besides what they are at already, and still sleep."""
-    own = [one for one in taken if name in one.people]
-    if any(_meet(one, row) for one in own):
-        return False
-    return not unrested(sorted([*own, row], key=lambda one: one.start), [name])

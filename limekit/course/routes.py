@@ -72,7 +72,9 @@ class Work:
     hours : float
         From its end until that is ready.
     wet : str
-        What is done where it rains.
+        How it is done where it rains, or what is done instead.
+    dry_only : bool
+        Whether it falls out in rain.
     cautions : tuple of str
         Their keys.
     """
@@ -84,6 +86,7 @@ class Work:
     gives: str
     hours: float
     wet: str
+    dry_only: bool
     cautions: tuple[str, ...]
 
 
@@ -99,10 +102,34 @@ def handwork() -> Mapping[str, Work]:
             row["gives"],
             float(row["hours"] or 0),
             row["wet"],
+            row["rain"] == "falls out",
             tuple(row["cautions"].split()),
         )
         for row in tables.rows("handwork")
     }
+
+
+def goes_along(works: Iterable[Work], lost: Iterable[str], ready: Iterable[str] = ()) -> dict[str, str]:
+    """Return what cannot be done once something is lost: by the work's name, the need that nothing else meets.
+
+    Parameters
+    ----------
+    works : iterable of Work
+        What is still meant to be done.
+    lost : iterable of str
+        What is no longer made ready, in the words of what work gives and needs.
+    ready : iterable of str
+        What is there without any work.
+    """
+    left, lost, ready, found = list(works), set(lost), set(ready), {}
+    while True:
+        missed = lost - ready - {work.gives for work in left}
+        gone = {work.name: need for work in left for need in work.needs if need in missed}
+        if not gone:
+            return found
+        found |= gone
+        lost |= {work.gives for work in left if work.name in gone}
+        left = [work for work in left if work.name not in gone]
 
 
 @dataclass(frozen=True)
@@ -164,11 +191,14 @@ class Route:
         Names of notebooks.
     pieces : mapping of str to Piece
         What the slots that are no pauses hold, by title.
+    gone : mapping of str to str
+        Work by hand of lessons that stay, gone with those left out: by its name, what it needed of them.
     """
 
     slots: tuple[Slot, ...]
     missing: tuple[str, ...]
     pieces: Mapping[str, Piece]
+    gone: Mapping[str, str]
 
     @property
     def days(self) -> int:
@@ -181,6 +211,7 @@ def laid_out(
     folder: Path | str = ".",
     leave_out: Iterable[str] = (),
     swap: Iterable[tuple[str, str]] = (),
+    brought: Iterable[str] = (),
     **hours,
 ) -> Route:
     """Lay a route out by the clock, with the minutes that its lessons say they take.
@@ -192,9 +223,11 @@ def laid_out(
         Where the notebooks lie.
     leave_out : iterable of str
         Slugs of lessons, as in ``["fuel_and_air"]``, or their numbers, as the timetable writes them; the work
-        by hand after them goes too.
+        by hand after them goes too, and on any day what cannot be done without lesson or work.
     swap : iterable of (str, str)
         Rows that change places, a lesson by its slug and work by hand by its name.
+    brought : iterable of str
+        Of what the work needs.
     **hours
         As `timetable` takes them: start, end, lunch, lunch_minutes, break_after, break_minutes.
 
@@ -213,10 +246,12 @@ def laid_out(
     if name not in known:
         raise not_among(known, "name of a route", name, 'laid_out("{near}")')
     kept = _without(known[name], leave_out)
+    lost = {given for leg in known[name] if leg not in kept for given in _given(leg)}
+    gone = goes_along((work for leg in kept for work in leg.by_hand), lost, brought)
     cards = lesson_cards(folder)
     days, pieces = [], []
     for leg in kept:
-        found = list(_pieces(leg, cards))
+        found = [piece for piece in _pieces(leg, cards) if not (piece.work and piece.name in gone)]
         pieces += found
         days += [leg.day] * len(found)
     _exchange(pieces, swap)
@@ -226,7 +261,12 @@ def laid_out(
         laid = timetable([(piece.title, piece.minutes) for _, piece in dated], **hours)
         slots += [replace(slot, day=past + slot.day) for slot in laid]
     missing = tuple(leg.lesson.notebook for leg in kept if leg.lesson.notebook not in cards)
-    return Route(tuple(slots), missing, {piece.title: piece for piece in pieces})
+    return Route(tuple(slots), missing, {piece.title: piece for piece in pieces}, gone)
+
+
+def _given(leg: Leg) -> Iterator[str]:
+    yield f"the lesson {leg.lesson.slug}"
+    yield from (work.gives for work in leg.by_hand)
 
 
 def _exchange(pieces: list[Piece], swap: Iterable[tuple[str, str]]) -> None:

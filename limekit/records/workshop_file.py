@@ -11,6 +11,7 @@ from pathlib import Path
 from limekit.dates import read_date, read_time
 from limekit.edge import take_one
 from limekit.errors import InputError, RecordError, told
+from limekit.facts import fact
 from limekit.records import files
 from limekit.records.examples import example_path
 from limekit.records.kiln_keys import near
@@ -47,7 +48,7 @@ class Workshop:
     start, end : str
         Clock times of each day.
     van_load : float
-        What the van may carry, kg.
+        What the van may carry beside who sits in it, kg.
     """
 
     first_day: datetime.date
@@ -68,7 +69,7 @@ class Workshop:
     swap: tuple[tuple[str, str], ...] = ()
     start: str = "09:00"
     end: str = "17:00"
-    van_load: float | None = None
+    van_load: float = fact("van_load")
 
     @property
     def everybody(self) -> tuple[str, ...]:
