@@ -28,6 +28,12 @@ def test_the_least_is_a_day_and_a_number(told):
     assert (read.start, read.van_load, read.lit) == ("09:00", fact("van_load"), None)
 
 
+def test_people_who_are_counted_are_told_apart(told):
+    read = told("teachers = 2\nstokers = 5\n")
+    assert len(set(read.everybody)) == 6 + 2 + 5
+    assert (read.teachers[-1], read.stokers[-1]) == ("teacher 2", "stoker 5")
+
+
 def test_every_key_of_the_example_is_read(told):
     read = read_workshop(example_path(EXAMPLE))
     assert (read.first_aider, read.van_load, len(read.people)) == ("Juniper", 700.0, 8)

@@ -146,6 +146,12 @@ class TestPages:
             assert line not in less
         assert "sand&#x27;s voids" in less
 
+    def test_a_yard_has_no_hearth_and_no_vessel_where_nothing_is_burnt_or_slaked(self, made):
+        cold = pack.pack_page(made(leave_out=("your_trial_burn", "slake")))
+        for told in ("Nothing is slaked", "The yard in plan", "hearth 1", "from a trial hearth"):
+            assert (told in cold) == (told == "Nothing is slaked")
+            assert (told in pack.pack_page(made())) == (told != "Nothing is slaked")
+
     def test_machines_say_what_each_step_wants(self, made):
         page = pack.pack_page(made())
         page = page[page.index("<h2>Machines") :]
@@ -181,7 +187,9 @@ class TestPages:
         assert "brush dry lime off first" in page
         assert "See to it:" in page
         assert "emergency number, poisons line, eye hospital" in page
-        assert page.count("Rowan drives and teaches. While away: work stops") == 2  # poster and risks
+        assert page.count("Rowan drives and teaches. While away: work stops") == 1 + page.count(
+            "<h2>Risk"
+        )  # and the poster
         assert "drives and teaches" not in pack.pack_page(made(driver="Alder"))
         assert page.count("<b>QUICKLIME</b>") == page.count("<b>LIME PUTTY</b>") > 0
         assert "NEVER WATER" in page

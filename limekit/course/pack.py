@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
@@ -88,14 +89,14 @@ def _cover(programme: Programme, sheets: Sequence[Sheet]) -> str:
     marks = [INVENTED] if (workshop.people, workshop.place) == (example.people, example.place) else []
     marks += [INVENTED_KILN] if plan.record.is_example else []
     found = programme.contradictions
-    numbers = (
-        ("emergency number", workshop.emergency_number),
-        ("poisons line", workshop.poisons_line),
-        ("eye hospital", workshop.eye_hospital),
-        ("first-aider", workshop.first_aider),
-        ("driver", workshop.driver),
-    )
-    empty = ", ".join(name for name, told in numbers if not told)
+    numbers = {
+        "Emergency number": workshop.emergency_number,
+        "Address": workshop.address,
+        "Poisons line": workshop.poisons_line,
+        "Eye hospital": workshop.eye_hospital,
+    }
+    people = {"first-aider": workshop.first_aider, "driver": workshop.driver}
+    empty = ", ".join(name.lower() for name, told in (numbers | people).items() if not told)
     remarks = [*programme.remarks, *([f"Not told, to find out and fill in: {empty}."] if empty else [])]
     fits = (_listed("Put right before you print:", found) or words(NONE)) + _listed("See to it:", remarks)
     told, cooling = plan.figures, programme.known["cooling"]
@@ -107,15 +108,6 @@ def _cover(programme: Programme, sheets: Sequence[Sheet]) -> str:
         "small",
     )
     contents = "".join(f"<li>{escape(sheet.title)}</li>" for sheet in sheets)
-    told_ambulance = "".join(
-        line(*one)
-        for one in (
-            ("Emergency number", workshop.emergency_number),
-            ("This place is", workshop.address),
-            ("Poisons line", workshop.poisons_line),
-            ("Eye hospital", workshop.eye_hospital),
-        )
-    )
     cold = () if any(programme.cold_by in one for one in found) else (programme.cold_by,)
     of_plan = "".join(map(words, filter(None, (*cold, *plan.remarks))))
     place = f"{workshop.place}. " if workshop.place else ""
@@ -123,7 +115,7 @@ def _cover(programme: Programme, sheets: Sequence[Sheet]) -> str:
     return (
         f"<h1>Workshop pack</h1><p><b>{first} to {last}</b></p>{words(place + who)}"
         f"{''.join(f'<p><b>{mark}</b></p>' for mark in marks)}"
-        f'<div class="heed">{fits}</div>{told_ambulance}{figures}{of_plan}'
+        f'<div class="heed">{fits}</div>{"".join(itertools.starmap(line, numbers.items()))}{figures}{of_plan}'
         f'<h3>In this pack, from the second page on</h3><ol class="contents small">{contents}</ol>'
         f"{words('The sheets to write on, and the safety card, are written by: python -m limekit sheets FOLDER')}"
         f"{words(DEFER)}"

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from html import escape
 
 from limekit.chemistry import loss_on_ignition
 from limekit.course.lessons.the_workshop import dated, to_ask
-from limekit.course.pack_paper import BOX, Pause, Sheet, grid, heed, in_pages, line, words
+from limekit.course.pack_paper import BOX, Pause, Sheet, grid, heed, line, paged, words
 from limekit.course.pack_things import SPARE, heaps, labels, machines, shopping, to_draw, van
-from limekit.course.programme import WHERE, Programme, Row
+from limekit.course.programme import SLAKES, WHERE, Programme, Row
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.pictures.yard import Yard, distances, room_drawing, yard_drawing
@@ -31,10 +31,7 @@ def timetable(programme: Programme) -> Iterator[Sheet]:
     headings = ("When", "What", "Who leads", "Take care")
     for number, rows in enumerate(programme.days, start=1):
         day = rows[0].start.date()
-        told = [
-            (Pause if row.piece is None else tuple)((_hours(row), _what(row), ", ".join(row.people[:1]), _care(row)))
-            for row in rows
-        ]
+        told = [_clocked(row, _what(row), ", ".join(row.people[:1]), _care(row)) for row in rows]
         names = ", ".join(row.piece.name for row in rows if row.piece)
         note = (
             f"Rows by name, as swap and leave_out in my_workshop.toml have them: {names}. Minutes of work by hand, and "
@@ -52,8 +49,8 @@ def timetable(programme: Programme) -> Iterator[Sheet]:
         yield Sheet(f"Day {number}: {dated(day)}", table + at_fire + f'<p class="from">{escape(note)}</p>')
 
 
-def _hours(row: Row) -> str:
-    return f"{row.start:%H:%M} to {row.end:%H:%M}"
+def _clocked(row: Row, *cells: str) -> Sequence[str]:
+    return (tuple if row.piece else Pause)((f"{row.start:%H:%M} to {row.end:%H:%M}", *cells))
 
 
 def _what(row: Row) -> str:
@@ -92,24 +89,22 @@ def roster(programme: Programme) -> Iterator[Sheet]:
 
 def watch(programme: Programme) -> Iterator[Sheet]:
     """Yield names for every watch, while the kiln burns and while it cools; nothing where none does."""
-    if programme.workshop.ready != "kiln lit" and not programme.watch:
+    if not programme.kept[1]:
         return
     headings = ("Turn", "From", "To", "The kiln", "At the kiln", "Relieved at, by")
     turns = [
         (
             str(number),
-            f"{turn.start:%a %d %b %H:%M}",
-            f"{turn.end:%a %d %b %H:%M}",
+            *(f"{end:%a %d %b %H:%M}" for end in (turn.start, turn.end)),
             "burns" if turn.start < programme.closed else "cools, closed",
             " and ".join(turn.people),
             "",
         )
         for number, turn in enumerate(programme.watch, start=1)
     ]
-    for title, rows in in_pages("Watch at the kiln", turns or [("", "", "", "", "", "")] * TURNS, TURNS):
-        said = "The timetable lights no kiln." if programme.lit is None else _watch_words(programme)
-        table = grid(headings, rows, (8, 22, 22, 18, 32, 22), "small")
-        yield Sheet(title, words(said) + table + _asleep(programme) + to_draw(programme) + heed("gas_signs"))
+    below = _asleep(programme) + to_draw(programme) + heed("gas_signs")
+    turns, widths = turns or [("",) * len(headings)] * TURNS, (8, 22, 22, 18, 32, 22)
+    yield from paged("Watch at the kiln", headings, turns, widths, TURNS, words(_watch_words(programme)), below)
 
 
 def _watch_words(programme: Programme) -> str:
@@ -134,58 +129,44 @@ def _asleep(programme: Programme) -> str:
 
 def questions(programme: Programme) -> Iterator[Sheet]:
     """Yield what is asked before a fire is lit, and by when; nothing where none is."""
-    if not programme.row("light_trial") and not programme.row("light_kiln"):
-        return
-    day = (
-        programme.lit.date()
-        if programme.workshop.ready == "kiln lit" and programme.lit
-        else programme.workshop.first_day
-    )
-    rows = [(when, ask, no, "") for when, ask, no in to_ask(day).rows]
-    said = f"For the fire of {dated(day)}. Every question is put so that no is the answer that stops you."
-    for title, part in in_pages("Questions before a burn", rows, QUESTIONS):
-        table = grid(("Ask on", "Ask", "If the answer is no", "Yes: who asked, when"), part, (24, 56, 44, 30), "small")
-        yield Sheet(title, words(said) + table)
+    fire = programme.row("light_trial") or programme.row("light_kiln")
+    if fire:
+        day = fire.start.date()
+        rows = [(*told, "") for told in to_ask(day).rows]
+        said = words(f"For the fire of {dated(day)}. Every question is put so that no is the answer that stops you.")
+        headings, widths = ("Ask on", "Ask", "If the answer is no", "Yes: who asked, when"), (24, 56, 44, 30)
+        yield from paged("Questions before a burn", headings, rows, widths, QUESTIONS, said)
 
 
 def risks(programme: Programme) -> Iterator[Sheet]:
     """Yield every usual caution as a hazard, with room for who may be hurt, what is done here, and who sees to it."""
-    left_out = ONLY_OF_A_KILN if programme.workshop.ready == "trial only" else ()
-    hazards = [one for one in caution_table().values() if one.key not in left_out]
+    left_out, said, told = (), [DEFER, gone_to_hospital(programme.workshop)], programme.plan.figures["hours"]
+    if programme.workshop.ready == "trial only":
+        left_out = ONLY_OF_A_KILN
+    else:
+        said.append(f"Hours in the cautions are usual ones; the plan's kiln burns {told.words} ({told.ends}).")
+    rows = [(one.title, one.text, "", "", "") for one in caution_table().values() if one.key not in left_out]
     headings = ("Hazard", "What is usually done", "Who may be hurt", "What is done here", "Who sees to it")
-    for title, part in in_pages("Risk assessment", hazards, RISKS):
-        rows = [(one.title, one.text, "", "", "") for one in part]
-        own = _own_risks(programme) if part[0] is hazards[0] else ""
-        yield Sheet(title, words(DEFER) + own + grid(headings, rows, (22, 66, 24, 36, 20), "small"))
-
-
-def _own_risks(programme: Programme) -> str:
-    """Return what this workshop's people and its kiln add to the usual cautions."""
-    told = programme.plan.figures["hours"]
-    kiln = f"Hours in the cautions are usual ones; the plan's kiln burns {told.words} ({told.ends})."
-    here = () if programme.workshop.ready == "trial only" else (kiln,)
-    return "".join(map(words, filter(None, (gone_to_hospital(programme.workshop), *here))))
+    above = "".join(map(words, filter(None, said)))
+    yield from paged("Risk assessment", headings, rows, (22, 66, 24, 36, 20), RISKS, above)
 
 
 def gone_to_hospital(workshop: Workshop) -> str:
     """Say what stops when the driver is one of those who teach; empty where not."""
-    if workshop.driver not in workshop.teachers:
-        return ""
-    return f"{workshop.driver} drives and teaches. While away: {STOPS}"
+    told = f"{workshop.driver} drives and teaches. While away: {STOPS}"
+    return told if workshop.driver in workshop.teachers else ""
 
 
 def sign_in(programme: Programme) -> Iterator[Sheet]:
     """Yield who is there on which day, and whom to ring for each."""
     days = [f"{rows[0].start:%a} in, out" for rows in programme.days]
     headings = ("Name", "In an emergency ring", "Number", *days, "Heard the safety card")
-    blank = ("",) * (len(headings) - 1)
-    rows = [(name, *blank) for name in (*programme.workshop.everybody, *[""] * SPARE)]
-    said = (
+    rows = [(name, *[""] * (len(headings) - 1)) for name in (*programme.workshop.everybody, *[""] * SPARE)]
+    said = words(
         "What somebody's health asks for is told to the first-aider alone, and not written here. Keep this sheet with "
         "the telephone, and burn it when everybody is home."
     )
-    for title, part in in_pages("Sign in", rows, PEOPLE):
-        yield Sheet(title, words(said) + grid(headings, part, (30, 34, 28, *(20 for _ in days), 26), "tall"))
+    yield from paged("Sign in", headings, rows, (30, 34, 28, *(20 for _ in days), 26), PEOPLE, said, look="tall")
 
 
 def yard(programme: Programme) -> Iterator[Sheet]:
@@ -193,18 +174,21 @@ def yard(programme: Programme) -> Iterator[Sheet]:
     slaking, kiln = group_slaking(), programme.plan.plain.kiln
     count = len(groups(len(programme.workshop.people)))
     width = (4.0 * slaking.vessel_volume / math.pi) ** (1.0 / 3.0)
-    hearths = count if any(row.piece.name == "light_trial" for row in programme.by_hand) else 0
+    hearths = count if programme.row("light_trial") else 0
     has_kiln = programme.workshop.ready != "trial only"
     size = (kiln.outer_diameter, kiln.kiln_height + kiln.chimney_height) if has_kiln else (0.0, 0.0)
-    drawn = Yard(count, width, hearths if has_kiln else count, *size)
-    absent = [end for end, is_there in (("_kiln", has_kiln), ("_hearth", drawn.hearths)) if not is_there]
+    drawn = Yard(count, width, hearths, *size)
+    absent = [end for end, is_there in (("_kiln", has_kiln), ("_hearth", hearths)) if not is_there]
     vessel = f"{slaking.vessel_volume * LITRES:.0f} L, {100 * width:.0f} cm across and as tall"
-    said = f"{count} slaking vessels of {vessel}."
+    slakes = any(SLAKES in row.piece.work.cautions for row in programme.by_hand)
+    said = f"{count} slaking vessels of {vessel}." if slakes else "Nothing is slaked: the vessels' places stay free."
     if has_kiln:
         said += f" The plan's kiln is {size[0]:.1f} m across outside and, its chimney with it, {size[1]:.1f} m high."
-    if drawn.hearths:
+    if hearths:
         said += " A trial hearth for each group."
-    yield Sheet("Yard and room", words(said) + yard_drawing(drawn) + room_drawing(drawn))
+    yield Sheet(
+        "Yard and room", words(said) + (yard_drawing(drawn) if has_kiln or hearths else "") + room_drawing(drawn)
+    )
     rows = [
         (one.what, f"at {one.bound} {one.metres:.1f} m", ". ".join(filter(None, (one.basis, one.note))), "")
         for one in distances().values()
@@ -229,22 +213,22 @@ def wet_day(programme: Programme) -> Iterator[Sheet]:
     """Yield each day by the clock as it goes where it rains: what moves under cover, and what falls out."""
     decided = line("Who decides, and by when on the evening before") + line("How everybody is told")
     clock = words("The clock stays as it is. What is done instead fills a row that falls out, or the day ends sooner.")
+    headings = ("When", "What", "Where, or what instead")
     for number, rows in enumerate(programme.days, start=1):
         day, told = rows[0].start.date(), []
         out = programme.falls_out(day)
         for row in rows:
             work = row.piece and row.piece.work
-            if work and row.piece.name in out:
-                told.append((_hours(row), f"FALLS OUT: {work.what}", out[row.piece.name]))
-            else:
-                kind = Pause if row.piece is None else tuple
-                told.append(kind((_hours(row), _what(row), work.wet if work else UNDER)))
+            falls = work and out.get(work.name)
+            where = falls or (work.wet if work else UNDER)
+            told.append(_clocked(row, f"FALLS OUT: {work.what}" if falls else _what(row), where))
         later = [row for row in programme.by_hand if row.start.date() > day and row.piece.name in out]
-        more = "".join(words(f"Falls out later for it: {one}, {out[one.piece.name]}.") for one in later)
+        more = [f"Falls out later for it: {row}, {out[row.piece.name]}." for row in later]
         if any(turn.start.date() == day for turn in programme.watch) and "light_kiln" not in out:
-            more += words("A kiln that burns or cools is not left for the rain: who watches it stays.")
-        table = grid(("When", "What", "Where, or what instead"), told, (21, 58, 48), "small clock")
-        yield Sheet(f"Wet-day plan {number}: {dated(day)}", clock + table + more + decided + heed("storing_lime"))
+            more.append("A kiln that burns or cools is not left for the rain: who watches it stays.")
+        table = grid(headings, told, (21, 58, 48), "small clock")
+        title = f"Wet-day plan {number}: {dated(day)}"
+        yield Sheet(title, clock + table + "".join(map(words, more)) + decided + heed("storing_lime", "electrics"))
 
 
 def take_home(programme: Programme) -> Iterator[Sheet]:
@@ -252,27 +236,19 @@ def take_home(programme: Programme) -> Iterator[Sheet]:
     plan, told = programme.plan.plain, programme.plan.figures
     stone, slaking, mix = plan.stone, group_slaking(), plan.mortar.mix
     loss = loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate)
+    through = f"{100 * loss:.1f} % if the plan's stone burns through"
+    glow = f"{told['fire_temperature'].words} in the plan's fire"
+    charged = f"{slaking.lime_charge:g} kg in {slaking.water:g} kg, a group"
+    minutes = f"{slaking.plan.slaking_time / MINUTE:.0f} minutes in all"
     asked = (
         ("trial_fire", "my stone, dry, before the fire [g]", ""),
         ("break_trial", "the same after it [g]", ""),
-        (
-            "break_trial",
-            "lost: (before − after) / before [%]",
-            f"{100 * loss:.1f} % if the plan's stone burns through",
-        ),
+        ("break_trial", "lost: (before − after) / before [%]", through),
         ("break_trial", "burnt: lost / lost by a stone burnt through [%]", ""),
-        (
-            "trial_fire read_kiln",
-            "hour at full colour, the glow I saw",
-            told["fire_temperature"].words + " in the plan's fire",
-        ),
+        ("trial_fire read_kiln", "hour at full colour, the glow I saw", glow),
         ("break_trial sort draw", "core left, mm across, of a piece of ... mm", ""),
-        ("slake", "lime slaked, kg, in water, kg", f"{slaking.lime_charge:g} kg in {slaking.water:g} kg, a group"),
-        (
-            "slake",
-            "water before; hottest, after how many minutes [°C, min]",
-            f"{slaking.plan.slaking_time / MINUTE:.0f} minutes in all",
-        ),
+        ("slake", "lime slaked, kg, in water, kg", charged),
+        ("slake", "water before; hottest, after how many minutes [°C, min]", minutes),
         ("mix", "sand's voids [%]", ""),
         ("mix", "putty to sand in my panel, by volume", f"1 to {shown(mix.sand_parts / mix.lime_parts, 2)}"),
         ("mix", "my panel after a week: cracks, dusting, set to the touch", ""),
@@ -302,10 +278,8 @@ def attendance(programme: Programme) -> Iterator[Sheet]:
 def poster(programme: Programme) -> Iterator[Sheet]:
     """Yield the safety poster, to hang up by the fire and by the vessels, with what is known of whom to ring."""
     told = programme.workshop
-    known = (
-        *(told.emergency_number, told.poisons_line, told.eye_hospital, told.first_aider, told.driver),
-        told.address,
-    )
+    lines = (told.emergency_number, told.poisons_line, told.eye_hospital)
+    known = (*lines, told.first_aider, told.driver, told.address)
     pages = safety_poster(dict(zip(CALLS, known, strict=True)), gone_to_hospital(told))
     yield from map(Sheet, ("Poster: what to do", "Poster: whom to ring"), pages)
 

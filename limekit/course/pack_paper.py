@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 from typing import NamedTuple
 
@@ -92,10 +92,11 @@ def heed(*keys: str) -> str:
     )
 
 
-def in_pages(title: str, rows: Sequence, most: int) -> Iterable[tuple[str, Sequence]]:
-    """Yield rows by the page, so many at most, each with the title and which page of how many it is."""
+def paged(title, headings, rows: Sequence, widths, most: int, above="", below="", look="small") -> Iterator[Sheet]:
+    """Yield a `grid` by the page, so many rows at most, with what stands above and below it on each."""
     count = max(-(-len(rows) // most), 1)
     size = max(-(-len(rows) // count), 1)
     for number in range(count):
         numbered = f"{title}, {number + 1} of {count}" if count > 1 else title
-        yield numbered, rows[number * size : (number + 1) * size]
+        table = grid(headings, rows[number * size : (number + 1) * size], widths, look)
+        yield Sheet(numbered, above + table + below)

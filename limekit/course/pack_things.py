@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from html import escape
 
 from limekit import tables
 from limekit.course.ladder import lesson
 from limekit.course.lessons.the_workshop import dated
-from limekit.course.pack_paper import BOX, Pause, Sheet, grid, heed, in_pages, line, words
+from limekit.course.pack_paper import BOX, Pause, Sheet, grid, heed, line, paged, words
 from limekit.course.programme import Programme
 from limekit.dates import shifted
 from limekit.estimate import shown
@@ -67,18 +67,13 @@ def _of_kiln(programme: Programme) -> list[tuple[str, str, float]]:
 def shopping(programme: Programme) -> Iterator[Sheet]:
     """Yield what is bought, with its weight, and room for prices and for what it costs each."""
     people = len(programme.workshop.people)
-    rows = [(item.name, _amount(item), f"{shown(item.mass, 2)}", item.why) for item in wanted(programme, materials)]
-    rows += [
-        (name, amount, shown(mass, 2), "the kiln's own; carted there") for name, amount, mass in _of_kiln(programme)
-    ]
-    told = [(f"{BOX} {name}", amount, mass, "", "", why) for name, amount, mass, why in rows]
-    more = [
-        *[("", "", "", "", "", "")] * SPARE,
-        ("in all", "", "", "", "", ""),
-        (f"a head, of {people}", "", "", "", "", ""),
-    ]
+    own = "the kiln's own; carted there"
+    bought = [(item.name, _amount(item), item.mass, item.why) for item in wanted(programme, materials)]
+    bought += [(*told, own) for told in _of_kiln(programme)]
+    rows = [(f"{BOX} {name}", amount, shown(mass, 2), "", "", why) for name, amount, mass, why in bought]
+    rows += [(name, *[""] * 5) for name in (*[""] * SPARE, "in all", f"a head, of {people}")]
     headings = ("Buy or bring", "In all", "kg, about", "Price", "Cost", "What for")
-    table = grid(headings, [*told, *more], (34, 14, 12, 14, 14, 48), "small tall")
+    table = grid(headings, rows, (34, 14, 12, 14, 14, 48), "small tall")
     said = f"For {people} learners in {len(groups(people))} groups. Weights are round, common practice, no source."
     yield Sheet("Shopping list", words(said) + table)
 
@@ -88,7 +83,7 @@ def van(programme: Programme) -> Iterator[Sheet]:
     load = programme.workshop.van_load
     trips = _trips([*wanted(programme, tools), *wanted(programme, materials)], load)
     masses = [sum(item.mass for item in trip) for trip in trips]
-    basis = f"after {load.basis}; its papers say" if isinstance(load, Fact) else "as my_workshop.toml has it"
+    basis = f"after {load.basis}: tell your own as van_load" if isinstance(load, Fact) else "as my_workshop.toml has it"
     count = f"{len(trips)} trips" if len(trips) > 1 else "one trip"
     said = (
         f"In all about {shown(sum(masses), 2)} kg, in {count}: the van may carry {load:.0f} kg beside who sits in it, "
@@ -103,9 +98,7 @@ def van(programme: Programme) -> Iterator[Sheet]:
         rows = [(f"{BOX} {item.name}", _amount(item), shown(item.mass, 2), f"{BOX} out  {BOX} back") for item in trip]
         rows.append(Pause(("this trip", "", shown(mass, 2), "TOO HEAVY IN ONE PIECE" if round(mass, 3) > load else "")))
         title = f"Van list, trip {number} of {len(trips)}" if len(trips) > 1 else "Van list"
-        for title_of_page, part in in_pages(title, rows, THINGS):
-            table = grid(headings, part, (60, 18, 14, 30), "small")
-            yield Sheet(title_of_page, words(said) + heed("carrying_lime") + table)
+        yield from paged(title, headings, rows, (60, 18, 14, 30), THINGS, words(said) + heed("carrying_lime"))
 
 
 def _trips(items: Iterable[Item], load: float) -> list[list[Item]]:
@@ -161,18 +154,20 @@ def labels(programme: Programme) -> Iterator[Sheet]:
     if slaked and keeping.as_putty:
         uses = {use: shifted(slaked, fact(f"maturing_{use}")) for use in ("mortar", "plaster")}
         ready = "; ".join(f"{use} {day:%d %b %Y}" for use, day in uses.items())
-    lines = "".join(line(*one) for one in (("Made", made), ("Ready", ready), ("Lime from", ""), ("Whose", "")))
-    burns = f"Lime: burns eyes and skin. Goggles and gloves. Eye: {poster_words()['Eye']}"
-    kept = "Keep it under water, lid on, away from children."
-    label = f'<div><b>LIME PUTTY</b>{lines}<p class="small">{burns} {kept}</p></div>'
+    known = {"Made": made, "Ready": ready, "Lime from": "", "Whose": ""}
     whose = "For lime like the plan's stone gives." if keeping.as_putty else "For bought lime alone. The plan's stone:"
-    said = f"{whose} {keeping.words}"
-    yield Sheet("Labels for tubs", words(said) + f'<div class="labels">{label * LABELS}</div>')
-    lines = "".join(map(line, ("Burnt, or bought, on", "Lime from", "Weighs, kg", "Whose")))
+    kept = "Keep it under water, lid on, away from children."
+    yield _labels("tubs", f"{whose} {keeping.words}", "LIME PUTTY", known, kept)
+    known = dict.fromkeys(("Burnt, or bought, on", "Lime from", "Weighs, kg", "Whose"), "")
     kept = "Keep dry, lid on, nothing that burns beside it, away from children. NEVER WATER on it or on its fire."
-    label = f'<div><b>QUICKLIME</b>{lines}<p class="small">{burns} {kept}</p></div>'
     said = "For every tin of drawn lime, of burnt pieces and of lime that is brought."
-    yield Sheet("Labels for tins", words(said) + f'<div class="labels">{label * LABELS}</div>')
+    yield _labels("tins", said, "QUICKLIME", known, kept)
+
+
+def _labels(vessels: str, said: str, holds: str, known: Mapping[str, str], kept: str) -> Sheet:
+    burns = f"Lime: burns eyes and skin. Goggles and gloves. Eye: {poster_words()['Eye']} {kept}"
+    label = f'<div><b>{holds}</b>{"".join(itertools.starmap(line, known.items()))}<p class="small">{burns}</p></div>'
+    return Sheet(f"Labels for {vessels}", words(said) + f'<div class="labels">{label * LABELS}</div>')
 
 
 def machines(programme: Programme) -> Iterator[Sheet]:

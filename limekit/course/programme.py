@@ -45,8 +45,6 @@ class Row:
         From its end until that is ready.
     piece : Piece or None
         What of a route it is.
-    teams : tuple of tuple of str
-        Who stands at each vessel or fire, the leader first.
     """
 
     what: str
@@ -57,7 +55,6 @@ class Row:
     gives: str = ""
     hours: float = 0.0
     piece: Piece | None = None
-    teams: tuple[tuple[str, ...], ...] = ()
 
     def __str__(self) -> str:
         return f"{self.start:%A} {self.start:%H:%M}, {self.what}"
@@ -114,13 +111,9 @@ class Programme:
         self.name = ROUTES.get(workshop.ready, workshop.ready)
         told = (workshop.leave_out, workshop.swap, workshop.brought)
         self.route: Route = laid_out(self.name, folder, *told, start=workshop.start, end=workshop.end)
-        self.to_find = 0 if workshop.stokers else self._stokers_wanted
+        self.to_find = people_to_watch.plain(self.kept[1]) if self.kept[1] and not workshop.stokers else 0
         if self.to_find:
             self.workshop = replace(workshop, stokers=tuple(f"stoker {one + 1}" for one in range(self.to_find)))
-
-    def date(self, day: int) -> datetime.date:
-        """Return the date of a day counted from 1."""
-        return shifted(self.workshop.first_day, (day - 1) * DAY)
 
     @cached_property
     def known(self) -> Mapping[str, Span]:
@@ -132,19 +125,15 @@ class Programme:
     @cached_property
     def lit(self) -> datetime.datetime | None:
         """When the kiln is lit, or was; None where there is none."""
-        if self.workshop.ready == "kiln lit":
-            return next((end for start, end, piece in self._slots if piece and piece.name == "light_kiln"), None)
-        return self.workshop.lit
+        if self.workshop.ready == "kiln burnt":
+            return self.workshop.lit
+        return next((end for *_, end, piece in self._slots if piece and piece.name == "light_kiln"), None)
 
     @cached_property
     def ready(self) -> Mapping[str, datetime.datetime]:
         """What is ready without the timetable, and from when."""
-        found = dict.fromkeys(self.workshop.brought, datetime.datetime.min)
-        if self.workshop.ready == "kiln lit":
-            found["loaded kiln"] = datetime.datetime.min
-        elif self.workshop.ready == "kiln burnt":
-            found["cold kiln"] = self.drawn_from
-        return found
+        found = dict.fromkeys((*self.workshop.brought, "loaded kiln"), datetime.datetime.min)
+        return found | ({"cold kiln": self.drawn_from} if self.lit else {})
 
     @cached_property
     def drawn_from(self) -> datetime.datetime | None:
@@ -156,34 +145,21 @@ class Programme:
         return None if self.lit is None else draw_time(self.lit, self.lit, self.plan.plain.kind, self.known)
 
     @cached_property
-    def _watch(self) -> tuple[datetime.datetime, float]:
-        """From when a kiln is watched while people are there, and for how long (s) until it has surely cooled."""
-        first = self._slots[0][0]
-        if self.workshop.ready == "trial only" or self.lit is None:
-            return first, 0.0
-        begins = self.lit if self.workshop.ready == "kiln lit" else max(self.lit, first)
+    def kept(self) -> tuple[datetime.datetime, float]:
+        """From when a kiln is watched, and for how long (s) until it has surely cooled."""
+        if self.lit is None:
+            return datetime.datetime.min, 0.0
+        begins = max(self.lit, self._slots[0][1])
         return begins, max((self.drawn_from - begins).total_seconds(), 0.0)
 
-    @property
-    def _stokers_wanted(self) -> int:
-        """How few can keep the kiln in turns of the usual length, and sleep."""
-        return people_to_watch.plain(self._watch[1]) if self._watch[1] else 0
-
     @cached_property
-    def _watched(self) -> tuple[tuple[Watch, ...], str]:
-        """The turns at a kiln until it has surely cooled, and why there are none."""
-        (begins, long), crew = self._watch, self.workshop.stokers
-        if not long:
-            return (), ""
-        try:
-            return watches.plain(begins, long, crew, people_for(long, len(crew) - 1).watch_time).turns, ""
-        except InputError as fault:
-            return (), f"Watch at the kiln: {fault.got}; {fault.wanted}."
-
-    @property
     def watch(self) -> tuple[Watch, ...]:
-        """The turns at a kiln that burns or cools while the workshop is there."""
-        return self._watched[0]
+        """The turns at a kiln that burns or cools while the workshop is there; none where too few keep it."""
+        (begins, long), crew = self.kept, self.workshop.stokers
+        try:
+            return watches.plain(begins, long, crew, people_for(long, len(crew) - 1).watch_time).turns if long else ()
+        except InputError:
+            return ()
 
     @property
     def closed(self) -> datetime.datetime:
@@ -195,7 +171,7 @@ class Programme:
         at_kiln = {name for turn in self.watch if _meet(turn, row) for name in turn.people}
         begun = self.watch and self.watch[0].start < row.end
         off = set(self.workshop.stokers if begun else ()) - at_kiln
-        rest = [name for name in self.workshop.everybody if not any(name in team for team in row.teams)]
+        rest = [name for name in self.workshop.everybody if not any(name in team for team in self.teams)]
         where = {name: WHERE[1 if name in at_kiln else 2 if name in off else 0] for name in rest}
         return {place: tuple(name for name in rest if where[name] == place) for place in WHERE}
 
@@ -203,7 +179,7 @@ class Programme:
     def to_draw(self) -> str:
         """When a kiln can be drawn that the timetable does not draw; empty where there is none."""
         draw = self.row("draw")
-        if self.workshop.ready == "trial only" or self.lit is None or (draw and draw.start >= self.drawn_from):
+        if self.lit is None or (draw and draw.start >= self.drawn_from):
             return ""
         soonest, surely = self._cooled.soonest, self._cooled.surely
         return (
@@ -223,9 +199,8 @@ class Programme:
     @cached_property
     def beside(self) -> tuple[tuple[str, ...], ...]:
         """Who stays beside each trial fire that burns: one who teaches and one more."""
-        row = self.row("light_trial")
-        pairs = [team[: int(fact("watch_people_least"))] for team in row.teams] if row else []
-        return tuple(pair for pair in pairs if pair[0] in self.workshop.teachers and len(pair) > 1)
+        led = self.teams[: len(self.workshop.teachers)] if self.row("light_trial") else ()
+        return tuple(team[: int(fact("watch_people_least"))] for team in led)
 
     @cached_property
     def by_hand(self) -> tuple[Row, ...]:
@@ -237,11 +212,12 @@ class Programme:
         return next((row for row in self.by_hand if row.piece.name == name), None)
 
     @cached_property
-    def _slots(self) -> tuple[tuple[datetime.datetime, datetime.datetime, Piece | None], ...]:
+    def _slots(self) -> tuple[tuple[str, datetime.datetime, datetime.datetime, Piece | None], ...]:
+        days = {slot.day: shifted(self.workshop.first_day, (slot.day - 1) * DAY) for slot in self.route.slots}
         return tuple(
             (
-                datetime.datetime.combine(self.date(slot.day), slot.start),
-                datetime.datetime.combine(self.date(slot.day), slot.end),
+                slot.title,
+                *(datetime.datetime.combine(days[slot.day], clock) for clock in (slot.start, slot.end)),
                 self.route.pieces.get(slot.title),
             )
             for slot in self.route.slots
@@ -250,18 +226,17 @@ class Programme:
     @cached_property
     def days(self) -> tuple[tuple[Row, ...], ...]:
         """The rows of each day, pauses with them."""
-        rows = [self._row(slot.title, *told) for slot, told in zip(self.route.slots, self._slots, strict=True)]
+        rows = itertools.starmap(self._row, self._slots)
         return tuple(tuple(day) for _, day in itertools.groupby(rows, key=lambda row: row.start.date()))
 
     def _row(self, title: str, start, end, piece: Piece | None) -> Row:
         if piece is None:
             return Row(title, start, end)
-        teachers, learners = self.workshop.teachers, self.workshop.people
-        if piece.work is None:
+        teachers, work = self.workshop.teachers, piece.work
+        if work is None:
             return Row(piece.title, start, end, teachers[:1], gives=f"the lesson {piece.name}", piece=piece)
-        work = piece.work
-        people = (*teachers, *learners)
-        return Row(work.what, start, end, people, work.needs, work.gives, work.hours, piece, self.teams)
+        everybody = (*teachers, *self.workshop.people)
+        return Row(work.what, start, end, everybody, work.needs, work.gives, work.hours, piece)
 
     @cached_property
     def teams(self) -> tuple[tuple[str, ...], ...]:
@@ -283,7 +258,9 @@ class Programme:
         """What cannot be as it stands."""
         workshop, found = self.workshop, list(contradictions(self.rows, self.ready))
         found = [f"{one} {self.cold_by}" if "it needs cold kiln" in one else one for one in found]
-        found += filter(None, [self._watched[1]])
+        if self.kept[1] and not self.watch:
+            crew, enough = len(workshop.stokers), people_to_watch.plain(self.kept[1])
+            found.append(f"Watch at the kiln: {crew} cannot keep it and sleep; {enough} people can. Name more stokers.")
         if workshop.first_aider and workshop.first_aider == workshop.driver:
             found.append(f"{workshop.driver} drives to hospital and is the first-aider: whoever stays has none.")
         found += [
@@ -291,35 +268,26 @@ class Programme:
             for role, name in (("First-aider", workshop.first_aider), ("Driver", workshop.driver))
             if name and name not in workshop.everybody
         ]
-        if workshop.ready == "kiln lit" and self.lit is None:
-            found.append("The kiln is to be lit on the first day, and no row here lights it: call it trial only.")
-        if len(self.days) > max(leg.day for leg in routes()[self.name]):
-            found.append(f"The rows fill {len(self.days)} days: begin sooner, end later, or leave a lesson out.")
-        found += self._at_slaking() + self._dates()
         if workshop.driver and workshop.teachers == (workshop.driver,):
             found.append(
                 f"{workshop.driver} drives to hospital and is the only one who leads: find another for either."
             )
-        return tuple(found)
-
-    def _at_slaking(self) -> list[str]:
-        """Tell where lime is slaked and the first-aider is not at hand."""
-        aider = self.workshop.first_aider
-        found = []
-        for row in self.by_hand:
-            if aider and SLAKES in row.piece.work.cautions:
-                kept = [where for where in WHERE[1:] if aider in self.elsewhere(row)[where]]
-                found += [f"{row}: lime is slaked, and the first-aider {aider} is {where}." for where in kept]
-        return found
-
-    def _dates(self) -> list[str]:
-        """Tell of days that cannot be meant."""
-        workshop, found = self.workshop, []
+        if workshop.ready == "kiln lit" and self.lit is None:
+            found.append("The kiln is to be lit on the first day, and no row here lights it: call it trial only.")
+        if len(self.days) > max(leg.day for leg in routes()[self.name]):
+            found.append(f"The rows fill {len(self.days)} days: begin sooner, end later, or leave a lesson out.")
         if self.today and workshop.first_day < self.today:
             found.append(f"The first day, {workshop.first_day:%d %B %Y}, is past.")
         if workshop.ready == "kiln burnt" and workshop.lit.date() > workshop.first_day:
             found.append(f"The kiln is burnt, and yet lit on {workshop.lit:%d %B %Y}, after the first day.")
-        return found
+        aider, slaking = workshop.first_aider, [row for row in self.by_hand if SLAKES in row.piece.work.cautions]
+        found += [
+            f"{row}: lime is slaked, and the first-aider {aider} is {where}."
+            for row in slaking
+            for where in WHERE[1:]
+            if aider in self.elsewhere(row)[where]
+        ]
+        return tuple(found)
 
     @cached_property
     def cold_by(self) -> str:
@@ -355,12 +323,7 @@ class Programme:
         if len(self.teams) > len(workshop.teachers):
             found.append(
                 f"{len(self.teams)} vessels, fires or tables, and who teach: {len(workshop.teachers)}. No more work "
-                "at a time than that."
-            )
-        lit = self.row("light_trial")
-        if lit and len(self.beside) < len(lit.teams):
-            found.append(
-                f"{len(self.beside)} of {len(lit.teams)} hearths burn: the others have no two, one who teaches."
+                "at a time than that, and no more hearths burn: beside each is one who teaches."
             )
         return tuple(found)
 

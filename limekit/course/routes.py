@@ -246,7 +246,8 @@ def laid_out(
     if name not in known:
         raise not_among(known, "name of a route", name, 'laid_out("{near}")')
     kept = _without(known[name], leave_out)
-    lost = {given for leg in known[name] if leg not in kept for given in _given(leg)}
+    out = [leg for leg in known[name] if leg not in kept]
+    lost = {f"the lesson {leg.lesson.slug}" for leg in out} | {work.gives for leg in out for work in leg.by_hand}
     gone = goes_along((work for leg in kept for work in leg.by_hand), lost, brought)
     cards = lesson_cards(folder)
     days, pieces = [], []
@@ -262,11 +263,6 @@ def laid_out(
         slots += [replace(slot, day=past + slot.day) for slot in laid]
     missing = tuple(leg.lesson.notebook for leg in kept if leg.lesson.notebook not in cards)
     return Route(tuple(slots), missing, {piece.title: piece for piece in pieces}, gone)
-
-
-def _given(leg: Leg) -> Iterator[str]:
-    yield f"the lesson {leg.lesson.slug}"
-    yield from (work.gives for work in leg.by_hand)
 
 
 def _exchange(pieces: list[Piece], swap: Iterable[tuple[str, str]]) -> None:

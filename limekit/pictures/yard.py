@@ -116,7 +116,12 @@ def _page(drawing: Drawing, down: float, ratio: int, title: str, told: str) -> s
 
 
 def _say(drawing: Drawing, across: float, up: float, words: str, lower: float = 14.0, anchor: str = "middle") -> None:
-    drawing.text(drawing.x(across), drawing.y(up) + lower, words, size=TEXT, anchor=anchor)
+    for row, line in enumerate(words.splitlines()):
+        drawing.text(drawing.x(across), drawing.y(up) + lower + 14.0 * row, line, size=TEXT, anchor=anchor)
+
+
+def _disc(drawing: Drawing, across: float, up: float, width: float) -> None:
+    drawing.add("circle", cx=drawing.x(across), cy=drawing.y(up), r=drawing.scale * width / 2.0, **FILLED)
 
 
 def yard_drawing(yard: Yard) -> str:
@@ -135,26 +140,19 @@ def yard_drawing(yard: Yard) -> str:
     drawing, ratio = _begin("yard", half + clear + end + behind, up + down, half + clear, up, YARD_TALLEST)
     kiln = long / 2.0 - yard.kiln_width / 2.0
     if yard.kiln_width:
-        drawing.add("circle", cx=drawing.left, cy=drawing.y(kiln), r=drawing.scale * half, **FILLED)
+        _disc(drawing, 0.0, kiln, wide)
         _say(drawing, 0.0, kiln + half, "kiln", -6)
         wood = -half - far["wood_from_kiln"].metres
         drawing.box(wood, wood + 1.0, kiln + 1.0, kiln + 1.5, **FILLED)
         _say(drawing, wood + 0.5, kiln + 1.5, "the turn's wood", -5)
     for number in range(yard.hearths):
-        middle = (hearth - long) / 2.0 + (yard.hearths - 1 - number) * group
-        drawing.box(
-            -hearth / 2.0,
-            hearth / 2.0,
-            middle - hearth / 2.0,
-            middle + hearth / 2.0,
-            **FILLED,
-        )
-        _say(drawing, hearth / 2.0 + 0.2, middle, f"hearth {number + 1}", 5, "start")
+        foot, side = (yard.hearths - 1 - number) * group - long / 2.0, hearth / 2.0
+        drawing.box(-side, side, foot, foot + hearth, **FILLED)
+        _say(drawing, side + 0.2, foot + side, f"hearth {number + 1}", 5, "start")
     corner = {"x": drawing.x(-half - clear), "y": drawing.y(long / 2.0 + clear), "rx": drawing.scale * clear}
     size = {"width": 2.0 * drawing.scale * (half + clear), "height": drawing.scale * (long + 2.0 * clear)}
     drawing.add("rect", **corner, **size, **DASHED)
-    _say(drawing, 0.0, long / 2.0 + clear, "spectators stay outside", -20)
-    _say(drawing, 0.0, long / 2.0 + clear, f"this line, {clear:.1f} m", -6)
+    _say(drawing, 0.0, long / 2.0 + clear, f"spectators stay outside\nthis line, {clear:.1f} m", -20)
     water = -half - far["water_from_fire"].metres / 2.0
     drawing.box(water - 0.5, water, -0.25, 0.25, **SOLID)
     _say(drawing, water - 0.25, -0.25, "water, sand")
@@ -162,18 +160,14 @@ def yard_drawing(yard: Yard) -> str:
     _say(drawing, (half + clear + near) / 2.0, 0.0, f"{yard.to_roof:.1f} m", -6)
     drawing.box(near, end, -roof, roof, **SOLID)
     for number in range(yard.groups):
-        middle = roof - yard.roof / yard.groups * (number + 0.5)
-        place = {"cx": drawing.x(near + vessels), "cy": drawing.y(middle)}
-        drawing.add("circle", **place, r=drawing.scale * yard.vessel_width / 2.0, **FILLED)
-    _say(drawing, (near + end) / 2.0, 0.0, "roof", 0)
-    _say(drawing, (near + end) / 2.0, 0.0, "as below", 14)
+        _disc(drawing, near + vessels, roof - yard.roof / yard.groups * (number + 0.5), yard.vessel_width)
+    _say(drawing, (near + end) / 2.0, 0.0, "roof\nas below", 0)
     drawing.box(near, near + 0.8, -generator - 0.5, -generator, **FILLED)
-    _say(drawing, near + 1.0, -generator, "generator, downwind", 10, "start")
-    _say(drawing, near + 1.0, -generator, f"{far['generator_from_people'].metres:.1f} m from the roof", 24, "start")
+    downwind = f"generator, downwind\n{far['generator_from_people'].metres:.1f} m from the roof"
+    _say(drawing, near + 1.0, -generator, downwind, 10, "start")
     gate = drawing.x(end + behind)
     drawing.line([(gate, drawing.y(roof)), (gate, drawing.y(-roof))], stroke_width="2.4")
-    for row, words in enumerate(("gate: the", "ambulance's", "way, kept", "free")):
-        _say(drawing, end + behind - 0.2, 0.0, words, 14.0 * (row - 1), "end")
+    _say(drawing, end + behind - 0.2, 0.0, "gate: the\nambulance's\nway, kept\nfree", -14.0, "end")
     hearths = f"{yard.hearths} trial hearths in a row" if yard.hearths else ""
     fires = " and ".join(filter(None, ("a kiln" if yard.kiln_width else "", hearths)))
     told = (
@@ -198,8 +192,7 @@ def room_drawing(yard: Yard) -> str:
     vessel, bottle = yard.vessel_width / 2.0, far["eyewash_from_vessel"].metres
     for number in range(yard.groups):
         middle = -half + yard.roof / yard.groups * (number + 0.5)
-        place = {"cx": drawing.x(middle), "cy": drawing.y(-vessels), "r": drawing.scale * vessel}
-        drawing.add("circle", **place, **FILLED)
+        _disc(drawing, middle, -vessels, yard.vessel_width)
         _say(drawing, middle, -vessels - vessel, f"vessel {number + 1}")
         eyes = middle + vessel + bottle - 0.3
         drawing.box(eyes, eyes + 0.3, -vessels - 0.15, -vessels + 0.15, **SOLID)
@@ -211,8 +204,8 @@ def room_drawing(yard: Yard) -> str:
     drawing.line([(drawing.x(-half), onlookers), (drawing.x(half), onlookers)], **DASHED)
     drawing.text(drawing.left, onlookers - 6.0, "onlookers below this line while lime slakes", TEXT, "middle")
     drawing.box(-half + 0.2, -half + 0.7, -deep + 0.2, -deep + 0.6, **FILLED)
-    for row, words in enumerate(("first aid, telephone, safety card here;", "seats and screen along this side")):
-        _say(drawing, -half + 0.8, -deep + 0.4, words, 14.0 * row - 4.0, "start")
+    here = "first aid, telephone, safety card here;\nseats and screen along this side"
+    _say(drawing, -half + 0.8, -deep + 0.4, here, -4.0, "start")
     told = (
         f"{yard.groups} slaking vessels along the side that looks to the fire, water for eyes beside each "
         f"(small squares), a line for onlookers, {yard.groups} tables, and first aid with the telephone at the back."

@@ -22,6 +22,7 @@ EXAMPLE = "my_workshop_example.toml"
 READY = ("trial only", "kiln burnt", "kiln lit")
 BROUGHT = ("cold quicklime", "matured putty", "cold trial stones")
 MOST_BYTES, MOST_LETTERS, MOST_OF_A_LINE, MOST_PEOPLE = 50_000, 120, 40, 40
+ONE_OF = {"people": "learner", "teachers": "teacher", "stokers": "stoker"}
 OWN_DAY = re.compile(r'^(first_day = ")[^"]*', re.MULTILINE)
 
 
@@ -95,8 +96,8 @@ def _list(given, asked: str, example: str) -> tuple:
 
 
 def _names(given, asked: str) -> tuple[str, ...]:
-    if isinstance(given, int) and not isinstance(given, bool) and 1 <= given <= MOST_PEOPLE:
-        return tuple(f"learner {number}" for number in range(1, given + 1))
+    if type(given) is int and 1 <= given <= MOST_PEOPLE:
+        return tuple(f"{ONE_OF[asked]} {number}" for number in range(1, given + 1))
     found = tuple(_short(name, asked) for name in _list(given, asked, '["Alder", "Birch"]'))
     if not all(found) or len(set(found)) < len(found) or not found:
         raise InputError(asked, told(given), "names, each once", f'{asked} = ["Alder", "Birch"]')
@@ -118,9 +119,12 @@ def _brought(given, asked: str) -> tuple[str, ...]:
 
 def _lessons(given, asked: str) -> tuple:
     found = _list(given, asked, '["fuel_and_air"]')
-    return tuple(
-        f"{one:02d}" if isinstance(one, int) and not isinstance(one, bool) else _text(one, asked) for one in found
-    )
+    return tuple(f"{one:02d}" if type(one) is int else _text(one, asked) for one in found)
+
+
+def _clock(given, asked: str) -> str:
+    clock_minutes(given, asked)
+    return given
 
 
 def _pairs(given, asked: str) -> tuple[tuple[str, str], ...]:
@@ -131,27 +135,18 @@ def _pairs(given, asked: str) -> tuple[tuple[str, str], ...]:
     return tuple((_text(one, asked), _text(other, asked)) for one, other in found)
 
 
-def _clock(given, asked: str) -> str:
-    clock_minutes(given, asked)
-    return given
-
-
-def _mass(given, asked: str) -> float:
-    return take_one(given, Unit("kg"), asked)
-
-
 READERS = {
     **dict.fromkeys((field.name for field in fields(Workshop)), _text),
     **dict.fromkeys(("first_aider", "driver", "emergency_number", "poisons_line", "eye_hospital"), _short),
     "first_day": read_date,
     "lit": read_time,
     "ready": _among(READY),
-    **dict.fromkeys(("people", "teachers", "stokers"), _names),
+    **dict.fromkeys(ONE_OF, _names),
     "brought": _brought,
     "leave_out": _lessons,
     "swap": _pairs,
     **dict.fromkeys(("start", "end"), _clock),
-    "van_load": _mass,
+    "van_load": lambda given, asked: take_one(given, Unit("kg"), asked),
 }
 
 
@@ -195,7 +190,7 @@ def read_workshop(path) -> Workshop:
     faults += [f"{name}: it is not told" for name in missing]
     if read.get("ready") == "kiln burnt" and "lit" not in written:
         faults.append('lit: it is not told, and a kiln burnt before must have cooled; lit = "2028-05-20 06:00"')
-    named = [name for kind in ("people", "teachers", "stokers") for name in read.get(kind, ())]
+    named = [name for kind in ONE_OF for name in read.get(kind, ())]
     if twice := sorted({name for name in named if named.count(name) > 1}):
         faults.append(f"people, teachers and stokers: {', '.join(twice)} stands twice; each name once")
     if faults:
