@@ -164,7 +164,7 @@ class TestLaidOut:
         made = programme(ready="kiln lit", people=people)
         assert made.watch[0].start == made.lit
         assert made.watch[-1].end == made.drawn_from
-        assert (made.closed - made.lit).total_seconds() == pytest.approx(plan.plain.forecast.hours.high, abs=1)
+        assert made.known["burn"].high == pytest.approx(plan.plain.forecast.hours.high, abs=1)
         assert not any("draw the kiln" in row.what for row in made.rows)
         assert all(len(turn.people) >= 2 for turn in made.watch)
 
@@ -251,6 +251,10 @@ class TestSafe:
         for row in made.by_hand:
             on = {name for turn in made.watch if turn.start < row.end and row.start < turn.end for name in turn.people}
             assert not on & set(made.elsewhere(row)["off or asleep"])
+
+    def test_stokers_are_awake_for_the_safety_card_before_the_kiln_is_lit(self, programme):
+        made = programme(ready="kiln lit")
+        assert made.elsewhere(made.row("brief"))["at hand"] == made.workshop.stokers
 
     def test_the_first_aider_is_awake_where_lime_is_slaked_or_it_is_told(self, programme):
         assert not any("first-aider" in said for said in programme(ready="kiln lit").contradictions)

@@ -11,6 +11,7 @@ from limekit.course.lessons.the_workshop import dated, to_ask
 from limekit.course.pack_paper import BOX, Pause, Sheet, grid, heed, line, paged, words
 from limekit.course.pack_things import SPARE, heaps, labels, machines, shopping, to_draw, van
 from limekit.course.programme import SLAKES, WHERE, Programme, Row
+from limekit.dates import shifted
 from limekit.estimate import shown
 from limekit.facts import fact
 from limekit.pictures.yard import Yard, distances, room_drawing, yard_drawing
@@ -92,11 +93,12 @@ def watch(programme: Programme) -> Iterator[Sheet]:
     if not programme.kept[1]:
         return
     headings = ("Turn", "From", "To", "The kiln", "At the kiln", "Relieved at, by")
+    closed = shifted(programme.lit, programme.known["burn"].high)
     turns = [
         (
             str(number),
             *(f"{end:%a %d %b %H:%M}" for end in (turn.start, turn.end)),
-            "burns" if turn.start < programme.closed else "cools, closed",
+            "burns" if turn.start < closed else "cools, closed",
             " and ".join(turn.people),
             "",
         )

@@ -161,11 +161,6 @@ class Programme:
         except InputError:
             return ()
 
-    @property
-    def closed(self) -> datetime.datetime:
-        """When the openings are closed at the latest."""
-        return shifted(self.lit, self.known["burn"].high)
-
     def elsewhere(self, row: Row) -> Mapping[str, tuple[str, ...]]:
         """Return everybody who stands at no vessel or fire of a row, by where they are."""
         at_kiln = {name for turn in self.watch if _meet(turn, row) for name in turn.people}
