@@ -2742,6 +2742,71 @@ class _fire_wall(Protocol):
 fire_wall: _fire_wall
 """Fire a wall from cold and leave it closed to cool."""
 
+class _firings_chart(Protocol):
+    @overload
+    def __call__(
+        self,
+        stone: limekit.limestone.Stone | Mapping[str, Any] | Amount,
+        largest_stone: Amount | None = ...,
+        *,
+        stoking_rate: Amount | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] | None = ...,
+        calcium_carbonate: Number = ...,
+        magnesium_carbonate: Number = ...,
+        clay: Number | None = ...,
+        stone_moisture: Number = ...,
+        density: Number = ...,
+        reaction_coefficient: Number = ...,
+        lime_conductivity: Number = ...,
+        co2_diffusivity: Number = ...,
+        stone_conductivity: Number = ...,
+        stone_heat_capacity: Number = ...,
+        lime_heat_capacity: Number = ...,
+    ) -> Any: ...
+    @overload
+    def __call__(
+        self,
+        *,
+        stone: limekit.limestone.Stone | Mapping[str, Any] | Amount = ...,
+        largest_stone: Amount | None = ...,
+        stoking_rate: Amount | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] | None = ...,
+        kiln: limekit.kiln.kiln.Kiln,
+        calcium_carbonate: Number = ...,
+        magnesium_carbonate: Number = ...,
+        clay: Number | None = ...,
+        stone_moisture: Number = ...,
+        density: Number = ...,
+        reaction_coefficient: Number = ...,
+        lime_conductivity: Number = ...,
+        co2_diffusivity: Number = ...,
+        stone_conductivity: Number = ...,
+        stone_heat_capacity: Number = ...,
+        lime_heat_capacity: Number = ...,
+    ) -> Any: ...
+    @staticmethod
+    def plain(
+        stone: limekit.limestone.Stone,
+        largest_stone: float | None = ...,
+        *,
+        stoking_rate: float | None = ...,
+        laid: Literal["poured", "by hand", "with flues"] | None = ...,
+        calcium_carbonate: float = ...,
+        magnesium_carbonate: float = ...,
+        clay: float | None = ...,
+        stone_moisture: float = ...,
+        density: float = ...,
+        reaction_coefficient: float = ...,
+        lime_conductivity: float = ...,
+        co2_diffusivity: float = ...,
+        stone_conductivity: float = ...,
+        stone_heat_capacity: float = ...,
+        lime_heat_capacity: float = ...,
+    ) -> Any: ...
+
+firings_chart: _firings_chart
+"""Draw the hours and the wood of real firings, with the forecast for yours among them."""
+
 class _forecast_firing(Protocol):
     @overload
     def __call__(
@@ -3613,6 +3678,8 @@ class _sauter_diameter(Protocol):
 sauter_diameter: _sauter_diameter
 """Return the one size of sphere that would hold the air back as a mixed charge does."""
 
+def save_picture(picture: Any, path: str | os.PathLike[str]) -> pathlib.Path: ...
+
 class _section_drawing(Protocol):
     def __call__(
         self,
@@ -3990,6 +4057,14 @@ class _stoking_schedule(Protocol):
 stoking_schedule: _stoking_schedule
 """Cut a firing into turns at the fire."""
 
+class _stone_drawing(Protocol):
+    def __call__(self, burnt: limekit.stone.burning.BurntStone, hours: Sequence[float] | None = ...) -> str: ...
+    @staticmethod
+    def plain(burnt: limekit.stone.burning.BurntStone, hours: Sequence[float] | None = ...) -> str: ...
+
+stone_drawing: _stone_drawing
+"""Return a stone broken open at some hours in the fire, as an SVG: grey core, white lime, and the glow of its skin."""
+
 class _stone_for_putty(Protocol):
     @overload
     def __call__(
@@ -4089,6 +4164,14 @@ class _tank(Protocol):
 
 tank: _tank
 """Return a tank by its inside measures."""
+
+class _tide_drawing(Protocol):
+    def __call__(self, firing: limekit.kiln.firing.Firing, hours: Sequence[float] | None = ...) -> str: ...
+    @staticmethod
+    def plain(firing: limekit.kiln.firing.Firing, hours: Sequence[float] | None = ...) -> str: ...
+
+tide_drawing: _tide_drawing
+"""Return a kiln cut in half at some hours of its firing, as an SVG: the tide of heat, and behind it that of lime."""
 
 class _time_to_depth(Protocol):
     def __call__(

@@ -75,7 +75,7 @@ def test_stone_wood_and_hours_are_the_plans_in_every_lesson_that_says_them(plan)
     pile = fuel_and_air.pile_explorer(plan).sentence
     draws = draught.throttle_explorer(plan).sentence
     assert pile.startswith(f"For {plan.plain.stone.mass:.0f} kg of stone plan {fuel} of beech")
-    assert f"{fuel} in {shown(plan.plain.firing.firing_time / HOUR, 2)} h" in draws
+    assert f"in {shown(plan.plain.firing.firing_time / HOUR, 2)} h, of {fuel} fed" in draws
     assert f"{hours} of fire" in who_stays_awake.people_there(plan)
     assert f"After {plan.plain.firing.firing_time / HOUR:.0f} h" in walls.wall_explorer(plan).sentence
     drawn = draw_and_sort.drawn(plan, draw_and_sort.invented_heaps(plan), core_ratio=0.6)

@@ -58,10 +58,13 @@ class Drawing:
         place = {"x": self.x(left), "y": self.y(high)}
         self.add("rect", **place, width=self.scale * (right - left), height=self.scale * (high - low), **look)
 
+    def data(self, outlines) -> str:
+        """Return closed outlines given in metres as path data."""
+        return "".join("M" + "L".join(self.at(*corner) for corner in outline) + "Z" for outline in outlines)
+
     def area(self, outlines, **look) -> None:
         """Add closed outlines given in metres, as one path."""
-        data = "".join("M" + "L".join(self.at(*corner) for corner in outline) + "Z" for outline in outlines)
-        self.add("path", d=data, **look)
+        self.add("path", d=self.data(outlines), **look)
 
     def shape(self, path: str, across: float, up: float, width: float, height: float, **look) -> None:
         """Add a path drawn one unit wide and high, foot on (0, 0), at a place and size in metres."""
@@ -104,5 +107,6 @@ class Drawing:
         words = f'<title id="title">{escape(title)}</title><desc id="description">{escape(description)}</desc>'
         paper = f'<rect width="{PAGE}" height="{height:.0f}" fill="{PAPER}"/>'
         drawn = "\n".join([words, f"<defs>{defs}</defs>", paper, *self.parts, "</svg>"])
-        own = drawn.replace(' id="', f' id="{self.name}-').replace("url(#", f"url(#{self.name}-")
-        return f"{head}\n{own}"
+        for before in (' id="', "url(#", ' href="#'):
+            drawn = drawn.replace(before, f"{before}{self.name}-")
+        return f"{head}\n{drawn}"

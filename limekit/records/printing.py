@@ -18,6 +18,7 @@ from limekit.records import files
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
 PATIENCE = 120  # s
+AS_PDF = ("--no-pdf-header-footer", "--print-to-pdf={}/made.pdf")
 FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
 NO_NAME, TITLE = re.compile(r"\W+"), re.compile(r"<title>(.*?)</title>", re.DOTALL)
 POLICY = (
@@ -64,10 +65,8 @@ class PrintedPage(str):
         if path.suffix.lower() != ".pdf":
             files.write_whole(path, self.encode())
             return path
-        with tempfile.TemporaryDirectory() as folder:
-            page = Path(folder) / "page.html"
-            files.write_whole(page, self.encode())
-            return print_pdf(page, path)
+        files.write_whole(path, browse(self, f"printing {path.name}", *AS_PDF))
+        return path
 
 
 def framed(page: str, sentence: str) -> str:
@@ -143,18 +142,44 @@ def print_pdf(page, pdf) -> Path:
     InputError
         If there is no such page, no browser of the Chromium kind on this machine, or it does not print.
     """
-    page, pdf = files.as_path(page).resolve(), files.as_path(pdf)
-    command = browser()
-    asked = f"printing {page.name}"
+    page = files.as_path(page).resolve()
     if not page.is_file():
-        raise InputError(asked, f"no such page in {page.parent}", "a page that is there", '"my_kiln_design.html"')
+        asked, wanted = f"printing {page.name}", "a page that is there"
+        raise InputError(asked, f"no such page in {page.parent}", wanted, '"my_kiln_design.html"')
+    pdf = files.as_path(pdf)
+    files.write_whole(pdf, browse(page, f"printing {page.name}", *AS_PDF))
+    return pdf
+
+
+def browse(page: str | Path, doing: str, *asked: str) -> bytes:
+    """Open an HTML page in a browser that nobody sees; return what it makes of it.
+
+    Parameters
+    ----------
+    page : str or pathlib.Path
+        Its text, or the file it lies in.
+    doing : str
+        What for, in words.
+    *asked : str
+        Of the browser, on its command line; braces stand for a folder in which ``made`` with some ending is to be
+        made, without which what the browser says counts.
+
+    Raises
+    ------
+    InputError
+        If there is no browser of the Chromium kind on this machine, or it gives no answer.
+    """
+    command = browser()
     if command is None:
         wanted = "Chromium or a browser of its kind on this machine; or open the page and print it from there"
-        raise InputError(asked, "no browser that can print by itself", wanted)
+        raise InputError(doing, "no browser that can print by itself", wanted)
     with tempfile.TemporaryDirectory() as folder:
-        made = Path(folder) / "page.pdf"
+        said = b""
+        if not isinstance(page, Path):
+            text, page = page, Path(folder) / "page.html"
+            files.write_whole(page, text.encode())
         with contextlib.suppress(subprocess.TimeoutExpired, OSError):
-            subprocess.run(
+            said = subprocess.run(
                 [
                     command,
                     "--headless",
@@ -162,15 +187,16 @@ def print_pdf(page, pdf) -> Path:
                     "--disable-gpu",
                     "--disable-background-networking",
                     f"--user-data-dir={folder}/profile",
-                    "--no-pdf-header-footer",
-                    f"--print-to-pdf={made}",
+                    *(one.format(folder) for one in asked),
                     page.as_uri(),
                 ],
                 capture_output=True,
                 timeout=PATIENCE,
                 check=False,
-            )
-        if not made.is_file():
-            raise InputError(asked, f"no answer from {Path(command).name}", "the page opened and printed by hand")
-        files.write_whole(pdf, made.read_bytes())
-    return pdf
+            ).stdout
+        made = next(Path(folder).glob("made.*"), None)
+        if made or any("{}" in one for one in asked):
+            said = made.read_bytes() if made else b""
+    if not said:
+        raise InputError(doing, f"no answer from {Path(command).name}", "the page opened and printed by hand")
+    return said

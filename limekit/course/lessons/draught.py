@@ -242,7 +242,7 @@ def _throttle_words(drawn: Drawn) -> str:
     planned = shown(drawn.burnt / drawn.wanted / HOUR, 2)
     return (
         f"A draught of {found.stack_pressure:.1f} Pa burns {feeds} kg of fuel an hour where the plan asks for {asked}: "
-        f"{shown(drawn.burnt, 2)} kg in {planned} h, of {shown(drawn.fuel, 2)} kg fed; the rest leaves as smoke and "
+        f"{shown(drawn.burnt, 2)} kg in {planned} h, of {shown(drawn.fuel)} kg fed; the rest leaves as smoke and "
         f"embers. This draught alone would do it in {shown(hours, 2)} h; {found.throttle} {takes} {share:.0f} % of "
         f"it{beside}."
     )

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import get_args
 
-import numpy as np
 import pandas as pd
 
 from limekit.chemistry import ATMOSPHERE, dissociation_temperature
@@ -18,19 +17,14 @@ from limekit.course.explorer import Explorer
 from limekit.course.published import Case
 from limekit.facts import TAGS, fact, rivals, table
 from limekit.fire.bed import Laid
-from limekit.kiln.forecast import LEAST, MOST, Along, FiringForecast, forecast_along, forecast_firing
 from limekit.kiln.left_out import SIZES, Judged, judge, left_out
-from limekit.kiln.real_firings import known, plain_line
 from limekit.limestone import Stone
 from limekit.pictures import agreement
-from limekit.pictures.real_kilns import real_kilns
+from limekit.pictures.real_kilns import Among, among_others, real_kilns
 from limekit.units import ZERO_CELSIUS
 
-MASSES = 13  # points along a forecast's band
 NO_TREND = 0.07  # power of the stone, within which a forecast grows as real firings do
 SIZES_TOLD = dict(zip(SIZES, ("below a tonne", "from 1 to 5 t", "above 5 t"), strict=True))
-LINES = tuple(plain_line(known(figure), figure) for figure in ("hours", "fuel"))
-COUNTED = tuple(dict.fromkeys((*known("hours"), *known("fuel"))))
 TOPICS = {topic.replace("_", " "): topic for topic in published.topics()}
 
 
@@ -48,15 +42,6 @@ class Held:
     def holding(self, places: Iterable[int]) -> int:
         """How many of these rows are true of the kit as it is."""
         return sum(self.cases[place].holds(self.answers[place]) for place in places)
-
-
-@dataclass(frozen=True)
-class Forecasts:
-    """The forecast of charges from small to large, and that of one kiln, in SI floats."""
-
-    along: Along
-    stone: float
-    yours: FiringForecast
 
 
 def hold(topic: str) -> Held:
@@ -117,11 +102,9 @@ def agreement_explorer() -> Explorer:
 def real_kilns_explorer() -> Explorer:
     """Slide a charge and what is known of it; see its forecast among real firings."""
 
-    def model(stone: float, largest_stone: float, stoking_rate: float, laid: str) -> Forecasts:
-        told = {"largest_stone": largest_stone, "laid": laid or None}
-        along = forecast_along(np.geomspace(LEAST, MOST, MASSES), **told)
-        yours = forecast_firing.plain(Stone.plain(stone), stoking_rate=stoking_rate or None, **told)
-        return Forecasts(along, stone, yours)
+    def model(stone: float, largest_stone: float, stoking_rate: float, laid: str) -> Among:
+        told = {"largest_stone": largest_stone, "stoking_rate": stoking_rate or None, "laid": laid or None}
+        return among_others(Stone.plain(stone), **told)
 
     return Explorer(
         [
@@ -131,7 +114,7 @@ def real_kilns_explorer() -> Explorer:
             Choice("laid", {"not known": "", **{word: word for word in get_args(Laid)}}, label="how the charge lies"),
         ],
         model=model,
-        picture=lambda found: real_kilns(COUNTED, found.along, LINES, found.stone, found.yours),
+        picture=real_kilns,
         words=lambda found: found.yours.verdict,
         table=lambda found: pd.DataFrame(
             [(part.name, f"{part.hours:.2f}", f"{part.fuel:.2f}") for part in found.yours.parts],

@@ -13,6 +13,8 @@ from limekit.course.explorer import Explorer
 from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
 from limekit.pictures import stone as pictures
+from limekit.pictures.hour_by_hour import stone_drawing
+from limekit.pictures.pages import Sketch
 from limekit.plan.plan import Plan
 from limekit.stone.assessment import Assessment, burning_time_range
 from limekit.stone.burning import BurntStone, burn_stone, burning_time
@@ -177,6 +179,15 @@ def section_explorer() -> Explorer:
         picture=pictures.cut_through,
         words=_section_words,
     )
+
+
+def broken_open() -> Sketch:
+    """Show one stone broken open, from a quarter of its burning to the end."""
+    whole = burning_time.plain(WATCHED, HEAT, model="reduced")
+    burnt = burn_stone.plain(WATCHED, HEAT, whole)
+    stone = f"A stone of {MM * WATCHED:.0f} mm in gas of {HEAT - ZERO_CELSIUS:.0f} °C, broken open"
+    told = f"lime creeps in from the skin, and after {whole / HOUR:.1f} h the core is all but gone."
+    return Sketch(stone_drawing(burnt), f"{stone}: {told}")
 
 
 def _section_words(burnt: BurntStone, time: float) -> str:

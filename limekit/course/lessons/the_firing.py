@@ -14,7 +14,8 @@ from limekit.course.moves import Moves
 from limekit.estimate import tens
 from limekit.pictures import firing as pictures
 from limekit.pictures import looks
-from limekit.pictures.pages import Page
+from limekit.pictures.hour_by_hour import OF_TIMES, tide_drawing
+from limekit.pictures.pages import Page, Sketch
 from limekit.pictures.sheets import stokers_sheet
 from limekit.plan.figures import figures
 from limekit.plan.plan import Plan
@@ -84,6 +85,18 @@ def half_explorer(plan: Plan) -> Explorer:
         picture=lambda plan, time: pictures.cut_in_half(plan.kiln, plan.firing.history, time),
         words=_half_words,
         follows=moves.follows,
+    )
+
+
+def tide(plan: Plan) -> Sketch:
+    """Show the kiln cut in half as a drawing, stone by stone, from a quarter of its firing to the end."""
+    firing = plan.plain.firing
+    times = np.multiply(OF_TIMES, firing.firing_time)
+    burnt = np.interp(times, firing.history.times, firing.history.burnt)
+    told = ", ".join(f"{100 * share:.0f} % at hour {time / HOUR:.0f}" for share, time in zip(burnt, times, strict=True))
+    return Sketch(
+        tide_drawing(firing),
+        f"The fire's tide in the plan's kiln: the glow climbs from the vault, lime follows behind it. Burnt: {told}.",
     )
 
 
