@@ -7,6 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from limekit.chemistry import ATMOSPHERE, dissociation_pressure
+from limekit.course.box import beside
+from limekit.course.cards import say
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
@@ -14,7 +17,7 @@ from limekit.estimate import Estimate, weighted
 from limekit.facts import fact
 from limekit.pictures import stone as pictures
 from limekit.pictures.hour_by_hour import stone_drawing
-from limekit.pictures.pages import Sketch
+from limekit.pictures.pages import Sketch, Table
 from limekit.plan.plan import Plan
 from limekit.stone.assessment import Assessment, burning_time_range
 from limekit.stone.burning import BurntStone, burn_stone, burning_time
@@ -23,6 +26,8 @@ from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 LEVELS = tuple(celsius + ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
 SIZES = Slider("diameter").grid(20)
+FRONTS = range(880, 960, 10)  # °C
+IN_STEP, WITHIN = 0.05, 0.3  # of a sum's two halves from each other, and of its hours from the kit's
 
 
 @dataclass(frozen=True)
@@ -204,6 +209,28 @@ def _section_words(burnt: BurntStone, time: float) -> str:
         f"After {time / HOUR:.2g} h the stone {state}; skin {then.surface - ZERO_CELSIUS:.0f} °C, "
         f"heart {then.centre - ZERO_CELSIUS:.0f} °C."
     )
+
+
+def how_it_pushes() -> Table:
+    """Show with what pressure a front of some heats pushes its gas out."""
+    rows = [
+        (f"{celsius}", f"{dissociation_pressure.plain(celsius + ZERO_CELSIUS) / ATMOSPHERE:.2f}") for celsius in FRONTS
+    ]
+    return Table(("Front [°C]", "It pushes with [atm]"), rows)
+
+
+def hold(brought: float, given: float, kit) -> None:
+    """Say whether heat and front agree in their hours, which is to give, and how far they lie from the kit's."""
+    hours = f"Heat wants {brought:.1f} h and the front {given:.1f} h"
+    if not given > 0.0 or not brought > 0.0:
+        say("With this `front` the sum has no answer: it has to be cooler than the fire and hot enough to push.")
+    elif abs(brought / given - 1.0) > IN_STEP:
+        say(f"{hours}: **not yet the same**. {'Raise' if given > brought else 'Lower'} `front`.")
+    else:
+        kits = (
+            "The kit lets the front find its own heat as it goes in, and adds the hours in which the cold stone warms."
+        )
+        beside(0.5 * (brought + given), kit, within=WITHIN, why=f"{hours}. {kits} Both count to the last of the stone.")
 
 
 SMALL, LARGE, HEAT = 0.05, 0.10, 1273.15
