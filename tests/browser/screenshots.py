@@ -3,7 +3,8 @@
 ``python tests/browser/screenshots.py`` makes one a notebook in images/, with
 names only those: ``python tests/browser/screenshots.py what_fire_does``.
 Each shows the first explorer, or the top where there is none, run in
-JupyterLab with the shipped example.
+JupyterLab with the shipped example. Without names, the tide in the example's
+kiln is drawn too.
 """
 
 import sys
@@ -11,6 +12,7 @@ from pathlib import Path
 
 import lab
 
+from limekit import Plan, save_picture, tide_drawing
 from limekit.course.ladder import ladder, lesson
 
 IMAGES = Path(__file__).parents[2] / "images"
@@ -32,6 +34,8 @@ def shoot(notebook, path):
 def main(names):
     """Make the pictures."""
     IMAGES.mkdir(exist_ok=True)
+    if not names:
+        save_picture(tide_drawing(Plan.of().firing), IMAGES / "tide.svg")
     found = [lesson(name).notebook for name in names or ladder()]
     with lab.jupyterlab() as (address, token), lab.browser() as browser:
         for name in found:
