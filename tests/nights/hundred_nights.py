@@ -1,7 +1,7 @@
 """Invented nights whose kilns differ in ways the refit does not have: does the forecast hold, and is the liar named?
 
 Run with ``python tests/nights/hundred_nights.py [NIGHTS [FIRST]]``; it prints, and takes some seconds a night on one
-core. Nights are told apart by their seed, from FIRST on: on 0 to 39 the spreads were set, 40 to 139 were fresh then.
+core. Nights are told apart by their seed, from FIRST on: on 0 to 39 the spreads were set, 40 to 239 were fresh then.
 
 Each night a kiln is planned, and another is fired in its place: its air, losses, wood and stone are drawn from the law
 that the refit knows, and besides its stone is of other sizes and laid otherwise, damp has got into stone and wall,
