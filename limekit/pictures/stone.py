@@ -18,7 +18,7 @@ from limekit.units import HOUR, MM, ZERO_CELSIUS
 LEAST_NAMED, LEAST_SAID = 22.0, 0.5  # % in which a part's name stands, and from which it is named at all
 COLDEST, HOTTEST = 600.0, 1000.0
 MOST_SHOWN = 105.0  # % of the gas
-MOST_HOURS = 60.0
+MOST_HOURS, FINE = 60.0, 41
 SAME_HEAT = 1.0  # K, within which the line of a heat would be drawn over that of the heat chosen
 PIXELS = 81
 COLDEST_SHOWN = 300.0
@@ -137,11 +137,14 @@ def burning_times(
     -------
     Picture
     """
-    across = MM * sizes
+    fine = np.linspace(sizes[0], sizes[-1], FINE)
+    across = MM * fine
     drawn = Picture(
         "How long, how hot, how big", glossary.entry("diameter").axis, f"{glossary.entry('burning_time').label} [h]"
     )
-    low, high, middle = (np.array([getattr(one, end) for one in chosen]) / HOUR for end in ("low", "high", "median"))
+    ends = ([getattr(one, end) for one in chosen] for end in ("low", "high", "median"))
+    low, high, middle = (_between_sizes(fine, sizes, end) / HOUR for end in ends)
+    by_level = {level: _between_sizes(fine, sizes, times) for level, times in by_level.items()}
     celsius = chosen_level - ZERO_CELSIUS
     drawn.band(f"{celsius:.0f} °C, nine times in ten", across, low, high, looks.FIRE)
     drawn.line(f"{celsius:.0f} °C, middle", across, middle, looks.FIRE, showlegend=False)
@@ -172,6 +175,11 @@ def burning_times(
             where = {"xanchor": "left", "xshift": 3} if last == len(across) - 1 else {"yanchor": "bottom"}
             drawn.note(f"{level - ZERO_CELSIUS:.0f} °C", across[last], times[last] / HOUR, **where)
     return drawn.laid(xaxis={"range": [0, 1.02 * across[-1]]}, yaxis={"range": [0, top]}, height=500, margin={"r": 65})
+
+
+def _between_sizes(fine: np.ndarray, sizes: np.ndarray, times) -> np.ndarray:
+    """Return burning times of sizes between those they are known for, by powers of the size."""
+    return np.exp(np.interp(np.log(fine), np.log(sizes), np.log(times)))
 
 
 @dataclass(frozen=True)
