@@ -11,8 +11,8 @@ from limekit import stone_drawing as draw_stone
 from limekit import tide_drawing as draw_tide
 from limekit.pictures import looks
 from limekit.pictures.glow import glow_swatch
-from limekit.pictures.hour_by_hour import NIGHT, RAW, burnt_to, lit
-from limekit.pictures.looks import luminance
+from limekit.pictures.hour_by_hour import RAW, burnt_to, lit
+from limekit.pictures.looks import NIGHT, luminance
 from limekit.pictures.real_kilns import _named
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -12,6 +12,7 @@ from limekit.kiln.column.history import FiringHistory
 from limekit.kiln.firing import Firing
 from limekit.pictures import looks
 from limekit.pictures.glow import glow_swatch
+from limekit.pictures.looks import COLD_STONE, NIGHT
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.svg import PAGE, Drawing
 from limekit.stone.burning import BurntStone
@@ -20,7 +21,6 @@ from limekit.units import HOUR, MM, ZERO_CELSIUS
 MARGIN, GAP, HEAD, FOOT = 16.0, 14.0, 64.0, 58.0
 TALLEST = 420.0  # page units, of a kiln
 OF_TIMES = (0.25, 0.5, 0.75, 1.0)  # of the whole, where no hours are asked for
-NIGHT, COLD_STONE = "#1b1917", "#3a3733"
 HALO = '<filter id="halo" x="-40%" y="-40%" width="180%" height="180%"><feGaussianBlur stdDeviation="9"/></filter>'
 CORNERS, WAVES, UNEVEN, SEED = 120, range(2, 14), 0.13, 11  # of a broken stone's outline
 ARCH = np.linspace(0.0, np.pi, 41)

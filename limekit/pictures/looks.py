@@ -78,6 +78,7 @@ STONE_TO_LIME = ((0.0, "#6b665e"), (0.5, "#c2a878"), (0.95, "#f6e4b8"), (1.0, "#
 SHADES = ("#f2b233", "#cfe3f2", "#d9d5cc", "#f3ddd0", "#e6d3e2", "#efe9c8", "#c9dccf", "#bfbfbf")
 PALE = "#c4bcae"  # of what stands beside the thing in hand
 WHITE_LIME = "#f4f1ea"
+NIGHT, COLD_STONE = "#1b1917", "#3a3733"  # the dark of a kiln, and what is seen of stone in it before it glows
 # of what is drawn to scale, pale, so that words can stand on it
 STONES = ("#cfcbc4", "#c1bcb4", "#dcd9d3")
 LINING, FILL, OUTER, JAMB, EARTH = "#e6d5c3", "#f6f3ee", "#ece7df", "#f8f5f0", "#e4dfd6"

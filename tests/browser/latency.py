@@ -19,7 +19,16 @@ from limekit.course.ladder import ladder, lesson
 
 STONE, KILN, LONGEST = 7.5, 12.5, 25.0  # yardsticks: 120, 200 and 400 ms where one takes 16 ms, as on an old laptop
 # where a kiln, not a stone, is worked out anew
-KILN_LESSONS = ("first_kiln", "fuel_and_air", "draught", "walls", "sizing", "the_firing", "burn_day", "the_whole_design")
+KILN_LESSONS = (
+    "first_kiln",
+    "fuel_and_air",
+    "draught",
+    "walls",
+    "sizing",
+    "the_firing",
+    "burn_day",
+    "the_whole_design",
+)
 KEYS = ("ArrowRight", "ArrowRight", "ArrowRight", "Home", "ArrowRight", "ArrowRight", "End", "ArrowLeft", "ArrowLeft")
 WATCH = """explorer => {
     const mark = () => requestAnimationFrame(() => {

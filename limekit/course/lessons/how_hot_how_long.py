@@ -25,9 +25,7 @@ from limekit.stone.overburn import overburn_class, overburn_history
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 LEVELS = tuple(celsius + ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
-SIZES = (
-    np.array((20, 30, 40, 60, 80, 100, 120, 150, 200)) / MM
-)  # that times are worked out for; between them a line of powers
+SIZES = np.array((10, 15, 20, 30, 40, 60, 80, 120, 200)) / MM  # worked out; between them times go by powers
 FRONTS = range(880, 960, 10)  # °C
 IN_STEP, WITHIN = 0.05, 0.3  # of a sum's two halves from each other, and of its hours from the kit's
 
