@@ -48,15 +48,21 @@ def test_grey_is_raw_and_white_is_lime():
 
 
 def test_the_tide_of_lime_whitens_from_hour_to_hour():
-    first, *_, last = counts = still_raw(draw_tide(firing(), [0.5, 6, 12, 100]))
+    first, *_, last = counts = still_raw(draw_tide(firing(), ["0.5 h", "6 h", "12 h", "100 h"]))
     assert counts == sorted(counts, reverse=True)
     assert first > 50 > last
 
 
 def test_what_is_asked_past_the_end_is_the_end():
-    ended, asked = draw_tide(firing(), [1000]), draw_tide(firing(), [firing().firing_time.to("h").magnitude])
+    ended, asked = draw_tide(firing(), ["1000 h"]), draw_tide(firing(), [firing().firing_time])
     assert ended == asked
     assert "95 % burnt" in ended
+
+
+@pytest.mark.parametrize("hours", [[], "6 h", 6, ["1 h"] * 9, ["soon"]])
+def test_hours_that_cannot_be_drawn_are_refused(hours):
+    with pytest.raises(InputError, match="hours"):
+        draw_tide(firing(), hours)
 
 
 def test_the_core_of_a_stone_shrinks_and_its_skin_shines():

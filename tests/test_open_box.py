@@ -1,4 +1,4 @@
-"""Lesson 4's sum: its two halves have to agree before its hours are held beside the kit's."""
+"""The sum of a burning time: its two halves have to agree before its hours are held beside the kit's."""
 
 import pytest
 

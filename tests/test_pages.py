@@ -43,13 +43,14 @@ class TestPage:
     def test_a_name_that_ends_in_pdf_is_printed(self, tmp_path, monkeypatch):
         printed = []
 
-        def print_pdf(page, pdf):
-            printed.append(page.read_text())
-            return pdf
+        def browse(page, doing, *asked):
+            printed.append(page)
+            return b"%PDF"
 
-        monkeypatch.setattr(printing, "print_pdf", print_pdf)
+        monkeypatch.setattr(printing, "browse", browse)
         assert Page("<html>kiln</html>", "A kiln.").save(tmp_path / "kiln.PDF") == tmp_path / "kiln.PDF"
         assert printed == ["<html>kiln</html>"]
+        assert (tmp_path / "kiln.PDF").read_bytes() == b"%PDF"
 
     def test_any_other_name_is_the_page_itself(self, tmp_path):
         assert Page("<html>kiln</html>", "A kiln.").save(tmp_path / "kiln.html").read_text() == "<html>kiln</html>"

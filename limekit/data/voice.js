@@ -116,8 +116,12 @@ function render({ model, el }) {
   const watcher = new MutationObserver(name);
   model.on("change:sentence change:answers", name);
   watcher.observe(document.body, { childList: true, subtree: true });
+  document.addEventListener("plotlywidget-after-render", name);
   name();
-  return () => watcher.disconnect();
+  return () => {
+    watcher.disconnect();
+    document.removeEventListener("plotlywidget-after-render", name);
+  };
 }
 
 export default { initialize: ({ model }) => hear(model), render };

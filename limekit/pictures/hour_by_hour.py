@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from limekit.edge import edge
+from limekit.edge import edge, take
+from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.kiln.column.history import FiringHistory
 from limekit.kiln.firing import Firing
@@ -16,10 +17,11 @@ from limekit.pictures.looks import COLD_STONE, NIGHT
 from limekit.pictures.rubble import drawn_sizes, stones
 from limekit.pictures.svg import PAGE, Drawing
 from limekit.stone.burning import BurntStone
-from limekit.units import HOUR, MM, ZERO_CELSIUS
+from limekit.units import HOUR, MM, ZERO_CELSIUS, Unit
 
 MARGIN, GAP, HEAD, FOOT = 16.0, 14.0, 64.0, 58.0
 TALLEST = 420.0  # page units, of a kiln
+MOST = 8  # kilns or stones beside one another
 OF_TIMES = (0.25, 0.5, 0.75, 1.0)  # of the whole, where no hours are asked for
 HALO = '<filter id="halo" x="-40%" y="-40%" width="180%" height="180%"><feGaussianBlur stdDeviation="9"/></filter>'
 CORNERS, WAVES, UNEVEN, SEED = 120, range(2, 14), 0.13, 11  # of a broken stone's outline
@@ -62,8 +64,14 @@ class Tide:
         return float(np.interp(abs(across), self.middles, by_ring))
 
 
-def _times(last: float, asked: Sequence[float] | None) -> list[float]:
-    return [share * last for share in OF_TIMES] if asked is None else [min(float(one), last) for one in asked]
+def _times(last: float, asked: Sequence | None) -> list[float]:
+    """Return the times (s) asked for, none of them past the last."""
+    if asked is None:
+        return [share * last for share in OF_TIMES]
+    wanted, example = f"1 to {MOST} times since lighting", 'hours=["6 h", "12 h"]'
+    if isinstance(asked, str) or not isinstance(asked, Sequence) or not 1 <= len(asked) <= MOST:
+        raise InputError("hours", f"{asked!r}"[:60], wanted, example)
+    return [min(take(one, Unit("s"), "hours"), last) for one in asked]
 
 
 def _width(count: int) -> float:
@@ -77,15 +85,15 @@ def _page(drawing: Drawing, floor: float, title: str, told: str, defs: str) -> s
 
 
 @edge
-def tide_drawing(firing: Firing, hours: Sequence[float] | None = None) -> str:
+def tide_drawing(firing: Firing, hours: Sequence | None = None) -> str:
     """Return a kiln cut in half at some hours of its firing, as an SVG: the tide of heat, and behind it that of lime.
 
     Parameters
     ----------
     firing : Firing
         From `limekit.fire_kiln`.
-    hours : sequence of float, optional
-        Since lighting; without them at a quarter, a half, three quarters and the end.
+    hours : sequence, optional
+        Times since lighting, ``["6 h", "12 h"]``; without them at a quarter, a half, three quarters and the end.
 
     Returns
     -------
@@ -97,11 +105,11 @@ def tide_drawing(firing: Firing, hours: Sequence[float] | None = None) -> str:
     Examples
     --------
     >>> from limekit import size_kiln, fire_kiln
-    >>> tide_drawing(fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm")), [6, 12])[:4]
+    >>> tide_drawing(fire_kiln(size_kiln(stone="500 kg", largest_stone="100 mm")), ["6 h", "12 h"])[:4]
     '<svg'
     """
     kiln, history = firing.plan.kiln, firing.history
-    times = _times(float(history.times[-1]), None if hours is None else [HOUR * one for one in hours])
+    times = _times(float(history.times[-1]), hours)
     wide = _width(len(times))
     inner, vault = 0.5 * kiln.kiln_diameter, kiln.vault_height
     half = inner + kiln.lining_thickness
@@ -141,15 +149,15 @@ def _outline(radius: float, seed: int) -> np.ndarray:
 
 
 @edge
-def stone_drawing(burnt: BurntStone, hours: Sequence[float] | None = None) -> str:
+def stone_drawing(burnt: BurntStone, hours: Sequence | None = None) -> str:
     """Return a stone broken open at some hours in the fire, as an SVG: grey core, white lime, and the glow of its skin.
 
     Parameters
     ----------
     burnt : BurntStone
         From `limekit.burn_stone`.
-    hours : sequence of float, optional
-        In the hot gas; without them at a quarter, a half, three quarters and the end.
+    hours : sequence, optional
+        Times in the hot gas, ``["1 h", "3 h"]``; without them at a quarter, a half, three quarters and the end.
 
     Returns
     -------
@@ -157,7 +165,7 @@ def stone_drawing(burnt: BurntStone, hours: Sequence[float] | None = None) -> st
         Its shape is drawn by chance; the lime's depth and the skin's heat are the model's, of a ball of its size.
     """
     history = burnt.history
-    times = _times(float(history.times[-1]), None if hours is None else [HOUR * one for one in hours])
+    times = _times(float(history.times[-1]), hours)
     wide = _width(len(times))
     radius = float(history.radii[-1])
     scale = 0.36 * wide / radius

@@ -41,7 +41,7 @@ def is_lesson(cell):
 
 
 def is_box(cell):
-    return "beside(" in cell["source"]
+    return re.search(r"\b(beside|lesson\.hold)\(", cell["source"]) is not None
 
 
 def test_there_are_notebooks():
