@@ -354,7 +354,8 @@ class Posterior:
     def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
         """Return a middling piece's burning time (s) in a kiln, by diameter of shape (..., 1) and way: (..., 121)."""
         shape, sizes = np.shape(diameter), tuple(np.ravel(diameter).tolist())
-        return _times(self, shape, sizes, float(gas_temperature), float(co2_fraction), float(conversion))
+        fire = float(gas_temperature), float(co2_fraction), self.start_temperature, float(conversion)
+        return _times(self.stone, shape, sizes, *fire)
 
     def middling_times(self, sizes, levels, co2_fraction: float, conversion: float) -> dict[float, np.ndarray]:
         """Return a middling stone's burning times (s) over sizes (m) by gas temperature (K); nan if it never burns."""
@@ -373,14 +374,14 @@ class Posterior:
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
-def _times(known: Posterior, shape, sizes, gas_temperature, co2_fraction, conversion) -> np.ndarray:
-    """Return `Posterior.times`, of a shape of sizes, kept for the next time a slider asks."""
+def _times(stone: Stone, shape, sizes, gas_temperature, co2_fraction, start_temperature, conversion) -> np.ndarray:
+    """Return `Posterior.times`, of a shape of sizes, kept for the next time a slider asks: no trial changes them."""
     pace, conductivity, _, transfer, _ = ways()
-    stone = known.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+    stone = stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
     piece = Piece.of(stone, np.reshape(sizes, shape), heat_transfer_coefficient=transfer)
     level = np.full(np.broadcast_shapes(shape, pace.shape), gas_temperature)
     pressure = gas_pressure(co2_fraction)
-    found, _ = march(piece, lambda _: (level, pressure), known.start_temperature, conversion=conversion)
+    found, _ = march(piece, lambda _: (level, pressure), start_temperature, conversion=conversion)
     found.flags.writeable = False
     return found
 
