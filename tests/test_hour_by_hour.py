@@ -14,7 +14,9 @@ from limekit.pictures.glow import glow_swatch
 from limekit.pictures.hour_by_hour import RAW, burnt_to, lit
 from limekit.pictures.looks import NIGHT, luminance
 from limekit.pictures.real_kilns import _named
+from limekit.records import printing
 
+needs_browser = pytest.mark.skipif(printing.browser() is None, reason="no Chromium on this machine")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -90,6 +92,7 @@ def test_a_drawing_is_saved_as_it_is_and_the_file_before_it_kept(tmp_path):
     assert "mine" in {one.read_text(encoding="utf-8") for one in tmp_path.iterdir()}
 
 
+@needs_browser
 def test_a_drawing_is_saved_as_pixels(tmp_path):
     path = save_picture(draw_stone(burn_stone("80 mm", "1000 degC", "2 h")), tmp_path / "stone.png")
     found = path.read_bytes()
@@ -97,6 +100,7 @@ def test_a_drawing_is_saved_as_pixels(tmp_path):
     assert int.from_bytes(found[16:20]) == 2 * 760
 
 
+@needs_browser
 @pytest.mark.slow
 def test_a_chart_is_saved_as_lines(tmp_path):
     path = save_picture(firings_chart("500 kg", "100 mm"), tmp_path / "chart.svg")
