@@ -61,7 +61,7 @@ def test_what_is_asked_past_the_end_is_the_end():
     assert "95 % burnt" in ended
 
 
-@pytest.mark.parametrize("hours", [[], "6 h", 6, ["1 h"] * 9, ["soon"]])
+@pytest.mark.parametrize("hours", [[], "6 h", 6, ["1 h"] * 9, ["soon"], [["1 h", "2 h"]]])
 def test_hours_that_cannot_be_drawn_are_refused(hours):
     with pytest.raises(InputError, match="hours"):
         draw_tide(firing(), hours)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from limekit.edge import edge, take
+from limekit.edge import edge, take_one
 from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.kiln.column.history import FiringHistory
@@ -71,7 +71,7 @@ def _times(last: float, asked: Sequence | None) -> list[float]:
     wanted, example = f"1 to {MOST} times since lighting", 'hours=["6 h", "12 h"]'
     if isinstance(asked, str) or not isinstance(asked, Sequence) or not 1 <= len(asked) <= MOST:
         raise InputError("hours", f"{asked!r}"[:60], wanted, example)
-    return [min(take(one, Unit("s"), "hours"), last) for one in asked]
+    return [min(take_one(one, Unit("s"), "hours"), last) for one in asked]
 
 
 def _width(count: int) -> float:
