@@ -26,7 +26,7 @@ TAGS = set(
     "a b br code col colgroup dd desc details div dl dt em figure figcaption footer h1 h2 h3 header hr i iframe label "
     "li main ol p pre progress section small span strong style sub summary sup svg table tbody td template tfoot th "
     "thead title tr u ul body head html meta defs g path rect line circle ellipse polygon polyline text tspan pattern "
-    "marker linearGradient radialGradient stop clipPath use".lower().split()
+    "marker linearGradient radialGradient stop clipPath use filter feGaussianBlur".lower().split()
 )
 
 
