@@ -4,13 +4,15 @@ Run with ``pytest tests/benchmarks/test_firing_speed.py -s``. Times are printed,
 """
 
 import time
+from types import SimpleNamespace
 
 import by_arrays
 import numpy as np
+import pytest
 from scipy.integrate import solve_ivp
 from yardstick import yardstick
 
-from limekit import fact, fire_kiln, size_kiln
+from limekit import fact, fire_kiln, fire_range, size_kiln
 from limekit.kiln.column.gas import AIR_SHARES, temperature_of
 from limekit.kiln.column.step import LEAST, STILL
 from limekit.kiln.firing import finish_times
@@ -182,3 +184,16 @@ def test_a_stretch_of_it_beside_a_general_solver(benchmark):
         print(f"BDF at rtol {rtol:g}: {took:.1f} s, out by {apart:.0f} s; {took / best:.0f} times")
         if apart <= max(error, CLOSE_ENOUGH):
             break
+
+
+@pytest.mark.parametrize("rings", [1, 2])
+def test_sixty_four_kilns_side_by_side(benchmark, rings):
+    """Each with a stone of its own, its pieces lying in three ways: nine sizes to a level."""
+    firing = fire_kiln.plain(PLAN.kiln, stone=PLAN.stone, fire_temperature=1423.15, **PLAIN | {"rings": rings})
+    paces = np.geomspace(0.5, 2.0, 64) * fact("reaction_coefficient")
+    alike = np.full(64, float(fact("lime_conductivity"))), np.full((64, 1), 1.0 / 64)
+    doubt = SimpleNamespace(posterior=SimpleNamespace(of_stone=lambda: (paces, *alike), spreads=np.array([0.1])))
+    ranged = benchmark.pedantic(lambda: fire_range.plain(firing, doubt, members=64), rounds=2)
+    best, y = benchmark.stats.stats.min, yardstick()
+    print(f"\n64 kilns of {rings} rings, {firing.finish / 3600:.0f} h: {best:.2f} s or {best / y:.0f} Y")
+    assert len(ranged.finishes) == 64
