@@ -57,10 +57,6 @@ OTHER_LESSON = re.compile(r"\((\w+)\.ipynb\)")
 def run(lesson: Path):
     """Run a lesson from the top in its own folder, with the files of the reader's that lie there.
 
-    Parameters
-    ----------
-    lesson : pathlib.Path
-
     Returns
     -------
     nbformat.NotebookNode
@@ -97,10 +93,6 @@ def page_of(notebook, name: str, beside: str = "") -> str:
     beside : str
         Name of the file with the plotting code that lies beside the page, where the burning night lies too; without
         one the page holds it.
-
-    Returns
-    -------
-    str
     """
     cells = [
         _markdown(cell.source, escapes=False) if cell.cell_type == "markdown" else _code(cell)
@@ -135,10 +127,6 @@ def export(folder, lessons: Iterable[Path]) -> list[Path]:
         Made if it is not there.
     lessons : iterable of pathlib.Path
         Notebooks.
-
-    Returns
-    -------
-    list of pathlib.Path
 
     Raises
     ------

@@ -45,10 +45,6 @@ def write_pack(folder) -> Made:
     folder : str or path-like
         Where there is no ``my_workshop.toml`` yet, an invented one is written there, to fill in.
 
-    Returns
-    -------
-    Made
-
     Raises
     ------
     RecordError
@@ -66,12 +62,7 @@ def write_pack(folder) -> Made:
 
 
 def pack_page(programme: Programme) -> PrintedPage:
-    """Return the whole pack as one page to print, black on white, on A4 or Letter.
-
-    Parameters
-    ----------
-    programme : Programme
-    """
+    """Return the whole pack as one page to print, black on white, on A4 or Letter."""
     sheets = [sheet for of in PAGES for sheet in of(programme)]
     mark = f". {INVENTED_KILN}" if programme.plan.record.is_example else ""
     body = "\n".join(

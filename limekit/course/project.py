@@ -34,12 +34,7 @@ class Step:
 
 
 class Checklist(Shown):
-    """What a design rests on, lesson by lesson; `checklist` makes it.
-
-    Parameters
-    ----------
-    steps : iterable of Step
-    """
+    """What a design rests on, lesson by lesson; `checklist` makes it."""
 
     def __init__(self, steps: Iterable[Step]) -> None:
         self.steps = tuple(steps)

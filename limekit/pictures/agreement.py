@@ -21,7 +21,7 @@ def agreement(
     bands: Sequence[tuple[float, float, float]],
     tags: Sequence[str],
     kinds: Mapping[str, Sequence[int]],
-):
+) -> Picture:
     """Draw each answer, and the band its source leaves it, over the source's figure.
 
     The scale is the same for every case and every topic: half and twice lie as
@@ -37,10 +37,6 @@ def agreement(
         How each source is known.
     kinds : mapping
         From a kind's name to the places of its cases in the sequences, each kind with a mark of its own.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("Ours, over what the source says", "ours over the source's; grey, its band")
     rows = list(range(len(names)))

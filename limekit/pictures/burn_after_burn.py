@@ -39,10 +39,6 @@ def burn_after_burn(burns: Sequence[Column]) -> Picture:
     ----------
     burns : sequence of Column
         As they were burnt, and those to come.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("A kiln against its plan")
     for figure, unit, said, digits, axes in FIGURES:

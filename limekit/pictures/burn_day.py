@@ -37,7 +37,7 @@ def watched(
     told: Sequence[tuple[float, Replay]],
     wanted: float,
     end: float,
-):
+) -> Picture:
     """Draw each thermometer against plan and replay, beside the share burnt and the forecasts so far.
 
     Parameters
@@ -52,10 +52,6 @@ def watched(
         Share burnt at which the charge is done.
     end : float
         How far the hours are drawn, s.
-
-    Returns
-    -------
-    Picture
     """
     now, replay = told[-1]
     drawn = Picture("The burn beside its plan, and when it will be done")
@@ -205,7 +201,7 @@ def _forecasts(drawn, told, end) -> None:
 
 def enough(
     band: Band, planned: tuple[np.ndarray, np.ndarray], moments: Mapping[str, float | None], wanted: float, end: float
-):
+) -> Picture:
     """Draw the share burnt as forecast, with the hours at which wood, people and plan come to their end.
 
     Parameters
@@ -220,10 +216,6 @@ def enough(
         Share burnt at which the charge is done.
     end : float
         How far the hours are drawn, s.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("Does the fire last as long as the burn?", "hours since lighting [h]", "share burnt [%]")
     hours, low, median, high = _drawn_band(band, end)
@@ -258,7 +250,7 @@ def enough(
     )
 
 
-def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
+def signs(rows: Sequence[tuple[str, str, float]], verdict: str) -> Picture:
     """Draw how far each sign of the finish has come, beside where it says done.
 
     Parameters
@@ -266,10 +258,6 @@ def signs(rows: Sequence[tuple[str, str, float]], verdict: str):
     rows : sequence of (str, str, float)
         Sign, what was noted, and how far it has come: 1 and above says done.
     verdict : str
-
-    Returns
-    -------
-    Picture
     """
     names = [f"{name}: {noted}" for name, noted, _ in reversed(rows)]
     shown = [min(one, FULL) for _, _, one in reversed(rows)]

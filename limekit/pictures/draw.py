@@ -23,17 +23,13 @@ SYMBOLS = {"under": "triangle-down", "right": "circle", "over": "triangle-up", "
 RING = np.linspace(0.0, 2.0 * np.pi, 73)
 
 
-def sorted_heaps(draw: Draw):
+def sorted_heaps(draw: Draw) -> Picture:
     """Draw the heaps as one bar, and below it gas, over-burnt and cored pieces and fines beside their limits.
 
     Parameters
     ----------
     draw : Draw
         In plain SI floats.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("A hundred kilos drawn")
     whole = 1.0 - draw.good_share - draw.overburnt_share - draw.fines_share
@@ -92,7 +88,7 @@ def sorted_heaps(draw: Draw):
     )
 
 
-def broken_piece(core_ratio: float, diagnosis: Diagnosis):
+def broken_piece(core_ratio: float, diagnosis: Diagnosis) -> Picture:
     """Draw the broken face with its core, beside the signs seen and what each one means.
 
     Parameters
@@ -100,10 +96,6 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis):
     core_ratio : float
         Width of the core over the width of the piece.
     diagnosis : Diagnosis
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture(f"It says: {diagnosis.verdict}")
     for name, radius, fill, line in (

@@ -54,7 +54,7 @@ def _ends(length: float) -> tuple[np.ndarray, np.ndarray, float]:
     return np.concatenate(across), np.concatenate(up), apart
 
 
-def woodpile(room: Span, is_stacked: bool = True):
+def woodpile(room: Span, is_stacked: bool = True) -> Picture:
     """Draw a stack of split wood, or a bin of lumps, a metre deep: its least, its middle and its most.
 
     Parameters
@@ -63,10 +63,6 @@ def woodpile(room: Span, is_stacked: bool = True):
         m³, for the fuel at the kiln's best, as planned and at its worst.
     is_stacked : bool
         Whether it is logs in a stack; else lumps in a bin.
-
-    Returns
-    -------
-    Picture
     """
     near, planned, far = (volume / (DEEP * HIGH) for volume in (room.low, room.middle, room.high))
     reach = max(1.05 * far, LEAST_SHOWN)
@@ -109,7 +105,9 @@ def woodpile(room: Span, is_stacked: bool = True):
     )
 
 
-def flue_gas(lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, excess_air: float, burns_from: float):
+def flue_gas(
+    lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, excess_air: float, burns_from: float
+) -> Picture:
     """Draw the gas's temperature against excess air, beside the gas's parts at one setting.
 
     Parameters
@@ -122,10 +120,6 @@ def flue_gas(lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, e
         At the setting chosen, as a share.
     burns_from : float
         K; where limestone gives way in its own gas.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("How hot the gas, and what is in it")
     most = 100.0 * max(excess.max() for excess, _ in lines.values())
@@ -184,7 +178,7 @@ def flue_gas(lines: Mapping[str, tuple[np.ndarray, np.ndarray]], gas: FlueGas, e
     )
 
 
-def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, draught: float):
+def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, draught: float) -> Picture:
     """Draw the draught of a hot column against the temperature of its gas.
 
     Parameters
@@ -195,10 +189,6 @@ def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, dr
         From a name to draughts, Pa; the first is the column chosen.
     level, draught : float
         K and Pa of the column chosen.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("What the hot column pulls", "temperature of the gas in the column [°C]", "draught [Pa]")
     for rank, (name, pull) in enumerate(lines.items()):
@@ -222,7 +212,7 @@ def throttle(
     rate: float,
     wanted: float,
     spread: float,
-):
+) -> Picture:
     """Draw what takes the draught, beside the fuel it can feed against the size of the stone.
 
     Parameters
@@ -237,10 +227,6 @@ def throttle(
         Fuel the charge's hours ask for, kg/s.
     spread : float
         How far `rates` may be out either way, as a share.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("What takes the draught, and what is left for the fire")
     taken = list(losses.values())

@@ -31,7 +31,7 @@ PARTS_OF_HEAT = {
 }
 
 
-def maps(history: FiringHistory, time: float, finish: float | None):
+def maps(history: FiringHistory, time: float, finish: float | None) -> Picture:
     """Draw the stone's heat and the share burnt by height and hour, up to a time.
 
     Parameters
@@ -41,10 +41,6 @@ def maps(history: FiringHistory, time: float, finish: float | None):
         s since lighting; what comes after it is left blank.
     finish : float or None
         When the charge is done, s.
-
-    Returns
-    -------
-    Picture
     """
     last = history.times[-1]
     at = min(time, last)
@@ -140,7 +136,7 @@ def _along(there: np.ndarray, share: float) -> int:
     return int(places[int(share * len(places))]) if len(places) else 0
 
 
-def cut_in_half(kiln: Kiln, history: FiringHistory, time: float):
+def cut_in_half(kiln: Kiln, history: FiringHistory, time: float) -> Picture:
     """Draw a kiln cut in half at an hour: on the left how hot its stone is, on the right how far it is burnt.
 
     Parameters
@@ -151,10 +147,6 @@ def cut_in_half(kiln: Kiln, history: FiringHistory, time: float):
         Of its rings, where it is cut into some.
     time : float
         s since lighting.
-
-    Returns
-    -------
-    Picture
     """
     radius, foot, head = 0.5 * kiln.kiln_diameter, *_edges(history)
     rings = history.rings or (history,)
@@ -219,17 +211,13 @@ def _edges(history: FiringHistory) -> tuple[float, float]:
     return float(history.heights[0] - half), float(history.heights[-1] + half)
 
 
-def budgets(named: Mapping[str, HeatBudget]):
+def budgets(named: Mapping[str, HeatBudget]) -> Picture:
     """Draw where the heat of firings went, a bar each.
 
     Parameters
     ----------
     named : mapping of str to HeatBudget
         In plain SI floats, the first at the top.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("Where the heat went", "heat of the fuel [MJ]")
     for (name, budget), opacity in zip(named.items(), PALE_THEN_FULL, strict=True):
@@ -248,7 +236,7 @@ def budgets(named: Mapping[str, HeatBudget]):
     )
 
 
-def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
+def left_raw(places: Sequence[Place], shares: Mapping[str, float]) -> Picture:
     """Draw the share burnt of every size in every third of every ring, beside what the whole came to.
 
     Parameters
@@ -256,10 +244,6 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]):
     places : sequence of Place
     shares : mapping of str to float
         Of the carbonate charged, by how it came out, in order from raw to over-burnt.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("What is in the kiln when the fire is let out")
     sizes = sorted({place.size for place in places})
@@ -307,7 +291,7 @@ def _told(place: Place) -> str:
     return overburn_class.plain(place.overburn).replace("-burnt", "")
 
 
-def coolings(named: Mapping[str, Cooling], draw_temperature: float):
+def coolings(named: Mapping[str, Cooling], draw_temperature: float) -> Picture:
     """Draw the hottest lime against the hours since the fire was let out.
 
     Parameters
@@ -315,10 +299,6 @@ def coolings(named: Mapping[str, Cooling], draw_temperature: float):
     named : mapping of str to Cooling
     draw_temperature : float
         At which lime is drawn, K.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture(
         "How long until it can be drawn", "hours since the fire was let out [h]", "hottest lime in the kiln [°C]"

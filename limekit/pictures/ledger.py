@@ -21,18 +21,8 @@ CARBON = {
 }
 
 
-def costs(sheet: CostSheet, beside: BreakEven):
-    """Draw a burn's cost lines beside bought lime, and what each line's range does to a litre.
-
-    Parameters
-    ----------
-    sheet : CostSheet
-    beside : BreakEven
-
-    Returns
-    -------
-    Picture
-    """
+def costs(sheet: CostSheet, beside: BreakEven) -> Picture:
+    """Draw a burn's cost lines beside bought lime, and what each line's range does to a litre."""
     money = sheet.currency or "money"
     drawn = Picture(f"One burn beside the same lime bought, in {money}")
     lines = [(line.name, line.amount, "/") for line in sheet.lines]
@@ -44,7 +34,7 @@ def costs(sheet: CostSheet, beside: BreakEven):
     return drawn.laid(xaxis={"range": [0, most or 1.0]}, yaxis={"domain": [0.58, 1.0], "autorange": "reversed"})
 
 
-def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: Sequence[Bar]):
+def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: Sequence[Bar]) -> Picture:
     """Draw the four lines of own and bought lime, and what moves the sum of one's own.
 
     Parameters
@@ -54,10 +44,6 @@ def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: 
         What the lines of each come to, kg a kilogram of quicklime.
     bars : sequence of Bar
         On the first of the sums.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("Carbon dioxide of a kilogram of quicklime")
     for key, (name, colour, hatch) in CARBON.items():

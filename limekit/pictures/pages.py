@@ -117,12 +117,7 @@ class Table(Shown):
 
 
 class Sheaf(Shown):
-    """Several printed pages, each folded under its name.
-
-    Parameters
-    ----------
-    pages : mapping of str to Page
-    """
+    """Several printed pages, each folded under its name."""
 
     def __init__(self, pages: Mapping[str, Page]) -> None:
         self.pages = dict(pages)
@@ -143,10 +138,6 @@ class Sheaf(Shown):
         ----------
         folder : str or path-like
             Made if it is not there.
-
-        Returns
-        -------
-        list of pathlib.Path
 
         Raises
         ------

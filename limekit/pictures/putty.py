@@ -41,7 +41,7 @@ def _side(tank: Tank, low: float, high: float) -> tuple[np.ndarray, np.ndarray]:
 
 def tank_and_dates(
     tank: Tank, store: PuttyStore, film_depth: float, ready: Mapping[str, Sequence[ReadyDate]], use: str
-):
+) -> Picture:
     """Draw the tank from the side with its layers, beside how long putty should lie for each use.
 
     Parameters
@@ -55,10 +55,6 @@ def tank_and_dates(
         By use; the kit's own first.
     use : str
         The one asked after.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("The tank, and how long putty should lie")
     levels = [0.0, *store.layer_tops]
@@ -130,7 +126,7 @@ def tank_and_dates(
     )
 
 
-def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, float], in_the_tank: float):
+def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, float], in_the_tank: float) -> Picture:
     """Draw one measure of sand with its putty, beside the putty each work on the wall takes.
 
     Parameters
@@ -143,10 +139,6 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
         m³, by work.
     in_the_tank : float
         m³.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("One bucket of sand, and the wall")
     given = 1.0 / sand_parts
@@ -197,7 +189,7 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
 
 def depth_in_time(
     applied_on: datetime.date, aged: np.ndarray, cold: np.ndarray, coat_thickness: float, carbonation_rate: float
-):
+) -> Picture:
     """Draw set depth against the date, with its range, the coat and the cold months.
 
     Parameters
@@ -210,10 +202,6 @@ def depth_in_time(
         m.
     carbonation_rate : float
         m/s^0.5.
-
-    Returns
-    -------
-    Picture
     """
     rule = fact("carbonation_rate")
     days = np.arange(0, aged.size, 7)

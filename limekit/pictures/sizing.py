@@ -34,7 +34,9 @@ LETTERS = {  # each limit of a shaft with its letter; what burns well has none
 }
 
 
-def masses_and_hours(design: KilnDesign, hours: Span, fuel: Span, cooling_time: float | None, watch_time: float):
+def masses_and_hours(
+    design: KilnDesign, hours: Span, fuel: Span, cooling_time: float | None, watch_time: float
+) -> Picture:
     """Draw the masses of a burn beside its hours, with their ranges and the ends of the turns.
 
     A small diamond shows the hours by rule of thumb, to hold against the firing.
@@ -49,10 +51,6 @@ def masses_and_hours(design: KilnDesign, hours: Span, fuel: Span, cooling_time: 
         Closed, until the lime can be drawn, s; None where that takes longer than anybody waits.
     watch_time : float
         Of one turn at the fire, s.
-
-    Returns
-    -------
-    Picture
     """
     masses = [
         ("stone in", design.stone, looks.STONE),
@@ -151,17 +149,8 @@ class Bar(NamedTuple):
     overburnt: float
 
 
-def side_by_side(bars: Sequence[Bar]):
-    """Draw hours, wood and weak spots of several kilns, one row each; the last is the one in hand.
-
-    Parameters
-    ----------
-    bars : sequence of Bar
-
-    Returns
-    -------
-    Picture
-    """
+def side_by_side(bars: Sequence[Bar]) -> Picture:
+    """Draw hours, wood and weak spots of several kilns, one row each; the last is the one in hand."""
     drawn = Picture("Hours, wood, and what comes out")
     rows = list(range(len(bars)))
     own = len(bars) - 1
@@ -233,7 +222,7 @@ def side_by_side(bars: Sequence[Bar]):
     )
 
 
-def chance(ranged: FiringRange, spread: float, sure: float):
+def chance(ranged: FiringRange, spread: float, sure: float) -> Picture:
     """Draw the chance that a firing is done by an hour, and the hour to be ready for.
 
     Parameters
@@ -244,10 +233,6 @@ def chance(ranged: FiringRange, spread: float, sure: float):
         Share by which the draught may be out; hours go the other way in the same measure.
     sure : float
         How sure one wants to be, as a share.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("How sure are the hours?", "hours since lighting [h]", "chance that the charge is done [%]")
     order = np.argsort(ranged.finishes)
@@ -281,7 +266,7 @@ def chance(ranged: FiringRange, spread: float, sure: float):
     return drawn.laid(height=400, xaxis={"range": [left, right]}, yaxis={"range": [0, 104]})
 
 
-def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
+def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float) -> Picture:
     """Draw where a shaft burns well, over its draw and its fuel, and what goes wrong elsewhere.
 
     Parameters
@@ -289,10 +274,6 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float):
     window : ShaftWindow
     draw_rate, fuel_ratio : float
         Of the place looked at, kg/s and kg/kg.
-
-    Returns
-    -------
-    Picture
     """
     names, limits = list(LETTERS), window.limit.T.tolist()
     burnt = [[f"{100 * share:.0f}" for share in row] for row in window.conversion.T]

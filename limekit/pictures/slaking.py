@@ -20,7 +20,7 @@ HOTTEST_SHOWN = 130.0
 DEGREES = "temperature [°C]"
 
 
-def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivity, last: float):
+def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivity, last: float) -> Picture:
     """Draw the readings, the level they are timed to, and the minutes of soft-, medium- and hard-burnt lime.
 
     Parameters
@@ -31,10 +31,6 @@ def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivit
         In plain SI floats.
     last : float
         s, to which the picture runs at least.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("The test's log", "time since the lime went in [min]", "temperature of the stirred mix [°C]")
     soft, hard, end = (fact(f"reactivity_{name}") for name in ("soft_most", "hard_least", "end"))
@@ -89,7 +85,7 @@ def _level(drawn, ends: tuple[float, float], celsius: float, name: str, line: tu
     drawn.line(name, list(ends), [celsius, celsius], *line, hoverinfo="skip", **axes)
 
 
-def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: float, chosen: Slaking):
+def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: float, chosen: Slaking) -> Picture:
     """Draw how hot lime and water get against the water given, all at once and no heat lost.
 
     Parameters
@@ -100,10 +96,6 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
         One a ratio, in plain SI floats, for a kilogram of lime.
     ratio, chosen : float, Slaking
         The one asked after.
-
-    Returns
-    -------
-    Picture
     """
     across = f"{glossary.entry('water_to_lime').label} [kg a kg]"
     drawn = Picture("All at once: how hot it gets, and what boils away")
@@ -140,7 +132,9 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
     )
 
 
-def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: float, vessel_volume: float, most: float):
+def vessel_in_time(
+    curve: SlakingCurve, planned: SlakingCurve | None, fill: float, vessel_volume: float, most: float
+) -> Picture:
     """Draw how full the vessel stands beside its temperature in time.
 
     Parameters
@@ -153,10 +147,6 @@ def vessel_in_time(curve: SlakingCurve, planned: SlakingCurve | None, fill: floa
         Lime and water, and the vessel to its brim; m³.
     most : float
         Kept below at all times, K.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("The vessel, and its heat in time")
     brim, level = LITRES * vessel_volume, LITRES * fill

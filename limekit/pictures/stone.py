@@ -25,7 +25,7 @@ COLDEST_SHOWN = 300.0
 RING = np.linspace(0.0, 2.0 * np.pi, 73)
 
 
-def burnt_through(balance: MassBalance):
+def burnt_through(balance: MassBalance) -> Picture:
     """Draw a charge of stone beside what leaves as gas and steam and what is drawn.
 
     Parameters
@@ -75,7 +75,7 @@ def burnt_through(balance: MassBalance):
     )
 
 
-def giving_way(co2_fraction: float, temperature: float):
+def giving_way(co2_fraction: float, temperature: float) -> Picture:
     """Draw the balance line with one gas marked on it.
 
     Parameters
@@ -84,10 +84,6 @@ def giving_way(co2_fraction: float, temperature: float):
         Carbon dioxide in the gas at the stone, share by volume at 1 atm.
     temperature : float
         At which limestone begins to give way in it, in kelvin.
-
-    Returns
-    -------
-    Picture
     """
     celsius = np.linspace(COLDEST, HOTTEST, 81)
     percent = 100.0 * chemistry.dissociation_pressure.plain(celsius + ZERO_CELSIUS) / chemistry.ATMOSPHERE
@@ -115,7 +111,7 @@ def burning_times(
     chosen_level: float,
     diameter: float,
     forecast: Estimate,
-):
+) -> Picture:
     """Draw burning time against size: a line for each heat, and a band in place of it for the heat chosen.
 
     Parameters
@@ -132,10 +128,6 @@ def burning_times(
         The stone asked after; m.
     forecast : Estimate
         Its burning time; s.
-
-    Returns
-    -------
-    Picture
     """
     fine = np.linspace(sizes[0], sizes[-1], FINE)
     across = MM * fine
@@ -205,7 +197,7 @@ def moment(history: StoneHistory, time: float) -> Moment:
     )
 
 
-def cut_through(burnt: BurntStone, time: float):
+def cut_through(burnt: BurntStone, time: float) -> Picture:
     """Draw the section at a time beside the share burnt up to it.
 
     Parameters
@@ -214,10 +206,6 @@ def cut_through(burnt: BurntStone, time: float):
         In plain SI floats.
     time : float
         s.
-
-    Returns
-    -------
-    Picture
     """
     history, then = burnt.history, moment(burnt.history, time)
     radius, core = MM * history.radii[-1], 0.5 * MM * then.core_diameter

@@ -24,7 +24,7 @@ def burnt_and_heat(
     levels: np.ndarray,
     before: np.ndarray,
     after: np.ndarray,
-):
+) -> Picture:
     """Draw the share burnt against size, measured and by the model, beside the fire's temperature.
 
     Parameters
@@ -39,10 +39,6 @@ def burnt_and_heat(
         Share burnt at each size, in the trial's fire.
     levels, before, after : ndarray, shape (levels,)
         Gas temperatures (K) and the probability of each before and after the stones were heard.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("What the stones say")
     across = MM * sizes

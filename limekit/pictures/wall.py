@@ -21,7 +21,9 @@ BEYOND = 0.06  # of the most fuel, that the picture goes on over the walls
 GROUNDS = (looks.LINING, looks.FILL, looks.OUTER)
 
 
-def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, firing_time: float, time: float):
+def at_time(
+    layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, firing_time: float, time: float
+) -> Picture:
     """Draw the temperature through a wall at a time, beside the heat it has taken up to then and after.
 
     Parameters
@@ -33,10 +35,6 @@ def at_time(layers: Sequence[Layer], history: WallHistory, settled: np.ndarray, 
         Temperatures of the layers' faces, K, if the fire burned for ever.
     firing_time, time : float
         When the kiln was closed, and the moment shown, s.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("Through the wall, and where its heat is")
     edges = MM * np.concatenate([[0.0], np.cumsum([layer.thickness for layer in layers])])
@@ -115,7 +113,7 @@ def _label(middle: float, words: str, is_narrow: bool) -> dict:
     }
 
 
-def compared(candidates: Sequence[WallChoice], thickness_most: float):
+def compared(candidates: Sequence[WallChoice], thickness_most: float) -> Picture:
     """Draw walls by how thick they are and what fuel they take, those within the limits filled.
 
     Parameters
@@ -124,10 +122,6 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float):
         The best first, in plain SI floats.
     thickness_most : float
         Room there is, m.
-
-    Returns
-    -------
-    Picture
     """
     drawn = Picture("Every likely wall: how thick, and what it eats", "wall, all layers [mm]", "fuel [kg]")
     for name, is_fit, symbol in (("within the limits", True, "square"), ("breaks a limit", False, "square-open")):

@@ -16,13 +16,8 @@ WORDS = {"safe": "safe, whatever comes", "start": "usual", "last": "the last tha
 SIGNS = {"safe": "triangle-right", "start": "circle", "last": "line-ns"}
 
 
-def timeline(plan: Calendar, today: datetime.date):
+def timeline(plan: Calendar, today: datetime.date) -> Picture:
     """Draw when each step may begin: in safety, as usual, and at the last.
-
-    Parameters
-    ----------
-    plan : Calendar
-    today : datetime.date
 
     Returns
     -------
@@ -80,18 +75,8 @@ def timeline(plan: Calendar, today: datetime.date):
     )
 
 
-def turns(shared: Watches, people: tuple[str, ...]):
-    """Draw who is at the fire when, a row for everybody, with the nights shaded.
-
-    Parameters
-    ----------
-    shared : Watches
-    people : tuple of str
-
-    Returns
-    -------
-    Picture
-    """
+def turns(shared: Watches, people: tuple[str, ...]) -> Picture:
+    """Draw who is at the fire when, a row for everybody, with the nights shaded."""
     midnight = datetime.datetime.combine(shared.turns[0].start.date(), datetime.time())
 
     def hours(when: datetime.datetime) -> float:

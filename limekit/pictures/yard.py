@@ -125,12 +125,7 @@ def _disc(drawing: Drawing, across: float, up: float, width: float) -> None:
 
 
 def yard_drawing(yard: Yard) -> str:
-    """Return a yard in plan as an SVG, to print 190 mm wide at the scale it names.
-
-    Parameters
-    ----------
-    yard : Yard
-    """
+    """Return a yard in plan as an SVG, to print 190 mm wide at the scale it names."""
     far, (wide, long) = distances(), yard.fires
     hearth, group, deep, behind, vessels = map(_size, ("hearth_wide", "group_wide", "roof_deep", "gate", "vessels_in"))
     half, clear, roof = wide / 2.0, yard.clear, yard.roof / 2.0
@@ -178,12 +173,7 @@ def yard_drawing(yard: Yard) -> str:
 
 
 def room_drawing(yard: Yard) -> str:
-    """Return what stands under the roof in plan as an SVG, to print 190 mm wide at the scale it names.
-
-    Parameters
-    ----------
-    yard : Yard
-    """
+    """Return what stands under the roof in plan as an SVG, to print 190 mm wide at the scale it names."""
     half, far, (deep, vessels) = yard.roof / 2.0, distances(), map(_size, ("roof_deep", "vessels_in"))
     tables_in, wide, across = map(_size, ("tables_in", "table_wide", "table_deep"))
     drawing, ratio = _begin("room", yard.roof, deep, half, 0.0, ROOM_TALLEST)

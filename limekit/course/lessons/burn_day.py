@@ -143,10 +143,6 @@ def watch(log: BurnLog, firing) -> Watch:
         From `limekit.read_burn_log`.
     firing : Firing
         From `limekit.fire_kiln`, as planned.
-
-    Returns
-    -------
-    Watch
     """
     firing, hours = plain(firing), log.times[-1] / HOUR
     burn = firing.burn

@@ -137,13 +137,7 @@ def _mean_gas(plan: Worked) -> float:
 
 
 def chimneys(plan: Plan, *heights: float) -> str:
-    """Say what chimneys of several heights (m) make of a plan's kiln.
-
-    Parameters
-    ----------
-    plan : Plan
-    *heights : float
-    """
+    """Say what chimneys of several heights (m) make of a plan's kiln."""
     known, kiln = plan.plain, plan.plain.kiln
     state = {"damper": 1.0, "gas_temperature": _mean_gas(known), "altitude": kiln.altitude}
     flow = _flow_of(known)
@@ -156,12 +150,7 @@ def chimneys(plan: Plan, *heights: float) -> str:
 
 
 def throttle_explorer(plan: Plan) -> Explorer:
-    """Slide the stone, its fines, how it is laid, damper and chimney of a plan's kiln; see what throttles it.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Slide the stone, its fines, how it is laid, damper and chimney of a plan's kiln; see what throttles it."""
     known, kiln, flow = plan.plain, plan.plain.kiln, _flow_of(plan.plain)
     evenness, asked = kiln.smallest_stone / kiln.largest_stone, known.forecast
     burns = known.firing.burnt_share

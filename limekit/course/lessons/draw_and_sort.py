@@ -115,10 +115,6 @@ def _piece_words(seen: Seen) -> str:
 def invented_heaps(plan: Plan) -> dict[str, str]:
     """Return invented heaps, as large as the kiln and the stone of a plan give; yours take their place.
 
-    Parameters
-    ----------
-    plan : Plan
-
     Returns
     -------
     dict

@@ -98,13 +98,7 @@ def _words(times: Times) -> str:
 
 
 def sizes(plan: Plan, *hours: float) -> str:
-    """Say to what size to sort a plan's stone, for so many hours in the gas it is reckoned with.
-
-    Parameters
-    ----------
-    plan : Plan
-    *hours : float
-    """
+    """Say to what size to sort a plan's stone, for so many hours in the gas it is reckoned with."""
     heard, gas = plan.plain.heard, _gas(plan)
     found = {hour: Assessment.largest_stone.plain(heard, HOUR * hour, *gas) for hour in hours}
     lines = (
@@ -115,12 +109,7 @@ def sizes(plan: Plan, *hours: float) -> str:
 
 
 def how_sure(plan: Plan) -> str:
-    """Say how long a plan's largest stone takes, and what a trial has told of it.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Say how long a plan's largest stone takes, and what a trial has told of it."""
     known, gas = plan.plain, _gas(plan)
     stone = known.decided.get("largest_stone")
     guess = burning_time_range.plain(

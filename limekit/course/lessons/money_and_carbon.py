@@ -43,10 +43,6 @@ class Costed:
 def beside_example(plan: Plan) -> tuple[float, float]:
     """Return how much more than the example a burn is: in stone, and in wall to hold it.
 
-    Parameters
-    ----------
-    plan : Plan
-
     Returns
     -------
     tuple of float
@@ -151,12 +147,7 @@ def _spanned(span: Span, money: str, digits: int = 2) -> str:
 
 
 def paid_back(beside: BreakEven) -> str:
-    """Say in words after how many burns a kiln has paid for itself.
-
-    Parameters
-    ----------
-    beside : BreakEven
-    """
+    """Say in words after how many burns a kiln has paid for itself."""
     burns = plain(beside).burns
     best, worst = (math.ceil(end) if math.isfinite(end) else None for end in (burns.low, burns.high))
     if best is None:

@@ -85,12 +85,7 @@ class Timed:
 
 
 def log_of(plan: Plan) -> SlakingLog:
-    """Return a plan's slaking log, or the invented example's where none of its own lime has been tested.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Return a plan's slaking log, or the invented example's where none of its own lime has been tested."""
     if plan.plain.log is not None:
         return give(plan.plain.log, SlakingLog, "")
     print("Until then this lesson reads the invented example's log, which tells nothing of your lime.")
@@ -98,12 +93,7 @@ def log_of(plan: Plan) -> SlakingLog:
 
 
 def log_explorer(log: SlakingLog) -> Explorer:
-    """Put the watch away too soon, and see what the log can no longer tell.
-
-    Parameters
-    ----------
-    log : SlakingLog
-    """
+    """Put the watch away too soon, and see what the log can no longer tell."""
     known = plain(log)
     since = known.log_times - known.log_times[0]
     last = float(since[-1])

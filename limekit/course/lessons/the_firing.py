@@ -226,12 +226,7 @@ def let_out_after(plan: Plan, hours: str) -> str:
 
 
 def watches(plan: Plan) -> Page:
-    """Set the firing out as a schedule for those who stoke, on one page to print.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Set the firing out as a schedule for those who stoke, on one page to print."""
     schedule, people, told = plan.plain.schedule, plan.plain.people, plan.figures
     most = max(schedule.turns, key=lambda turn: turn.rate)
     return Page(

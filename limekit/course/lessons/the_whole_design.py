@@ -190,10 +190,6 @@ def _of_the_lime(plan: Worked) -> tuple[tuple[str, ...], ...]:
 def breaks(plan: Plan) -> Table:
     """Change one thing at a time in a plan, fire the kiln again, and set out what becomes of it.
 
-    Parameters
-    ----------
-    plan : Plan
-
     Returns
     -------
     Table

@@ -63,12 +63,7 @@ class Told:
 
 
 def with_trial(plan: Plan) -> Plan:
-    """Return the plan, or the invented example's where no trial of its own stone has been burnt yet.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Return the plan, or the invented example's where no trial of its own stone has been burnt yet."""
     if plan.assessment is not None:
         return plan
     print("Until then this lesson looks at the invented example's trial, and at its stone.")

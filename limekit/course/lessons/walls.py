@@ -184,12 +184,7 @@ def _fired(asked: Asked, layers: tuple) -> FiredWall:
 
 
 def each_layer(plan: Plan) -> str:
-    """Say what several walls round a plan's kiln take of its firing.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Say what several walls round a plan's kiln take of its firing."""
     asked = Asked.of(plan)
     fired = {name: _fired(asked, layers).heat_taken for name, layers in FOUR_WALLS.items()}
     return "\n".join(
@@ -204,12 +199,7 @@ def _megajoules(taken: Span) -> str:
 
 
 def settled_or_not(plan: Plan) -> str:
-    """Say what the sum for a settled wall makes of the ash wall round a plan's kiln, beside the firing.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Say what the sum for a settled wall makes of the ash wall round a plan's kiln, beside the firing."""
     asked, layers = Asked.of(plan), FOUR_WALLS[ASH_WALL]
     across, tall = asked.inside
     settled = steady_wall.plain(

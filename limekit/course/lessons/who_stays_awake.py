@@ -83,12 +83,7 @@ def _watch_words(shared: tuple[Watches, tuple[str, ...]]) -> str:
 
 
 def people_there(plan: Plan) -> str:
-    """Say whether a plan's people can keep its fire for as long as it may burn.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Say whether a plan's people can keep its fire for as long as it may burn."""
     hours = longest(plan)
     return (
         f"By the plan {plan.people.words} But it may burn {hours / HOUR:.0f} h: "
@@ -97,12 +92,7 @@ def people_there(plan: Plan) -> str:
 
 
 def cooling_watch(plan: Plan) -> str:
-    """Say how long a plan's kiln is watched after its openings are closed.
-
-    Parameters
-    ----------
-    plan : Plan
-    """
+    """Say how long a plan's kiln is watched after its openings are closed."""
     usual = fact("cooling_time", plan.plain.kind.replace(" ", "_"))
     cools = plan.plain.own_steps.get("cooling", usual)
     return (
