@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from limekit.pictures import looks
-from limekit.pictures.picture import Picture
+from limekit.pictures.picture import UNTOLD, Picture
 
 ROW, FRAME = 26, 190
 LONGEST = 46
@@ -49,8 +49,7 @@ def agreement(
         mode="lines",
         line={"color": looks.MUTED, "width": 9},
         opacity=0.35,
-        showlegend=False,
-        hoverinfo="skip",
+        **UNTOLD,
     )
     for (kind, places), mark in zip(kinds.items(), MARKS, strict=True):
         drawn.marks(

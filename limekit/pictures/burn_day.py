@@ -9,7 +9,7 @@ import numpy as np
 from limekit.kiln.logged import BurnLog
 from limekit.kiln.replay import Band, Replay
 from limekit.pictures import looks
-from limekit.pictures.picture import Picture
+from limekit.pictures.picture import UNTOLD, Picture
 from limekit.units import HOUR, ZERO_CELSIUS
 
 POINTS = 60
@@ -196,7 +196,7 @@ def _forecasts(drawn, told, end) -> None:
         hovertemplate="as planned: hour %{y:.1f}<extra></extra>",
         **where,
     )
-    drawn.line("now", [0.0, hours], [0.0, hours], looks.INK, "dot", 2, showlegend=False, hoverinfo="skip", **where)
+    drawn.line("now", [0.0, hours], [0.0, hours], looks.INK, "dot", 2, **UNTOLD, **where)
 
 
 def enough(
@@ -243,11 +243,7 @@ def enough(
         )
         for place in at[:1]:
             drawn.note(name, place, 50.0, textangle=-90, xanchor="right", font={"size": looks.SMALL})
-    return drawn.laid(
-        height=460,
-        xaxis={"range": [0.0, end / HOUR]},
-        yaxis={"range": [0.0, 103.0]},
-    )
+    return drawn.laid(height=460, xaxis={"range": [0.0, end / HOUR]}, yaxis={"range": [0.0, 103.0]})
 
 
 def signs(rows: Sequence[tuple[str, str, float]], verdict: str) -> Picture:
@@ -262,19 +258,17 @@ def signs(rows: Sequence[tuple[str, str, float]], verdict: str) -> Picture:
     names = [f"{name}: {noted}" for name, noted, _ in reversed(rows)]
     shown = [min(one, FULL) for _, _, one in reversed(rows)]
     drawn = Picture(f"What the signs come to: {verdict}")
-    drawn.bars(
+    drawn.rows(
         "how far it has come",
         shown,
         names,
-        orientation="h",
         marker=looks.hatched(
             [looks.LIME if one >= 1.0 else looks.MUTED for one in shown],
             ["" if one >= 1.0 else "/" for one in shown],
             size=8,
             fgopacity=0.5,
         ),
-        hoverinfo="skip",
-        showlegend=False,
+        **UNTOLD,
     )
     drawn.mark_at(1.0, looks.INK)
     return drawn.laid(

@@ -7,7 +7,7 @@ import numpy as np
 from limekit.facts import fact
 from limekit.lime.drawing import Draw
 from limekit.pictures import looks
-from limekit.pictures.picture import BESIDE, Picture
+from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 from limekit.stone.signs import Diagnosis, burn_signs, unburnt_allowed
 
 LEAST_SHOWN = 20.0  # % to which the lower scale always runs
@@ -45,17 +45,7 @@ def sorted_heaps(draw: Draw) -> Picture:
     found = [
         100.0 * share for share in (draw.fines_share, draw.cored_share, draw.overburnt_share, draw.carbon_dioxide_left)
     ]
-    drawn.bars(
-        None,
-        found,
-        list(range(len(FAULTS))),
-        orientation="h",
-        width=0.45,
-        marker={"color": looks.MUTED},
-        showlegend=False,
-        hoverinfo="skip",
-        **BESIDE,
-    )
+    drawn.rows(None, found, list(range(len(FAULTS))), width=0.45, marker={"color": looks.MUTED}, **UNTOLD, **BESIDE)
     limits = [(row, name, 100.0 * fact(key)) for row, kept in enumerate(FAULTS.values()) for name, key in kept]
     drawn.marks(
         "limit",
@@ -129,16 +119,11 @@ def broken_piece(core_ratio: float, diagnosis: Diagnosis) -> Picture:
             **BESIDE,
         )
     square = {"range": [-1.08, 1.08], "visible": False}
-    return drawn.laid(
+    columns = {"categoryarray": list(COLUMNS.values()), "range": [-0.5, len(COLUMNS) - 0.5]}
+    return drawn.panes(0.36, 0.46).laid(
         height=420,
-        xaxis={"domain": [0.0, 0.36], **square},
+        xaxis=square,
         yaxis={"scaleanchor": "x", "constrain": "domain", **square},
-        xaxis2={
-            "domain": [0.46, 1.0],
-            "anchor": "y2",
-            "type": "category",
-            "categoryarray": list(COLUMNS.values()),
-            "range": [-0.5, len(COLUMNS) - 0.5],
-        },
-        yaxis2={"anchor": "x2", "type": "category", "categoryarray": list(ROWS), "range": [-0.6, len(ROWS) - 0.5]},
+        xaxis2={"type": "category", **columns},
+        yaxis2={"type": "category", "categoryarray": list(ROWS), "range": [-0.6, len(ROWS) - 0.5]},
     )

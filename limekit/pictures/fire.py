@@ -13,7 +13,7 @@ from limekit.fire.air_way import PARTS
 from limekit.fire.flue import FlueGas
 from limekit.pictures import looks
 from limekit.pictures.kiln_parts import BODY, PERSON
-from limekit.pictures.picture import BESIDE, Picture
+from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 DEEP, HIGH, TOP = 1.0, 1.2, 1.9
@@ -94,8 +94,7 @@ def woodpile(room: Span, is_stacked: bool = True) -> Picture:
             "color": looks.MUTED,
             "line": {"width": 1},
         },
-        showlegend=False,
-        hoverinfo="skip",
+        **UNTOLD,
     )
     return drawn.laid(
         height=420,
@@ -103,6 +102,11 @@ def woodpile(room: Span, is_stacked: bool = True) -> Picture:
         xaxis={"range": [LEFT, reach], "constraintoward": "left", "title": "length of the stack [m]"},
         yaxis={"range": [0, TOP], "scaleanchor": "x", "constraintoward": "bottom", "title": "height [m]"},
     )
+
+
+def _stroke(colour: str, rank: int) -> tuple[str, str, float]:
+    """Return colour, dash and width of a line: the first in its colour, those after it in ink and ever thinner."""
+    return looks.INK if rank else colour, looks.DASHES[rank], 3 - 0.6 * rank
 
 
 def flue_gas(
@@ -124,14 +128,7 @@ def flue_gas(
     drawn = Picture("How hot the gas, and what is in it")
     most = 100.0 * max(excess.max() for excess, _ in lines.values())
     for rank, (name, (excess, level)) in enumerate(lines.items()):
-        drawn.line(
-            name,
-            100.0 * excess,
-            level - ZERO_CELSIUS,
-            looks.FIRE if rank == 0 else looks.INK,
-            looks.DASHES[rank],
-            3 - 0.6 * rank,
-        )
+        drawn.line(name, 100.0 * excess, level - ZERO_CELSIUS, *_stroke(looks.FIRE, rank))
     drawn.line(
         "limestone in its own gas gives way", [0.0, most], [burns_from - ZERO_CELSIUS] * 2, looks.STONE, "dot", 2
     )
@@ -162,19 +159,15 @@ def flue_gas(
             **looks.inside(f"<b>{name} {percent:.0f} %</b>" if percent >= LEAST_WRITTEN else "", colour, 14),
             **BESIDE,
         )
-    return drawn.laid(
+    return drawn.panes(0.58, 0.74).laid(
         height=470,
         barmode="stack",
         legend=looks.BELOW,
         margin={"b": 105},
-        xaxis={
-            "domain": [0.0, 0.58],
-            "range": [0, most],
-            "title": f"{glossary.entry('excess_air').label} [%]",
-        },
+        xaxis={"range": [0, most], "title": f"{glossary.entry('excess_air').label} [%]"},
         yaxis={"title": "temperature of the gas [°C]", "range": [200, HOTTEST_SHOWN]},
-        xaxis2={"domain": [0.74, 1.0], "anchor": "y2", "showticklabels": False, "title": "your fire's gas"},
-        yaxis2={"anchor": "x2", "title": "share by volume [%]", "range": [0, 100]},
+        xaxis2={"showticklabels": False, "title": "your fire's gas"},
+        yaxis2={"title": "share by volume [%]", "range": [0, 100]},
     )
 
 
@@ -192,14 +185,7 @@ def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, dr
     """
     drawn = Picture("What the hot column pulls", "temperature of the gas in the column [°C]", "draught [Pa]")
     for rank, (name, pull) in enumerate(lines.items()):
-        drawn.line(
-            name,
-            levels - ZERO_CELSIUS,
-            pull,
-            looks.AIR if rank == 0 else looks.INK,
-            looks.DASHES[rank],
-            3 - 0.6 * rank,
-        )
+        drawn.line(name, levels - ZERO_CELSIUS, pull, *_stroke(looks.AIR, rank))
     drawn.marks("your column", [level - ZERO_CELSIUS], [draught], marker=looks.CHOSEN)
     return drawn.laid(height=420, yaxis={"rangemode": "tozero"})
 
@@ -231,18 +217,12 @@ def throttle(
     drawn = Picture("What takes the draught, and what is left for the fire")
     taken = list(losses.values())
     most = max(losses, key=losses.get)
-    drawn.bars(
+    drawn.rows(
         "pressure taken",
         taken,
         [PARTS[part][0].removeprefix("the ") for part in losses],
-        orientation="h",
         showlegend=False,
-        marker=looks.hatched(
-            looks.AIR,
-            ["/" if part == most else "" for part in losses],
-            size=8,
-            fgopacity=0.5,
-        ),
+        marker=looks.hatched(looks.AIR, ["/" if part == most else "" for part in losses], size=8, fgopacity=0.5),
         text=[f"{one:.1f}" for one in taken],
         textposition="outside",
         cliponaxis=False,
@@ -254,12 +234,12 @@ def throttle(
     drawn.line("fuel the draught can burn", across, kilos, looks.WOOD, **BESIDE)
     drawn.line("fuel that the plan burns", across[[0, -1]], [HOUR * wanted] * 2, looks.INK, "dash", 2, **BESIDE)
     drawn.marks("your kiln", [MM * size], [HOUR * rate], marker=looks.CHOSEN, **BESIDE)
-    return drawn.laid(
+    return drawn.panes(0.33, 0.48).laid(
         height=470,
         legend=looks.BELOW,
         margin={"b": 105},
-        xaxis={"domain": [0.0, 0.33], "title": "pressure taken [Pa]", "range": [0, 1.25 * max(taken)]},
+        xaxis={"title": "pressure taken [Pa]", "range": [0, 1.25 * max(taken)]},
         yaxis={"autorange": "reversed"},
-        xaxis2={"domain": [0.48, 1.0], "anchor": "y2", "title": glossary.entry("largest_stone").axis},
-        yaxis2={"anchor": "x2", "title": "fuel an hour [kg/h]", "rangemode": "tozero"},
+        xaxis2={"title": glossary.entry("largest_stone").axis},
+        yaxis2={"title": "fuel an hour [kg/h]", "rangemode": "tozero"},
     )

@@ -11,7 +11,7 @@ from limekit.kiln.column.history import PARTS, FiringHistory, Place
 from limekit.kiln.cooling import Cooling
 from limekit.kiln.kiln import Kiln
 from limekit.pictures import looks
-from limekit.pictures.picture import BESIDE, Picture
+from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 from limekit.stone.overburn import overburn_class
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 
@@ -77,8 +77,7 @@ def maps(history: FiringHistory, time: float, finish: float | None) -> Picture:
             np.tile([*heights, np.nan], len(lines)),
             looks.INK,
             width=1.2,
-            showlegend=False,
-            hoverinfo="skip",
+            **UNTOLD,
             **axes,
         )
         named = [_along(np.isfinite(line), WHERE_NAMED[rank % 3]) for rank, line in enumerate(reached)]
@@ -89,33 +88,23 @@ def maps(history: FiringHistory, time: float, finish: float | None) -> Picture:
             mode="text",
             text=[f"{level}" for level in lines],
             textfont={"size": looks.SMALL, "color": looks.INK, "shadow": "auto"},
-            showlegend=False,
-            hoverinfo="skip",
+            **UNTOLD,
             **axes,
         )
         for name, when, dash in (("now", at, "dot"), ("done", finish, "dash")):
-            drawn.line(
-                name,
-                [None if when is None else when / HOUR] * 2,
-                [foot, head],
-                looks.INK,
-                dash,
-                3,
-                hoverinfo="skip",
-                **axes,
-            )
+            hour = [None if when is None else when / HOUR] * 2
+            drawn.line(name, hour, [foot, head], looks.INK, dash, 3, hoverinfo="skip", **axes)
             if when is not None:
                 over = {"xref": f"x{place}", "yref": f"y{place} domain", "yanchor": "bottom"}
                 drawn.note(name, when / HOUR, 1.0, font={"size": looks.SMALL}, **over)
-    across = {"range": [0, last / HOUR]}
-    upward = {"range": [foot, head], "title": "height above the hearth's floor [m]"}
-    return drawn.laid(
+    across, upward = {"range": [0, last / HOUR]}, {"range": [foot, head]}
+    return drawn.panes(0.47, 0.53).laid(
         height=450,
         showlegend=False,
-        xaxis={"domain": [0.0, 0.47], "title": "hours since lighting; lines in °C", **across},
-        yaxis=upward,
-        xaxis2={"domain": [0.53, 1.0], "anchor": "y2", "title": "hours since lighting; lines in % burnt", **across},
-        yaxis2={"anchor": "x2", **upward, "title": "", "showticklabels": False},
+        xaxis={"title": "hours since lighting; lines in °C", **across},
+        yaxis={"title": "height above the hearth's floor [m]", **upward},
+        xaxis2={"title": "hours since lighting; lines in % burnt", **across},
+        yaxis2={"title": "", "showticklabels": False, **upward},
     )
 
 
@@ -188,15 +177,14 @@ def cut_in_half(kiln: Kiln, history: FiringHistory, time: float) -> Picture:
         contours={"start": HALF, "end": HALF, "size": 1.0, "coloring": "none", "showlabels": True},
         line={"color": looks.INK, "width": 1.5},
         showscale=False,
-        showlegend=False,
-        hoverinfo="skip",
+        **UNTOLD,
     )
     thick = 0.5 * (kiln.outer_diameter - kiln.kiln_diameter)
     for x0, x1 in ((-radius - thick, -radius), (radius, radius + thick)):
         drawn.block(x0, x1, 0.0, kiln.kiln_height, looks.GRID)
     drawn.block(-radius, radius, 0.0, foot, looks.PAPER)
     drawn.note("the fire", 0.0, 0.5 * foot, font={"color": looks.FIRE_WORDS})
-    drawn.line("middle", [0.0, 0.0], [foot, head], looks.PAPER, width=3, hoverinfo="skip", showlegend=False)
+    drawn.line("middle", [0.0, 0.0], [foot, head], looks.PAPER, width=3, **UNTOLD)
     wide = radius + thick
     return drawn.laid(
         height=520,
@@ -262,33 +250,24 @@ def left_raw(places: Sequence[Place], shares: Mapping[str, float]) -> Picture:
         showscale=False,
         xgap=3,
         ygap=3,
-        text=[
-            ["" if place is None else f"{100 * place.conversion:.0f} %<br>{_told(place)}" for place in row]
-            for row in grid
-        ],
+        text=[["" if place is None else _told(place) for place in row] for row in grid],
         texttemplate="%{text}",
         textfont={"size": looks.SMALL, "color": looks.INK},
         hoverinfo="skip",
     )
     came = zip(shares.items(), OUT_OF_THE_KILN, strict=True)
     drawn.named_rows([(name, 100.0 * share, f"{100 * share:.0f} %", *look) for (name, share), look in came], **BESIDE)
-    return drawn.laid(
+    return drawn.panes(0.55, 0.76).laid(
         height=460,
-        xaxis={"domain": [0.0, 0.55], "title": "size of the stone", "type": "category"},
+        xaxis={"title": "size of the stone", "type": "category"},
         yaxis={"title": "", "type": "category"},
-        xaxis2={
-            "domain": [0.76, 1.0],
-            "anchor": "y2",
-            "title": "of the carbonate [%]",
-            "range": [0, 130],
-            "tickvals": [0, 50, 100],
-        },
-        yaxis2={"anchor": "x2", "autorange": "reversed"},
+        xaxis2={"title": "of the carbonate [%]", "range": [0, 130], "tickvals": [0, 50, 100]},
+        yaxis2={"autorange": "reversed"},
     )
 
 
 def _told(place: Place) -> str:
-    return overburn_class.plain(place.overburn).replace("-burnt", "")
+    return f"{100 * place.conversion:.0f} %<br>{overburn_class.plain(place.overburn).replace('-burnt', '')}"
 
 
 def coolings(named: Mapping[str, Cooling], draw_temperature: float) -> Picture:
@@ -303,16 +282,9 @@ def coolings(named: Mapping[str, Cooling], draw_temperature: float) -> Picture:
     drawn = Picture(
         "How long until it can be drawn", "hours since the fire was let out [h]", "hottest lime in the kiln [°C]"
     )
-    for (name, cooling), colour, dash in zip(named.items(), (looks.FIRE, looks.FIRE), ("solid", "dash"), strict=True):
-        drawn.line(name, cooling.times / HOUR, cooling.hottest - ZERO_CELSIUS, colour, dash, 3)
+    for (name, cooling), dash in zip(named.items(), ("solid", "dash"), strict=True):
+        drawn.line(name, cooling.times / HOUR, cooling.hottest - ZERO_CELSIUS, looks.FIRE, dash, 3)
     longest = max(float(cooling.times[-1]) for cooling in named.values())
-    drawn.line(
-        "you draw it at",
-        [0.0, longest / HOUR],
-        [draw_temperature - ZERO_CELSIUS] * 2,
-        looks.INK,
-        "dot",
-        2,
-        hoverinfo="skip",
-    )
+    level = [draw_temperature - ZERO_CELSIUS] * 2
+    drawn.line("you draw it at", [0.0, longest / HOUR], level, looks.INK, "dot", 2, hoverinfo="skip")
     return drawn.laid(height=400, yaxis={"rangemode": "tozero"})

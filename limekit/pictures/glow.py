@@ -133,7 +133,7 @@ def glow_words(temperature: float) -> str:
     return f"Stone at {temperature - ZERO_CELSIUS:.0f} °C, seen in shade, is {names}."
 
 
-def _patches(drawn) -> None:
+def _patches(drawn: Picture) -> None:
     middles = np.arange(COLDEST, HOTTEST, STEP) + STEP / 2.0
     swatches = [glow_swatch.plain(celsius + ZERO_CELSIUS) for celsius in middles]
     drawn.bars(
@@ -149,17 +149,16 @@ def _patches(drawn) -> None:
     )
 
 
-def _spans(drawn) -> None:
+def _spans(drawn: Picture) -> None:
     ends = [
         (min(level.low for level in every) - ZERO_CELSIUS, max(level.high for level in every) - ZERO_CELSIUS)
         for every in map(glow.levels, glow.COLOURS)
     ]
-    drawn.bars(
+    drawn.rows(
         "range over the tables",
         [high - low for low, high in ends],
         list(glow.COLOURS),
         base=[low for low, _ in ends],
-        orientation="h",
         width=0.62,
         marker={"color": looks.GRID},
         text=[f"{low:.0f} to {high:.0f}" for low, high in ends],
@@ -179,7 +178,7 @@ def _spans(drawn) -> None:
         )
 
 
-def _named(drawn) -> None:
+def _named(drawn: Picture) -> None:
     for rank, (source, short) in enumerate(SHORT.items()):
         found = [(colour, level) for colour in glow.COLOURS for level in glow.levels(colour) if level.variant == source]
         drawn.marks(

@@ -9,7 +9,7 @@ from limekit.ledger.carbon import CarbonLedger
 from limekit.ledger.money import BreakEven, CostSheet
 from limekit.ledger.ranges import Bar
 from limekit.pictures import looks
-from limekit.pictures.picture import BESIDE, Picture
+from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 
 OWN, BOUGHT = "your own", "bought"
 LOWER, A_ROW = 0.4, 0.09  # of the height: the lower pane, and one row of it
@@ -28,7 +28,7 @@ def costs(sheet: CostSheet, beside: BreakEven) -> Picture:
     lines = [(line.name, line.amount, "/") for line in sheet.lines]
     rows = [*lines, (f"<b>{OWN}, in all</b>", sheet.total, ""), (f"<b>{BOUGHT}</b>", Span(*[beside.bought] * 3), "")]
     drawn.named_rows([(name, amount.middle, "", looks.MONEY, hatch) for name, amount, hatch in rows])
-    drawn["data"][-1]["error_x"] = _whiskers([amount for _, amount, _ in rows])
+    drawn["data"][-1]["error_x"] = looks.spanned([amount for _, amount, _ in rows])
     _tornado(drawn, sheet.bars, sheet.per_litre.middle, f"{money} a litre of usable putty", looks.MONEY)
     most = 1.05 * max(sheet.total.high, beside.bought)
     return drawn.laid(xaxis={"range": [0, most or 1.0]}, yaxis={"domain": [0.58, 1.0], "autorange": "reversed"})
@@ -48,9 +48,22 @@ def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: 
     drawn = Picture("Carbon dioxide of a kilogram of quicklime")
     for key, (name, colour, hatch) in CARBON.items():
         sign = -1.0 if key == "re_uptake" else 1.0
-        lines = {place: sign * one.per_kilogram[key] for place, one in ((OWN, own), (BOUGHT, bought))}
-        _stack(drawn, name, lines, colour, hatch, "kg")
-    _sum(drawn, dict(zip((OWN, BOUGHT), sums, strict=True)))
+        drawn.rows(
+            name,
+            [sign * one.per_kilogram[key] for one in (own, bought)],
+            [OWN, BOUGHT],
+            marker=looks.hatched(colour, hatch),
+            hovertemplate=f"{name}: %{{x:.3g}} kg<extra></extra>",
+        )
+    drawn.marks(
+        None,
+        [one.middle for one in sums],
+        [OWN, BOUGHT],
+        showlegend=False,
+        marker={"symbol": "diamond", "size": 13, "color": looks.PAPER, "line": {"width": 2.5, "color": looks.INK}},
+        error_x=looks.spanned(sums),
+        hovertemplate="what it comes to: %{x:.3g} kg<extra></extra>",
+    )
     _tornado(drawn, bars, sums[0].middle, "sum of your own [kg a kg of quicklime]", looks.GAS)
     return drawn.laid(
         barmode="relative",
@@ -59,44 +72,16 @@ def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: 
     )
 
 
-def _stack(drawn, name: str, lines: dict[str, float], colour: str, hatch: str, unit: str) -> None:
-    drawn.bars(
-        name,
-        list(lines.values()),
-        list(lines),
-        orientation="h",
-        marker=looks.hatched(colour, hatch),
-        hovertemplate=f"{name}: %{{x:.3g}} {unit}<extra></extra>",
-    )
-
-
-def _sum(drawn, sums: dict[str, Span]) -> None:
-    drawn.marks(
-        None,
-        [one.middle for one in sums.values()],
-        list(sums),
-        showlegend=False,
-        marker={"symbol": "diamond", "size": 13, "color": looks.PAPER, "line": {"width": 2.5, "color": looks.INK}},
-        error_x=_whiskers(sums.values()),
-        hovertemplate="what it comes to: %{x:.3g} kg<extra></extra>",
-    )
-
-
-def _whiskers(spans) -> dict:
-    return looks.whiskers(*([getattr(one, end) for one in spans] for end in ("middle", "low", "high")), color=looks.INK)
-
-
 def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str, colour: str) -> None:
     bars = [bar for bar in bars if bar.swing > 0]
     rows = len(bars)
     for end, hatch in (("low", ""), ("high", "/")):
         reached = [getattr(bar, f"at_{end}") for bar in bars]
-        drawn.bars(
+        drawn.rows(
             f"what is named, at its {end} end",
             [answer - middle for answer in reached],
-            list(range(len(bars))),
-            base=[middle] * len(bars),
-            orientation="h",
+            list(range(rows)),
+            base=[middle] * rows,
             width=0.5,
             showlegend=False,
             marker=looks.hatched(colour, hatch),
@@ -104,9 +89,7 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str, colour: str
             hovertemplate=f"its {end} end: %{{customdata:.3g}}<extra></extra>",
             **BESIDE,
         )
-    drawn.line(
-        None, [middle, middle], [-0.6, rows - 0.4], looks.INK, "dot", 1.5, showlegend=False, hoverinfo="skip", **BESIDE
-    )
+    drawn.line(None, [middle, middle], [-0.6, rows - 0.4], looks.INK, "dot", 1.5, **UNTOLD, **BESIDE)
     drawn.note(
         "What moves it most: plain at its low end, hatched at its high",
         0.0,
@@ -125,7 +108,7 @@ def _tornado(drawn, bars: Sequence[Bar], middle: float, across: str, colour: str
             "domain": [LOWER - min(LOWER, A_ROW * max(rows, 1)), LOWER],
             "anchor": "x2",
             "range": [rows - 0.4, -0.6],
-            "tickvals": list(range(len(bars))),
+            "tickvals": list(range(rows)),
             "ticktext": [bar.name for bar in bars],
         },
     )

@@ -127,6 +127,13 @@ def whiskers(middle, low, high, **look) -> dict:
     return {"type": "data", "symmetric": False, "array": up, "arrayminus": down, "thickness": 2.5, "width": 8, **look}
 
 
+def spanned(spans, unit: float = 1.0, **look) -> dict:
+    """Return the error bars of figures with a range, in ink."""
+    return whiskers(
+        *([getattr(one, end) / unit for one in spans] for end in ("middle", "low", "high")), color=INK, **look
+    )
+
+
 def veil(colour: str, opacity: float = 0.18) -> str:
     """Return a see-through colour for a range drawn as a band, 0 for nothing to 1 for solid."""
     red, green, blue = (int(colour[start : start + 2], 16) for start in (1, 3, 5))

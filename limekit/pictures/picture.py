@@ -12,6 +12,7 @@ import numpy as np
 from limekit.pictures import looks
 
 BESIDE = {"xaxis": "x2", "yaxis": "y2"}  # on the second pair of axes
+UNTOLD = {"showlegend": False, "hoverinfo": "skip"}  # of what neither legend nor pointer names
 
 
 class Picture(dict):
@@ -46,6 +47,10 @@ class Picture(dict):
         """Add bars."""
         self.add("bar", name, x, y, **look)
 
+    def rows(self, name, lengths, places, **look) -> None:
+        """Add bars that lie."""
+        self.bars(name, lengths, places, orientation="h", **look)
+
     def named_rows(self, rows, name: str | None = None, opacity: float = 1.0, **look) -> None:
         """Add a bar a row, each named at its own place in place of a legend.
 
@@ -61,8 +66,8 @@ class Picture(dict):
         told_by, lengths, words, colours, hatches = (list(column) for column in zip(*rows, strict=True))
         told = {"text": words, "textposition": "outside", "cliponaxis": False, "textangle": 0}
         marker = {**looks.hatched(colours, hatches), "opacity": opacity}
-        own = {"orientation": "h", "showlegend": bool(name), "marker": marker, "hoverinfo": "skip", **told}
-        self.bars(name, lengths, told_by, **own, **look)
+        own = {"showlegend": bool(name), "marker": marker, "hoverinfo": "skip", **told}
+        self.rows(name, lengths, told_by, **own, **look)
 
     def band(self, name: str, across: np.ndarray, low: np.ndarray, high: np.ndarray, colour: str, **look) -> None:
         """Fill the range between two lines."""
@@ -85,6 +90,11 @@ class Picture(dict):
         place = {"x0": left, "x1": right, "y0": low, "y1": high, "layer": "below"}
         block = {"type": "rect", **place, "fillcolor": colour, "line": {"color": looks.INK, "width": 1}}
         self["layout"].setdefault("shapes", []).append(block)
+
+    def panes(self, left: float, right: float) -> Picture:
+        """Set the two pairs of axes side by side: where the first ends and the second begins, of the width."""
+        first, second = {"domain": [0.0, left]}, {"domain": [right, 1.0], "anchor": "y2"}
+        return self.laid(xaxis=first, xaxis2=second, yaxis2={"anchor": "x2"})
 
     def laid(self, **layout) -> Picture:
         """Return the picture with this added to its layout; an axis keeps what it has, and its title is words."""

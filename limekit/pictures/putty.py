@@ -12,7 +12,7 @@ from limekit.lime.mixes import mortar_volume
 from limekit.lime.putty import PuttyStore, ReadyDate
 from limekit.lime.tanks import Tank
 from limekit.pictures import looks
-from limekit.pictures.picture import BESIDE, Picture
+from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 from limekit.units import LITRES, MM
 
 MOST_LAYERS = 4
@@ -39,6 +39,10 @@ def _side(tank: Tank, low: float, high: float) -> tuple[np.ndarray, np.ndarray]:
     return MM * np.concatenate([-halves[::-1], halves]), MM * np.concatenate([levels[::-1], levels])
 
 
+def _fill(drawn: Picture, name: str, across, up, colour: str, opacity: float) -> None:
+    drawn.line(name, across, up, colour, "solid", 1, fill="toself", fillcolor=looks.veil(colour, opacity), **UNTOLD)
+
+
 def tank_and_dates(
     tank: Tank, store: PuttyStore, film_depth: float, ready: Mapping[str, Sequence[ReadyDate]], use: str
 ) -> Picture:
@@ -61,36 +65,14 @@ def tank_and_dates(
     for layer in range(MOST_LAYERS):
         there = layer < len(levels) - 1
         across, up = _side(tank, levels[layer], levels[layer + 1]) if there else ([None], [None])
-        drawn.line(
-            f"burn {layer + 1}",
-            across,
-            up,
-            looks.LIME,
-            "solid",
-            1,
-            fill="toself",
-            fillcolor=looks.veil(looks.LIME, HATCHED[layer % 2]),
-            showlegend=False,
-            hoverinfo="skip",
-        )
+        _fill(drawn, f"burn {layer + 1}", across, up, looks.LIME, HATCHED[layer % 2])
         if there:
             drawn.note(f"burn {layer + 1}", 0.0, MM * (levels[layer] + levels[layer + 1]) / 2)
     across, up = _side(tank, store.putty_level, store.putty_level + film_depth)
-    drawn.line(
-        "water over it",
-        across,
-        up,
-        looks.WATER,
-        "solid",
-        1,
-        fill="toself",
-        fillcolor=looks.veil(looks.WATER, 0.4),
-        showlegend=False,
-        hoverinfo="skip",
-    )
+    _fill(drawn, "water over it", across, up, looks.WATER, 0.4)
     drawn.note("water over it", 0.0, MM * (store.putty_level + film_depth), yanchor="bottom")
     across, up = _side(tank, 0.0, tank.height)
-    drawn.line("tank", across, up, looks.INK, "solid", 4, showlegend=False, hoverinfo="skip")
+    drawn.line("tank", across, up, looks.INK, "solid", 4, **UNTOLD)
     for name, is_default, symbol in (("other sources", False, "circle-open"), ("the kit's own", True, "diamond")):
         shown = [(purpose, one) for purpose, dates in ready.items() for one in dates if one.is_default is is_default]
         drawn.marks(
@@ -112,17 +94,12 @@ def tank_and_dates(
             **BESIDE,
         )
     most = max(one.days for dates in ready.values() for one in dates)
-    return drawn.laid(
+    return drawn.panes(0.42, 0.6).laid(
         height=450,
-        xaxis={"domain": [0.0, 0.42], "title": "mm"},
+        xaxis={"title": "mm"},
         yaxis={"title": "mm from the lowest point", "scaleanchor": "x", "constrain": "domain"},
-        xaxis2={"domain": [0.6, 1.0], "anchor": "y2", "title": "days from slaking", "range": [-8, 1.06 * most]},
-        yaxis2={
-            "anchor": "x2",
-            "type": "category",
-            "categoryarray": list(ready)[::-1],
-            "range": [-0.6, len(ready) - 0.4],
-        },
+        xaxis2={"title": "days from slaking", "range": [-8, 1.06 * most]},
+        yaxis2={"type": "category", "categoryarray": list(ready)[::-1], "range": [-0.6, len(ready) - 0.4]},
     )
 
 
@@ -158,32 +135,16 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
         )
     works = {**putty, "all together": sum(putty.values())}
     litres, rows = [LITRES * volume for volume in works.values()], list(range(len(works)))
-    drawn.bars(
-        None,
-        litres,
-        rows,
-        orientation="h",
-        text=[f"{volume:.0f} L" for volume in litres],
-        textposition="outside",
-        cliponaxis=False,
-        marker={"color": looks.LIME},
-        showlegend=False,
-        hoverinfo="skip",
-        **BESIDE,
-    )
+    told = {"text": [f"{volume:.0f} L" for volume in litres], "textposition": "outside", "cliponaxis": False}
+    drawn.rows(None, litres, rows, marker={"color": looks.LIME}, **told, **UNTOLD, **BESIDE)
     drawn.line("putty in your tank", [LITRES * in_the_tank] * 2, [-0.5, len(works) - 0.5], looks.INK, "dash", **BESIDE)
-    return drawn.laid(
+    return drawn.panes(0.32, 0.56).laid(
         barmode="stack",
         height=430,
-        xaxis={"domain": [0.0, 0.32], "type": "category"},
+        xaxis={"type": "category"},
         yaxis={"title": "buckets", "range": [0, max(1.08, 1.08 * made)]},
-        xaxis2={
-            "domain": [0.56, 1.0],
-            "anchor": "y2",
-            "title": "putty it takes [L]",
-            "range": [0, 1.2 * max(*litres, LITRES * in_the_tank)],
-        },
-        yaxis2={"anchor": "x2", "range": [len(works) - 0.5, -0.5], "tickvals": rows, "ticktext": list(works)},
+        xaxis2={"title": "putty it takes [L]", "range": [0, 1.2 * max(*litres, LITRES * in_the_tank)]},
+        yaxis2={"range": [len(works) - 0.5, -0.5], "tickvals": rows, "ticktext": list(works)},
     )
 
 

@@ -82,7 +82,7 @@ def real_kilns(found: Among) -> Picture:
             **axes,
         )
         mine = getattr(yours, figure)
-        ends = looks.whiskers([mine.middle / unit], [mine.low / unit], [mine.high / unit], color=looks.INK)
+        ends = looks.spanned([mine], unit)
         drawn.marks("yours", [stone / TONNE], [mine.middle / unit], marker=looks.CHOSEN, error_y=ends, **alone, **axes)
     scale = {"type": "log", "range": np.log10(STONE_ENDS).tolist()}
     ticks = {"tickvals": STONE_TICKS, "ticktext": [*map(str, STONE_TICKS)]}

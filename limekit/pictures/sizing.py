@@ -15,10 +15,11 @@ from limekit.kiln.ensemble import FiringRange
 from limekit.kiln.shaft.state import LIMITS
 from limekit.kiln.shaft.steady import ShaftWindow
 from limekit.pictures import looks
-from limekit.pictures.picture import BESIDE, Picture
+from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 from limekit.units import DAY, HOUR, TONNE
 
 ROW, FRAME = 38, 190
+THIN = {"thickness": 2, "width": 6}  # of error bars
 ASIDE = 0.17  # of a row, that the two marks stand apart
 GOOD = "burns well"
 KEY_WIDE = 70  # letters to a line
@@ -59,13 +60,12 @@ def masses_and_hours(
         ("quicklime in it", design.quicklime, looks.LIME),
     ]
     drawn = Picture("One burn")
-    drawn.bars(
+    drawn.rows(
         "kg",
         [span.middle for _, span, _ in masses],
         [name for name, _, _ in masses],
-        orientation="h",
         marker={"color": [colour for *_, colour in masses]},
-        error_x=_whiskers([span for _, span, _ in masses]),
+        error_x=looks.spanned([span for _, span, _ in masses], **THIN),
         hovertemplate="%{y}: %{x:.0f} kg<extra></extra>",
     )
     lasts_in_all = hours.middle
@@ -75,24 +75,22 @@ def masses_and_hours(
         ("full fire", slow, lasts_in_all - slow, looks.FIRE, ""),
         ("cooling, closed", lasts_in_all, cooling_time or 0.0, looks.AIR, "."),
     ):
-        drawn.bars(
+        drawn.rows(
             name,
             [lasts / HOUR],
             [name],
             base=[start / HOUR],
-            orientation="h",
             marker=looks.hatched(colour, hatch),
             hovertemplate=f"{name}: {lasts / HOUR:.1f} h<extra></extra>",
             **BESIDE,
         )
-    drawn.bars(
+    drawn.rows(
         "firing in all",
         [lasts_in_all / HOUR],
         ["firing in all"],
         base=[0.0],
-        orientation="h",
         marker={"color": looks.MUTED},
-        error_x=_whiskers([hours], HOUR),
+        error_x=looks.spanned([hours], HOUR, **THIN),
         hovertemplate="firing in all: %{x:.1f} h<extra></extra>",
         **BESIDE,
     )
@@ -116,25 +114,15 @@ def masses_and_hours(
         hoverinfo="skip",
         **BESIDE,
     )
-    return drawn.laid(
+    return drawn.panes(0.36, 0.64).laid(
         height=400,
         bargap=0.35,
         showlegend=False,
-        xaxis={"domain": [0.0, 0.36], "title": "mass [kg]", "rangemode": "tozero"},
+        xaxis={"title": "mass [kg]", "rangemode": "tozero"},
         yaxis={"autorange": "reversed"},
-        xaxis2={
-            "domain": [0.64, 1.0],
-            "anchor": "y2",
-            "title": "hours; ◆ by rule of thumb",
-            "rangemode": "tozero",
-        },
-        yaxis2={"anchor": "x2", "autorange": "reversed"},
+        xaxis2={"title": "hours; ◆ by rule of thumb", "rangemode": "tozero"},
+        yaxis2={"autorange": "reversed"},
     )
-
-
-def _whiskers(spans, by: float = 1.0) -> dict:
-    ends = ([getattr(span, end) / by for span in spans] for end in ("middle", "low", "high"))
-    return looks.whiskers(*ends, thickness=2, width=6, color=looks.INK)
 
 
 class Bar(NamedTuple):
@@ -155,31 +143,22 @@ def side_by_side(bars: Sequence[Bar]) -> Picture:
     rows = list(range(len(bars)))
     own = len(bars) - 1
     ratios = [bar.fuel_ratio for bar in bars]
-    spread = _whiskers([bar.hours for bar in bars], HOUR)
+    spread = looks.spanned([bar.hours for bar in bars], HOUR, **THIN)
+    told = {"text": [f"{ratio:.2f}" if ratio else "" for ratio in ratios], "textposition": "outside"}
+    hatches = ["" if bar.is_done else "/" for bar in bars]
     for place, colour, across, look in (
         ("", looks.FIRE, [bar.hours.middle / HOUR for bar in bars], {"error_x": spread}),
-        (
-            "2",
-            looks.WOOD,
-            ratios,
-            {"text": [f"{ratio:.2f}" if ratio else "" for ratio in ratios], "textposition": "outside"},
-        ),
+        ("2", looks.WOOD, ratios, told),
     ):
-        drawn.bars(
+        drawn.rows(
             None,
             across,
             rows,
-            orientation="h",
             width=0.62,
             textangle=0,
             cliponaxis=False,
-            showlegend=False,
-            marker=looks.hatched(
-                [colour if row == own else looks.PALE for row in rows],
-                ["" if bar.is_done else "/" for bar in bars],
-                size=8,
-            ),
-            hoverinfo="skip",
+            marker=looks.hatched([colour if row == own else looks.PALE for row in rows], hatches, size=8),
+            **UNTOLD,
             xaxis=f"x{place}",
             yaxis="y",
             **look,
@@ -254,15 +233,8 @@ def chance(ranged: FiringRange, spread: float, sure: float) -> Picture:
             hovertemplate="%{y:.0f} % by hour %{x:.1f}<extra></extra>",
         )
     at = min(ranged.finish_by(sure) / HOUR, right)
-    drawn.line(
-        "as sure as you want to be",
-        [left, at, at],
-        [100.0 * sure, 100.0 * sure, 0.0],
-        looks.INK,
-        "dash",
-        2,
-        hoverinfo="skip",
-    )
+    wanted = [100.0 * sure, 100.0 * sure, 0.0]
+    drawn.line("as sure as you want to be", [left, at, at], wanted, looks.INK, "dash", 2, hoverinfo="skip")
     return drawn.laid(height=400, xaxis={"range": [left, right]}, yaxis={"range": [0, 104]})
 
 

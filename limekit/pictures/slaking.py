@@ -13,7 +13,7 @@ from limekit.lime.contents import BOILING
 from limekit.lime.reactivity import Reactivity
 from limekit.lime.slaking import Slaking
 from limekit.pictures import looks
-from limekit.pictures.picture import BESIDE, Picture
+from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 from limekit.units import LITRES, MINUTE, ZERO_CELSIUS
 
 HOTTEST_SHOWN = 130.0
@@ -47,19 +47,11 @@ def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivit
             fill="toself",
             fillcolor=looks.veil(looks.FIRE, 0.05 + 0.09 * rank),
             line={"width": 0, "color": looks.FIRE},
-            showlegend=False,
-            hoverinfo="skip",
+            **UNTOLD,
         )
-    drawn.marks(
-        None,
-        [(left + right) / 2 for left, right in pairwise(bounds)],
-        [top - 6] * 3,
-        mode="text",
-        text=["soft", "medium", "hard-burnt"],
-        showlegend=False,
-        hoverinfo="skip",
-    )
-    drawn.line("the level it is timed to", [0, across], [end - ZERO_CELSIUS] * 2, looks.INK, "dot", hoverinfo="skip")
+    middles = [(left + right) / 2 for left, right in pairwise(bounds)]
+    drawn.marks(None, middles, [top - 6] * 3, mode="text", text=["soft", "medium", "hard-burnt"], **UNTOLD)
+    _level(drawn, (0, across), end, "the level it is timed to", "dot", None)
     drawn.line(
         "readings",
         times / MINUTE,
@@ -81,8 +73,8 @@ def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivit
     return drawn.laid(height=440, xaxis={"range": [0, across]}, yaxis={"range": [bottom, top]})
 
 
-def _level(drawn, ends: tuple[float, float], celsius: float, name: str, line: tuple, **axes) -> None:
-    drawn.line(name, list(ends), [celsius, celsius], *line, hoverinfo="skip", **axes)
+def _level(drawn, ends: tuple, kelvin: float, name: str, dash: str, width: float | None = 1.6, **axes) -> None:
+    drawn.line(name, list(ends), [kelvin - ZERO_CELSIUS] * 2, looks.INK, dash, width, hoverinfo="skip", **axes)
 
 
 def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: float, chosen: Slaking) -> Picture:
@@ -99,16 +91,10 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
     """
     across = f"{glossary.entry('water_to_lime').label} [kg a kg]"
     drawn = Picture("All at once: how hot it gets, and what boils away")
-    boiling = (looks.INK, "longdash", 1.6)
-    _level(drawn, (0.0, ratios[-1]), BOILING - ZERO_CELSIUS, "boiling", boiling)
-    quiet = (looks.INK, "dot", 1.6)
-    _level(drawn, (0.0, ratios[-1]), fact("slaking_temperature_most") - ZERO_CELSIUS, "kept below", quiet)
-    drawn.line(
-        "temperature reached",
-        ratios,
-        np.array([one.end_temperature for one in slakings]) - ZERO_CELSIUS,
-        looks.FIRE,
-    )
+    _level(drawn, (0.0, ratios[-1]), BOILING, "boiling", "longdash")
+    _level(drawn, (0.0, ratios[-1]), fact("slaking_temperature_most"), "kept below", "dot")
+    reached = np.array([one.end_temperature for one in slakings]) - ZERO_CELSIUS
+    drawn.line("temperature reached", ratios, reached, looks.FIRE)
     steam = [100.0 * one.steam / one.water for one in slakings]
     drawn.line("water gone as steam", ratios, steam, looks.WATER, fill="tozeroy", showlegend=False, **BESIDE)
     drawn.marks(
@@ -158,29 +144,20 @@ def vessel_in_time(
     ):
         fill_in = {"fill": "toself", "line": {"width": 0}} if "fillcolor" in look else {"fill": None}
         drawn.add("scatter", name, x, y, mode="lines", hoverinfo="skip", showlegend=False, **{**fill_in, **look})
-    for words, up, anchor in (("lime and<br>water", 0.0, "bottom"), ("half full,<br>the most", half, "bottom")):
-        drawn.note(words, 0.5, up, yanchor=anchor, font={"size": looks.SMALL})
+    for words, up in (("lime and<br>water", 0.0), ("half full,<br>the most", half)):
+        drawn.note(words, 0.5, up, yanchor="bottom", font={"size": looks.SMALL})
     end = max(curve.slaking_times[-1], 0.0 if planned is None else planned.slaking_times[-1]) / MINUTE
-    for name, run, line in (
-        ("as you give it", curve, (looks.FIRE, "solid")),
-        ("as the kit would", planned, (looks.FIRE, "dash")),
-    ):
+    for name, run, dash in (("as you give it", curve, "solid"), ("as the kit would", planned, "dash")):
+        times = [] if run is None else run.slaking_times / MINUTE
         drawn.line(
-            name,
-            [] if run is None else run.slaking_times / MINUTE,
-            [] if run is None else run.slaking_temperatures - ZERO_CELSIUS,
-            *line,
-            **BESIDE,
+            name, times, [] if run is None else run.slaking_temperatures - ZERO_CELSIUS, looks.FIRE, dash, **BESIDE
         )
-    for name, kelvin, line in (
-        ("boiling", BOILING, (looks.INK, "longdash", 1.6)),
-        ("kept below", most, (looks.INK, "dot", 1.6)),
-    ):
-        _level(drawn, (0.0, end), kelvin - ZERO_CELSIUS, name, line, **BESIDE)
-    return drawn.laid(
+    _level(drawn, (0.0, end), BOILING, "boiling", "longdash", **BESIDE)
+    _level(drawn, (0.0, end), most, "kept below", "dot", **BESIDE)
+    return drawn.panes(0.2, 0.32).laid(
         height=450,
-        xaxis={"domain": [0.0, 0.2], "range": [-0.15, 1.15], "visible": False},
+        xaxis={"range": [-0.15, 1.15], "visible": False},
         yaxis={"range": [0, 1.04 * brim], "title": "litres", "showline": False, "mirror": False},
-        xaxis2={"domain": [0.32, 1.0], "anchor": "y2", "title": "since the first charge [min]", "range": [0, end]},
-        yaxis2={"anchor": "x2", "title": DEGREES, "range": [0, 112]},
+        xaxis2={"title": "since the first charge [min]", "range": [0, end]},
+        yaxis2={"title": DEGREES, "range": [0, 112]},
     )

@@ -54,11 +54,10 @@ def burnt_through(balance: MassBalance) -> Picture:
         ends[place] += percent
         if percent >= LEAST_SAID and not is_wide:
             beyond[place].append(told)
-        drawn.bars(
+        drawn.rows(
             name,
             [percent],
             [place],
-            orientation="h",
             marker=looks.hatched(colour, hatch),
             hovertemplate=f"{name}: %{{x:.1f}} %<extra></extra>",
             **looks.inside(f"<b>{told}</b>" if is_wide else "", colour, looks.FONT_SIZE),
@@ -234,10 +233,10 @@ def cut_through(burnt: BurntStone, time: float) -> Picture:
     drawn.line("share burnt", history.times / HOUR, 100.0 * history.conversion, looks.LIME, **BESIDE)
     drawn.marks("now", [min(time, history.times[-1]) / HOUR], [100.0 * then.conversion], marker=looks.CHOSEN, **BESIDE)
     edge = 1.04 * radius
-    return drawn.laid(
+    return drawn.panes(0.42, 0.66).laid(
         height=440,
-        xaxis={"domain": [0.0, 0.42], "range": [-edge, edge], "title": "mm from the middle"},
+        xaxis={"range": [-edge, edge], "title": "mm from the middle"},
         yaxis={"range": [-edge, edge], "scaleanchor": "x", "constrain": "domain"},
-        xaxis2={"domain": [0.66, 1.0], "anchor": "y2", "title": "time in the hot gas [h]", "rangemode": "tozero"},
-        yaxis2={"anchor": "x2", "title": "share burnt [%]", "range": [-3, 105]},
+        xaxis2={"title": "time in the hot gas [h]", "rangemode": "tozero"},
+        yaxis2={"title": "share burnt [%]", "range": [-3, 105]},
     )

@@ -65,15 +65,15 @@ def burnt_and_heat(
         ("with the stones", after, (looks.FIRE, "solid")),
     ):
         drawn.line(word, celsius, 100.0 * chance / step, *line, shape="hvh", legend="legend2", **BESIDE)
-    return drawn.laid(
+    return drawn.panes(0.49, 0.62).laid(
         height=500,
         legend=looks.key_under(0.0),
         legend2=looks.key_under(0.62),
         margin={"b": 135},
-        xaxis={"domain": [0.0, 0.49], "title": "size of the piece [mm]"},
+        xaxis={"title": "size of the piece [mm]"},
         yaxis={"title": "share burnt [%]", "range": [-4, 112]},
-        xaxis2={"domain": [0.62, 1.0], "anchor": "y2", "title": "temperature of the fire [°C]"},
-        yaxis2={"anchor": "x2", "title": "chance in each degree [%]", "rangemode": "tozero"},
+        xaxis2={"title": "temperature of the fire [°C]"},
+        yaxis2={"title": "chance in each degree [%]", "rangemode": "tozero"},
     )
 
 

@@ -69,7 +69,7 @@ def at_time(
         marker=looks.CHOSEN,
         **BESIDE,
     )
-    return drawn.laid(
+    return drawn.panes(0.56, 0.68).laid(
         height=520,
         legend=looks.key_under(0.0),
         legend2=looks.key_under(0.68),
@@ -79,10 +79,10 @@ def at_time(
             _label(sum(pair) / 2, layer.material.label, pair[1] - pair[0] < NARROW * edges[-1])
             for pair, layer in zip(pairwise(edges.tolist()), layers, strict=True)
         ],
-        xaxis={"domain": [0.0, 0.56], "range": [0, edges[-1]], "title": "depth behind the inner face [mm]"},
+        xaxis={"range": [0, edges[-1]], "title": "depth behind the inner face [mm]"},
         yaxis={"title": "temperature [°C]", "range": [0, TOP], "tickvals": np.arange(0.0, HOTTEST + 1.0, TICKS)},
-        xaxis2={"domain": [0.68, 1.0], "anchor": "y2", "title": "time since lighting [h]", "rangemode": "tozero"},
-        yaxis2={"anchor": "x2", "title": "heat [MJ]", "rangemode": "tozero"},
+        xaxis2={"title": "time since lighting [h]", "rangemode": "tozero"},
+        yaxis2={"title": "heat [MJ]", "rangemode": "tozero"},
     )
 
 
@@ -148,16 +148,5 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float) -> Picture
         drawn.note(words, MM * one.wall_thickness, one.wall_fuel, xanchor="right", xshift=-14)
     thickest, fuels = MM * max(one.wall_thickness for one in candidates), [one.wall_fuel for one in candidates]
     ends = [min(fuels) - BEYOND * max(fuels), (1.0 + BEYOND) * max(fuels)]
-    drawn.line(
-        "room there is",
-        [MM * thickness_most] * 2,
-        ends,
-        looks.INK,
-        "dash",
-        2,
-    )
-    return drawn.laid(
-        height=490,
-        xaxis={"range": [0, 1.05 * thickest]},
-        yaxis={"range": ends},
-    )
+    drawn.line("room there is", [MM * thickness_most] * 2, ends, looks.INK, "dash", 2)
+    return drawn.laid(height=490, xaxis={"range": [0, 1.05 * thickest]}, yaxis={"range": ends})

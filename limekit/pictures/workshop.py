@@ -6,14 +6,14 @@ import datetime
 import math
 
 from limekit.pictures import looks
-from limekit.pictures.picture import Picture
+from limekit.pictures.picture import UNTOLD, Picture
 from limekit.records.roster import Watches
 from limekit.records.workshop import Calendar
 from limekit.units import HOUR
 
 NIGHT_FROM, NIGHT_TO = 22, 30  # clock hours; 30 is six in the morning
 WORDS = {"safe": "safe, whatever comes", "start": "usual", "last": "the last that can do"}
-SIGNS = {"safe": "triangle-right", "start": "circle", "last": "line-ns"}
+SIGNS = ("triangle-right", "circle", "line-ns")
 
 
 def timeline(plan: Calendar, today: datetime.date) -> Picture:
@@ -33,16 +33,15 @@ def timeline(plan: Calendar, today: datetime.date) -> Picture:
         looks.MUTED,
         "solid",
         5,
-        showlegend=False,
-        hoverinfo="skip",
+        **UNTOLD,
     )
-    for when in ("safe", "start", "last"):
+    for (when, words), sign in zip(WORDS.items(), SIGNS, strict=True):
         drawn.marks(
-            WORDS[when],
+            words,
             [getattr(step, when) for step in plan.steps],
             rows,
-            marker={"symbol": SIGNS[when], "size": 14, "color": looks.INK, "line": {"width": 3, "color": looks.INK}},
-            hovertemplate=f"%{{x|%d %B %Y}}: {WORDS[when]}<extra></extra>",
+            marker={"symbol": sign, "size": 14, "color": looks.INK, "line": {"width": 3, "color": looks.INK}},
+            hovertemplate=f"%{{x|%d %B %Y}}: {words}<extra></extra>",
         )
     late = [(row, step, (today - step.last).days) for row, step in enumerate(plan.steps) if step.last < today]
     drawn.marks(
@@ -84,12 +83,11 @@ def turns(shared: Watches, people: tuple[str, ...]) -> Picture:
 
     drawn = Picture("Who is at the fire; the nights are shaded", "clock")
     at = [(people.index(name), hours(turn.start), hours(turn.end)) for turn in shared.turns for name in turn.people]
-    drawn.bars(
+    drawn.rows(
         "at the fire",
         [end - start for _, start, end in at],
         [row for row, *_ in at],
         base=[start for _, start, _ in at],
-        orientation="h",
         width=0.7,
         marker={"color": looks.FIRE, "line": {"color": looks.PAPER, "width": 2}},
         hovertemplate="%{customdata}<extra></extra>",
