@@ -26,15 +26,7 @@ offer_help()
 
 @dataclass(frozen=True)
 class Slip:
-    """A mistake people make: what it turns the right answer into, and what to say of it.
-
-    Parameters
-    ----------
-    reason : str
-        Ends the sentence "Not right, because …".
-    gives : callable
-        From the right answer, in the exercise's unit, to the wrong one.
-    """
+    """A mistake people make: what ends "Not right, because …", and what it makes of the right answer, in its unit."""
 
     reason: str
     gives: Callable

@@ -61,19 +61,9 @@ def machine_memory() -> float:
 
 
 def learners_carried(memory: float, lessons_open: int = 1) -> int:
-    """Return how many learners a machine's memory carries.
+    """Return how many learners a memory (bits) carries, each with so many of the heaviest lesson open.
 
-    Parameters
-    ----------
-    memory : float
-        The machine's, in bits.
-    lessons_open : int
-        The lessons each learner has open at once, all as heavy as the heaviest.
-
-    Returns
-    -------
-    int
-        By the most that any learner of the trial took; 0 where not even one fits.
+    It goes by the most that any learner of the trial took, and is 0 where not even one fits.
     """
     learner = measured("server_memory").high + lessons_open * measured("lesson_memory").high
     return max(0, int((memory - measured("machine_memory")) // learner))

@@ -20,13 +20,7 @@ MOST_BYTES = 1_000_000
 
 
 class Patience:
-    """How long each must wait after wrong passwords: twice as long each time.
-
-    Parameters
-    ----------
-    clock : callable
-        Returns seconds.
-    """
+    """How long each must wait after wrong passwords, by a clock in seconds: twice as long each time."""
 
     def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
         self._clock, self._wrong = clock, {}
@@ -50,13 +44,7 @@ class Patience:
 
 
 class OwnPasswords:
-    """The learners' own passwords, as hashes in one file.
-
-    Parameters
-    ----------
-    path : pathlib.Path
-        Of the file, there or not yet.
-    """
+    """The learners' own passwords, as hashes in one file, there or not yet."""
 
     def __init__(self, path: Path) -> None:
         self.path = path
@@ -116,11 +104,7 @@ def is_own(home: Path) -> bool:
 def door(own: OwnPasswords, learners: Path | None):
     """Return the hub's authenticator, a class of JupyterHub's kind.
 
-    Parameters
-    ----------
-    own : OwnPasswords
-    learners : pathlib.Path or None
-        Where the accounts of learners have their homes; None where all work under one account.
+    In `learners` the accounts of learners have their homes; it is None where all work under one account.
     """
     from jupyterhub.auth import Authenticator, LocalAuthenticator
     from jupyterhub.authenticators.shared import SharedPasswordAuthenticator

@@ -84,15 +84,8 @@ def run(lesson: Path):
 def page_of(notebook, name: str, beside: str = "") -> str:
     """Return a lesson that has been run as a whole HTML page.
 
-    Parameters
-    ----------
-    notebook : nbformat.NotebookNode
-        Or what ``json.load`` makes of it, its texts joined.
-    name : str
-        The notebook's file name.
-    beside : str
-        Name of the file with the plotting code that lies beside the page, where the burning night lies too; without
-        one the page holds it.
+    Beside it lies the file with the plotting code, if one is named in `beside`, and the burning night; else the page
+    holds the code. `name` is the notebook's file name.
     """
     cells = [
         _markdown(cell.source, escapes=False) if cell.cell_type == "markdown" else _code(cell)

@@ -68,13 +68,7 @@ def changes(known: Mapping, wanted: Mapping, way: str = "") -> Iterator[tuple[st
 
 
 class Figure(go.FigureWidget):
-    """A plotly figure that can be changed where it stands, as `plotly.graph_objects.FigureWidget`.
-
-    Parameters
-    ----------
-    drawn : dict
-        As `limekit.pictures.picture.Picture`: ``data``, a list of traces, and ``layout``.
-    """
+    """A `limekit.pictures.picture.Picture` as plotly's `FigureWidget`, that can be changed where it stands."""
 
     _esm = shipped("hear.js", "picture.js")
     library = traitlets.Unicode().tag(sync=True)
@@ -98,13 +92,7 @@ class Figure(go.FigureWidget):
         return library().model_id
 
     def redraw(self, drawn: dict) -> None:
-        """Look like another picture, without being put up again.
-
-        Parameters
-        ----------
-        drawn : dict
-            Best with the same traces in the same order; others take the place of the old, which is slower.
-        """
+        """Look like another picture where it stands; traces of other kinds are put up anew, which is slower."""
         known, self._known, self._drawn = self._known, drawn, drawn
         if [trace["type"] for trace in known["data"]] != [trace["type"] for trace in drawn["data"]]:
             self.data = ()

@@ -11,21 +11,10 @@ _followed: dict[Path, asyncio.Task] = {}
 
 
 def follow(path, tell: Callable[[], None], every: float = EVERY) -> asyncio.Task | None:
-    """Call a function whenever a file has changed, between the cells that the notebook runs.
+    """Call a function whenever a file has changed, looking every so many s between the cells that the notebook runs.
 
-    Parameters
-    ----------
-    path : path-like
-        Followed anew, it is followed for the last asker alone.
-    tell : callable
-        Called with no arguments; what it raises is its own affair and ends nothing.
-    every : float
-        s between two looks.
-
-    Returns
-    -------
-    asyncio.Task or None
-        None where nothing runs that could look, as in a script.
+    A file followed anew is followed for the last asker alone; what `tell` raises is its own affair and ends nothing.
+    None comes back where nothing runs that could look, as in a script.
     """
     path = Path(path).resolve()
     try:

@@ -13,21 +13,7 @@ from limekit.errors import not_among
 
 @dataclass(frozen=True)
 class Lesson:
-    """One lesson of the course.
-
-    Parameters
-    ----------
-    slug : str
-        Its name in code.
-    number : int
-        Its place, from 0.
-    title : str
-        What a page calls it.
-    minutes : int
-        What it takes, as its card says too.
-    decides : tuple of str
-        What of a design it settles: keys of the kiln record, and sheets.
-    """
+    """One lesson: its number is its place, from 0; it `decides` keys of the kiln record, and sheets."""
 
     slug: str
     number: int

@@ -61,14 +61,7 @@ ROUGH = ("fire_temperature", "stoking_rate", "conversion", "hours")  # which sta
 
 
 class Moves:
-    """Some decisions of a plan as controls: called with what is moved, it gives the plan that follows.
-
-    Parameters
-    ----------
-    plan : Plan
-    *names : str
-        Of `STANDS`, in the order of the page.
-    """
+    """Decisions of a plan, of `STANDS`, as controls: called with what is moved, it gives the plan that follows."""
 
     def __init__(self, plan: Plan, *names: str) -> None:
         self.plan, self.names = plan, names

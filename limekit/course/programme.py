@@ -31,20 +31,8 @@ ROUTES = {"trial only": "weekend"}  # the others are named as what is ready
 class Row:
     """One row of a dated timetable, or a turn at the fire.
 
-    Parameters
-    ----------
-    what : str
-    start, end : datetime
-    people : tuple of str
-        Who must be there.
-    needs : tuple of str
-        What must be ready when it begins.
-    gives : str
-        What it makes ready; empty for nothing.
-    hours : float
-        From its end until that is ready.
-    piece : Piece or None
-        What of a route it is.
+    `people` must be there; what it `needs` must be ready when it begins; what it `gives`, if anything, is ready so many
+    `hours` after its end.
     """
 
     what: str
@@ -63,11 +51,7 @@ class Row:
 def contradictions(rows: Sequence[Row], ready: Mapping[str, datetime.datetime]) -> tuple[str, ...]:
     """Return what cannot be in a timetable: a need not met in time, one person at two things, nobody rested.
 
-    Parameters
-    ----------
-    rows : sequence of Row
-    ready : mapping of str to datetime
-        What is ready without them, and from when.
+    `ready` tells what is ready without the rows, and from when.
     """
     made = dict(ready)
     for row in rows:
@@ -96,14 +80,7 @@ def contradictions(rows: Sequence[Row], ready: Mapping[str, datetime.datetime]) 
 class Programme:
     """A workshop laid out: its rows, its watch, and what contradicts what.
 
-    Parameters
-    ----------
-    workshop : Workshop
-    plan : Plan
-    folder : path
-        Where the lessons lie, whose cards tell their minutes.
-    today : date, optional
-        To be told what lies in the past.
+    The lessons in `folder` tell their minutes on their cards; who gives `today` is told what lies in the past.
     """
 
     def __init__(self, workshop: Workshop, plan: Plan, folder: Path | str, today: datetime.date | None = None) -> None:

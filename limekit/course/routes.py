@@ -61,22 +61,8 @@ def _card(path: Path) -> Card | None:
 class Work:
     """Work with the hands, a row of ``data/handwork.csv``.
 
-    Parameters
-    ----------
-    name, what : str
-    minutes : int
-    needs : tuple of str
-        What must be ready before it, in the words of what other work gives.
-    gives : str
-        What it makes ready; empty for nothing.
-    hours : float
-        From its end until that is ready.
-    wet : str
-        How it is done where it rains, or what is done instead.
-    dry_only : bool
-        Whether it falls out in rain.
-    cautions : tuple of str
-        Their keys.
+    What it `needs` and `gives` is told in the same words, and what it gives is ready so many `hours` after its end.
+    `wet` says how it is done where it rains, or, for what is `dry_only`, what is done instead; `cautions` are keys.
     """
 
     name: str
@@ -134,18 +120,7 @@ def goes_along(works: Iterable[Work], lost: Iterable[str], ready: Iterable[str] 
 
 @dataclass(frozen=True)
 class Leg:
-    """One lesson on a route.
-
-    Parameters
-    ----------
-    lesson : Lesson
-    day : int or None
-        The day it belongs to; None where it follows the one before.
-    share : float
-        Of the lesson's minutes that are given to it.
-    by_hand : tuple of Work
-        Done with the hands after it.
-    """
+    """One lesson on a route: its day (None: after the one before), its minutes' share, the work by hand after it."""
 
     lesson: Lesson
     day: int | None
@@ -182,17 +157,10 @@ class Piece:
 
 @dataclass(frozen=True)
 class Route:
-    """A route laid out over its days, and the lessons of it that were not found.
+    """A route laid out over its days, with what its slots hold that are no pauses, by title.
 
-    Parameters
-    ----------
-    slots : tuple of Slot
-    missing : tuple of str
-        Names of notebooks.
-    pieces : mapping of str to Piece
-        What the slots that are no pauses hold, by title.
-    gone : mapping of str to str
-        Work by hand of lessons that stay, gone with those left out: by its name, what it needed of them.
+    `missing` are notebooks that were not found. `gone` is work by hand of lessons that stay, gone with those left out:
+    by its name, what it needed of them.
     """
 
     slots: tuple[Slot, ...]

@@ -14,10 +14,7 @@ WIDGET, PLOTLY, IMAGE = "application/vnd.jupyter.widget-view+json", "application
 def leave_out_widgets(model: dict, **_) -> None:
     """Take widget names and images out of a notebook's outputs that also hold a plain picture.
 
-    Parameters
-    ----------
-    model : dict
-        What is about to be saved, as Jupyter's ``pre_save_hook`` is given it; changed in place.
+    `model` is what is about to be saved, as Jupyter's ``pre_save_hook`` is given it; it is changed in place.
     """
     if model.get("type") != "notebook" or not model.get("content"):
         return

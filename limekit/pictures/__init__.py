@@ -1,1 +1,1 @@
-"""Functions that take results and return a plotly figure or an SVG drawing."""
+"""Functions that take results, in plain SI floats, and return a picture in plain dicts or an SVG drawing."""

@@ -33,13 +33,7 @@ class Column(NamedTuple):
 
 
 def burn_after_burn(burns: Sequence[Column]) -> Picture:
-    """Draw what was forecast of each burn by those before it, and what it took.
-
-    Parameters
-    ----------
-    burns : sequence of Column
-        As they were burnt, and those to come.
-    """
+    """Draw what was forecast of each burn by those before it, and what it took; and of those to come."""
     drawn = Picture("A kiln against its plan")
     for figure, unit, said, digits, axes in FIGURES:
         alone = {"showlegend": not axes, **axes}

@@ -24,13 +24,7 @@ RING = np.linspace(0.0, 2.0 * np.pi, 73)
 
 
 def sorted_heaps(draw: Draw) -> Picture:
-    """Draw the heaps as one bar, and below it gas, over-burnt and cored pieces and fines beside their limits.
-
-    Parameters
-    ----------
-    draw : Draw
-        In plain SI floats.
-    """
+    """Draw the heaps as one bar, and below it gas, over-burnt and cored pieces and fines beside their limits."""
     drawn = Picture("A hundred kilos drawn")
     whole = 1.0 - draw.good_share - draw.overburnt_share - draw.fines_share
     core = draw.core / draw.drawn
@@ -79,14 +73,7 @@ def sorted_heaps(draw: Draw) -> Picture:
 
 
 def broken_piece(core_ratio: float, diagnosis: Diagnosis) -> Picture:
-    """Draw the broken face with its core, beside the signs seen and what each one means.
-
-    Parameters
-    ----------
-    core_ratio : float
-        Width of the core over the width of the piece.
-    diagnosis : Diagnosis
-    """
+    """Draw the broken face with its core, a share of its width, beside the signs seen and what each one means."""
     drawn = Picture(f"It says: {diagnosis.verdict}")
     for name, radius, fill, line in (
         ("lime", 1.0, looks.WHITE_LIME, (looks.INK, "solid", 3)),

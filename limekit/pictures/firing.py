@@ -32,15 +32,9 @@ PARTS_OF_HEAT = {
 
 
 def maps(history: FiringHistory, time: float, finish: float | None) -> Picture:
-    """Draw the stone's heat and the share burnt by height and hour, up to a time.
+    """Draw the stone's heat and the share burnt by height and hour, up to a time (s); what comes after is left blank.
 
-    Parameters
-    ----------
-    history : FiringHistory
-    time : float
-        s since lighting; what comes after it is left blank.
-    finish : float or None
-        When the charge is done, s.
+    When the charge is done, if it is, is marked too.
     """
     last = history.times[-1]
     at = min(time, last)
@@ -126,17 +120,7 @@ def _along(there: np.ndarray, share: float) -> int:
 
 
 def cut_in_half(kiln: Kiln, history: FiringHistory, time: float) -> Picture:
-    """Draw a kiln cut in half at an hour: on the left how hot its stone is, on the right how far it is burnt.
-
-    Parameters
-    ----------
-    kiln : Kiln
-        In plain SI floats.
-    history : FiringHistory
-        Of its rings, where it is cut into some.
-    time : float
-        s since lighting.
-    """
+    """Draw a kiln cut in half at an hour (s): on the left how hot its stone is, on the right how far it is burnt."""
     radius, foot, head = 0.5 * kiln.kiln_diameter, *_edges(history)
     rings = history.rings or (history,)
     edges = radius * np.sqrt(np.arange(len(rings) + 1) / len(rings))
@@ -200,13 +184,7 @@ def _edges(history: FiringHistory) -> tuple[float, float]:
 
 
 def budgets(named: Mapping[str, HeatBudget]) -> Picture:
-    """Draw where the heat of firings went, a bar each.
-
-    Parameters
-    ----------
-    named : mapping of str to HeatBudget
-        In plain SI floats, the first at the top.
-    """
+    """Draw where the heat of firings went, a bar each, the first at the top."""
     drawn = Picture("Where the heat went", "heat of the fuel [MJ]")
     for (name, budget), opacity in zip(named.items(), PALE_THEN_FULL, strict=True):
         heats = {part: max(sum(budget[line] for line in lines), 0.0) for part, (lines, *_) in PARTS_OF_HEAT.items()}
@@ -227,11 +205,7 @@ def budgets(named: Mapping[str, HeatBudget]) -> Picture:
 def left_raw(places: Sequence[Place], shares: Mapping[str, float]) -> Picture:
     """Draw the share burnt of every size in every third of every ring, beside what the whole came to.
 
-    Parameters
-    ----------
-    places : sequence of Place
-    shares : mapping of str to float
-        Of the carbonate charged, by how it came out, in order from raw to over-burnt.
+    `shares` are of the carbonate charged, by how it came out, in order from raw to over-burnt.
     """
     drawn = Picture("What is in the kiln when the fire is let out")
     sizes = sorted({place.size for place in places})
@@ -271,14 +245,7 @@ def _told(place: Place) -> str:
 
 
 def coolings(named: Mapping[str, Cooling], draw_temperature: float) -> Picture:
-    """Draw the hottest lime against the hours since the fire was let out.
-
-    Parameters
-    ----------
-    named : mapping of str to Cooling
-    draw_temperature : float
-        At which lime is drawn, K.
-    """
+    """Draw the hottest lime against the hours since the fire was let out, and where it is drawn (K)."""
     drawn = Picture(
         "How long until it can be drawn", "hours since the fire was let out [h]", "hottest lime in the kiln [°C]"
     )

@@ -20,14 +20,7 @@ CELL = f"text-align:left;vertical-align:top;padding:3px 14px 3px 0;border-bottom
 
 
 class Sketch(Shown):
-    """An SVG drawing with its caption.
-
-    Parameters
-    ----------
-    svg : str
-    sentence : str
-        What the drawing shows, for those who cannot see it and for a page where nothing runs.
-    """
+    """An SVG drawing with its caption, which says it to those who cannot see it and where nothing runs."""
 
     def __init__(self, svg: str, sentence: str) -> None:
         self.svg, self.sentence = svg, sentence
@@ -43,15 +36,7 @@ class Sketch(Shown):
 
 
 class Page(Shown):
-    """A whole HTML page, shown in a frame of its own so that its looks stay inside it.
-
-    Parameters
-    ----------
-    html : str
-        A page that fetches nothing.
-    sentence : str
-        What is on it.
-    """
+    """A whole HTML page that fetches nothing, with a sentence on it; a frame of its own keeps its looks inside."""
 
     def __init__(self, html: str, sentence: str) -> None:
         self.html, self.sentence = html, sentence
@@ -68,13 +53,7 @@ class Page(Shown):
 
 
 def unframed(html: str) -> str:
-    """Return HTML with the pages in it out of their frames, so that paper shows them whole; their looks stay inside.
-
-    Parameters
-    ----------
-    html : str
-        What `Page` or `Sheaf` shows.
-    """
+    """Return what `Page` or `Sheaf` shows with its pages out of their frames, for paper; their looks stay inside."""
     return FRAMED.sub(_in_the_open, html)
 
 
@@ -90,14 +69,7 @@ def _in_the_open(framed: re.Match) -> str:
 
 
 class Table(Shown):
-    """A table of words, whole however long they are.
-
-    Parameters
-    ----------
-    headings : sequence of str
-    rows : iterable of sequence of str
-        The first of each is what the row is about.
-    """
+    """A table of words, whole however long they are; the first of each row is what it is about."""
 
     def __init__(self, headings: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         self.headings, self.rows = tuple(headings), [tuple(row) for row in rows]

@@ -239,14 +239,7 @@ def chance(ranged: FiringRange, spread: float, sure: float) -> Picture:
 
 
 def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float) -> Picture:
-    """Draw where a shaft burns well, over its draw and its fuel, and what goes wrong elsewhere.
-
-    Parameters
-    ----------
-    window : ShaftWindow
-    draw_rate, fuel_ratio : float
-        Of the place looked at, kg/s and kg/kg.
-    """
+    """Draw where a shaft burns well, over its draw (kg/s) and its fuel (kg/kg), and what goes wrong elsewhere."""
     names, limits = list(LETTERS), window.limit.T.tolist()
     burnt = [[f"{100 * share:.0f}" for share in row] for row in window.conversion.T]
     drawn = Picture("What a shaft does, by its draw and its fuel")
@@ -293,12 +286,8 @@ def shaft_map(window: ShaftWindow, draw_rate: float, fuel_ratio: float) -> Pictu
 def within_limits(kilns: Sequence[tuple[float, float, bool]], best: tuple[float, float]) -> Picture:
     """Draw kilns that were fired by their hours and fuel: those that keep to a person's limits, and those beyond.
 
-    Parameters
-    ----------
-    kilns : sequence of (float, float, bool)
-        Hours of firing (s), fuel (kg), and whether the kiln keeps to every limit.
-    best : (float, float)
-        Hours and fuel of the one to build, or of the nearest where none keeps to them.
+    Each is its hours of firing (s), its fuel (kg), and whether it keeps to every limit; `best` are hours and fuel of
+    the one to build, or of the nearest where none keeps to them.
     """
     drawn = Picture("Kilns for the same lime", "hours of firing", "fuel, kg")
     for name, kept, symbol, colour in (

@@ -26,18 +26,7 @@ RING = np.linspace(0.0, 2.0 * np.pi, 73)
 
 
 def burnt_through(balance: MassBalance) -> Picture:
-    """Draw a charge of stone beside what leaves as gas and steam and what is drawn.
-
-    Parameters
-    ----------
-    balance : MassBalance
-        In plain SI floats.
-
-    Returns
-    -------
-    Picture
-        Two bars in per cent of the stone as weighed, the parts told apart by name and hatching too.
-    """
+    """Draw what leaves a charge of stone as gas and steam beside what is drawn, in per cent of the stone as weighed."""
     parts = [
         ("quicklime", balance.quicklime, "drawn", looks.LIME, ""),
         ("magnesia", balance.magnesia, "drawn", looks.LIME, "x"),
@@ -75,15 +64,7 @@ def burnt_through(balance: MassBalance) -> Picture:
 
 
 def giving_way(co2_fraction: float, temperature: float) -> Picture:
-    """Draw the balance line with one gas marked on it.
-
-    Parameters
-    ----------
-    co2_fraction : float
-        Carbon dioxide in the gas at the stone, share by volume at 1 atm.
-    temperature : float
-        At which limestone begins to give way in it, in kelvin.
-    """
+    """Draw the balance line with one gas marked on it: its carbon dioxide at 1 atm, and where stone gives way (K)."""
     celsius = np.linspace(COLDEST, HOTTEST, 81)
     percent = 100.0 * chemistry.dissociation_pressure.plain(celsius + ZERO_CELSIUS) / chemistry.ATMOSPHERE
     at, share = temperature - ZERO_CELSIUS, 100.0 * co2_fraction
@@ -197,15 +178,7 @@ def moment(history: StoneHistory, time: float) -> Moment:
 
 
 def cut_through(burnt: BurntStone, time: float) -> Picture:
-    """Draw the section at a time beside the share burnt up to it.
-
-    Parameters
-    ----------
-    burnt : BurntStone
-        In plain SI floats.
-    time : float
-        s.
-    """
+    """Draw the section at a time (s) beside the share burnt up to it."""
     history, then = burnt.history, moment(burnt.history, time)
     radius, core = MM * history.radii[-1], 0.5 * MM * then.core_diameter
     across = np.linspace(-radius, radius, PIXELS)

@@ -114,14 +114,9 @@ def _label(middle: float, words: str, is_narrow: bool) -> dict:
 
 
 def compared(candidates: Sequence[WallChoice], thickness_most: float) -> Picture:
-    """Draw walls by how thick they are and what fuel they take, those within the limits filled.
+    """Draw walls, the best first, by how thick they are and what fuel they take, those within the limits filled.
 
-    Parameters
-    ----------
-    candidates : sequence of WallChoice
-        The best first, in plain SI floats.
-    thickness_most : float
-        Room there is, m.
+    `thickness_most` is the room there is, m.
     """
     drawn = Picture("Every likely wall: how thick, and what it eats", "wall, all layers [mm]", "fuel [kg]")
     for name, is_fit, symbol in (("within the limits", True, "square"), ("breaks a limit", False, "square-open")):

@@ -17,13 +17,7 @@ SIGNS = ("triangle-right", "circle", "line-ns")
 
 
 def timeline(plan: Calendar, today: datetime.date) -> Picture:
-    """Draw when each step may begin: in safety, as usual, and at the last.
-
-    Returns
-    -------
-    Picture
-        Steps too late to begin are crossed and named by their days.
-    """
+    """Draw when each step may begin, in safety, as usual and at the last; a step too late is crossed, with its days."""
     drawn = Picture("When each step may begin", "date")
     rows = list(range(len(plan.steps)))
     drawn.line(

@@ -52,17 +52,9 @@ def _rows() -> dict[str, Distance]:
 
 @dataclass(frozen=True)
 class Yard:
-    """What stands in a yard, m.
+    """What stands in a yard, m: a vessel and a table a group, hearths for trial fires, and a kiln, its chimney with it.
 
-    Parameters
-    ----------
-    groups : int
-        A vessel and a table each.
-    vessel_width : float
-    hearths : int
-        For trial fires.
-    kiln_width, kiln_height : float
-        Outside, its chimney with it; 0 where only a trial is burnt.
+    Its width and height are 0 where only a trial is burnt.
     """
 
     groups: int

@@ -47,10 +47,7 @@ class Against:
 def against_plan(plan: Plan) -> Explorer:
     """Set a kiln's burns beside what its plan forecast of each; guess at the next, and see the one after.
 
-    Parameters
-    ----------
-    plan : Plan
-        Where its record keeps no burn yet, an invented kiln's three stand in, and that is said.
+    Where the plan's record keeps no burn yet, an invented kiln's three stand in, and that is said.
     """
     is_invented = not plan.record.burns
     plan = Plan.of(example_path(EXAMPLE), example_path(TRIAL)) if is_invented else plan

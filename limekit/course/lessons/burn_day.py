@@ -52,21 +52,8 @@ FITTED = {
 class Watch:
     """A burn's log and plan, and what the log said at even steps of the clock and at its end, in plain SI floats.
 
-    Parameters
-    ----------
-    log : BurnLog
-    firing : Firing
-        As planned.
-    planned : dict of str to pair of ndarray
-        By place, and for ``"conversion"``: times and gas (K) or share burnt.
-    step : float
-        s between two of `moments`.
-    moments : list of float
-        s since lighting.
-    lines : list of int
-        Of the log, at each moment.
-    replays : list of Replay
-        At each moment.
+    `planned` holds by place, and for ``"conversion"``, times and gas or share burnt; `moments` are s since lighting,
+    and `lines` so many of the log at each.
     """
 
     log: BurnLog
@@ -137,12 +124,7 @@ def planned(plan: Plan, log_file) -> Firing:
 def watch(log: BurnLog, firing) -> Watch:
     """Replay a log as it stood at up to eight even steps of the clock, a bar telling how far it is.
 
-    Parameters
-    ----------
-    log : BurnLog
-        From `limekit.read_burn_log`.
-    firing : Firing
-        From `limekit.fire_kiln`, as planned.
+    `firing` is as planned, from `limekit.fire_kiln`.
     """
     firing, hours = plain(firing), log.times[-1] / HOUR
     burn = firing.burn
@@ -179,11 +161,7 @@ def form() -> Page:
 def watch_explorer(watched: Watch, follows=None) -> Explorer:
     """Walk through the burn: readings against plan and replay, the liar named, the forecast closing in.
 
-    Parameters
-    ----------
-    watched : Watch
-    follows : path-like, optional
-        The log's file: the explorer goes on by itself when a line is added to it.
+    It goes on by itself when a line is added to the log's file, if that is named in `follows`.
     """
     wanted = watched.firing.plan.fire.conversion
 
@@ -300,11 +278,7 @@ def words(watched: Watch) -> str:
 def trusting(watched: Watch, place: str | None = None) -> str:
     """Say what the log would have told, had one thermometer been trusted and the others not looked at.
 
-    Parameters
-    ----------
-    watched : Watch
-    place : str, optional
-        Of the thermometer; without it, the one that most likely lies.
+    Without its place it is the one that most likely lies.
     """
     last, read = watched.last, watched.log.temperatures
     if len(read) < 2:

@@ -113,13 +113,7 @@ def _piece_words(seen: Seen) -> str:
 
 
 def invented_heaps(plan: Plan) -> dict[str, str]:
-    """Return invented heaps, as large as the kiln and the stone of a plan give; yours take their place.
-
-    Returns
-    -------
-    dict
-        `draw_explorer`'s heaps, as a person would write them.
-    """
+    """Return invented heaps for `draw_explorer`, as large as a plan's kiln and stone give; yours take their place."""
     stone = plan.plain.stone
     return _heaps_from(stone.mass * (1.0 - stone.stone_moisture), _loss(stone))
 

@@ -30,12 +30,7 @@ HEADINGS = ["what", "figure", "may turn out"]
 def kiln_explorer(plan: Plan) -> Explorer:
     """Slide the putty wanted, the stone, the wood, what is fed and the chimney; see the kiln that follows.
 
-    Where the stone may not be kept as putty, the stone charged is slid in its place.
-
-    Parameters
-    ----------
-    plan : Plan
-        Where the sliders start, and everything they do not slide.
+    Where the stone may not be kept as putty, the stone charged is slid in its place. The rest is as the plan has it.
     """
     as_putty = plan.plain.verdict.keeping.as_putty
     moves = Moves(plan, "putty_volume" if as_putty else "stone", *MOVED)

@@ -77,13 +77,7 @@ def burn(fuel: str, fuel_moisture: float, excess_air: float, heat_loss: float) -
 
 
 def fire_explorer(plan: Plan) -> Explorer:
-    """Slide the wetness, the air and the loss; see how hot the gas is and what is in it.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its fuel and its air are where it starts.
-    """
+    """Slide the wetness, the air and the loss, from a plan's fire; see how hot the gas is and what is in it."""
     fuel, fire = plan.plain.fuel, plan.plain.fire
     return Explorer(
         [
@@ -160,13 +154,7 @@ class Pile:
 
 
 def pile_explorer(plan: Plan) -> Explorer:
-    """Slide the charge, the fuel and the kiln's thrift; see the stack to have ready, to scale.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its stone and fuel are where it starts, its firing's own thrift with them.
-    """
+    """Slide a plan's charge, its fuel and its firing's own thrift; see the stack to have ready, to scale."""
     known, own = plan.plain, plan.plain.forecast.fuel
     less, more = own.low / own.middle, own.high / own.middle
     burnt = known.stone.made_of | {"conversion": known.fire.conversion}

@@ -46,10 +46,7 @@ class Times:
 def times_explorer(plan: Plan) -> Explorer:
     """Slide the kiln's heat and the stone's size; see how long it takes, with the trial's own range.
 
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln is where the sliders start; without a trial published figures alone speak.
+    It starts at the plan's kiln; without a trial published figures alone speak.
     """
     heard, (level, co2, through) = plan.plain.heard, _gas(plan)
     known = heard.posterior

@@ -70,13 +70,7 @@ def _table(judged: Judged) -> pd.DataFrame:
 
 
 def stone_explorer(plan: Plan) -> Explorer:
-    """Choose the kind of stone, slide its make-up; see what it becomes, what lime that is and what to expect of it.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its stone is where the sliders start.
-    """
+    """Choose the kind of stone, slide its make-up; see what it becomes, what lime that is and what to expect of it."""
     known, recorded = plan.plain.decided, plan.record.stone_kind
     as_recorded = {name: known.get(name) for name in (*MADE_OF, "clay")}
 

@@ -23,13 +23,7 @@ LETTING_OUT = ("conversion", "fire_temperature", "largest_stone", "chimney_heigh
 
 
 def left_explorer(plan: Plan) -> Explorer:
-    """Slide when the fire is let out, how hot it is and how the stone lies; see what stays raw and what is burnt dead.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln is fired.
-    """
+    """Slide when the fire is let out, its heat and how the stone lies; see what stays raw and what is burnt dead."""
     moves = Moves(plan, *LETTING_OUT)
     return Explorer(
         moves.controls,
@@ -62,13 +56,7 @@ def _left_words(plan: Worked) -> str:
 
 
 def cooling_explorer(plan: Plan) -> Explorer:
-    """Slide how cool the lime must be; see how long the kiln takes to it, shut and open.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln is fired, and cools.
-    """
+    """Slide how cool the lime must be; see how long the plan's kiln, let out, takes to it, shut and open."""
     slider = Slider("draw_temperature", start=f"{fact('lime_draw_temperature') - ZERO_CELSIUS} degC", looks=True)
     coldest = slider.si(slider.entry.slide_from)
     cooled = {words: cool_kiln.plain(plan.plain.firing, openings, coldest) for words, openings in OPENINGS.items()}

@@ -41,27 +41,16 @@ class Costed:
 
 
 def beside_example(plan: Plan) -> tuple[float, float]:
-    """Return how much more than the example a burn is: in stone, and in wall to hold it.
+    """Return how much more than the example's a plan's burn is: in stone, and in wall to hold it.
 
-    Returns
-    -------
-    tuple of float
-        1 and 1 for the example's charge. Work goes with the stone and bricks with the wall: a guess, until
-        they have been counted.
+    Work goes with the stone and bricks with the wall: a guess, until they have been counted.
     """
     times = plan.plain.stone.mass / EXAMPLES_STONE
     return times, times**WALL_POWER
 
 
 def wood_line(plan: Plan, fuel_price: float) -> CostLine:
-    """Return the line of a plan's fuel, with the range its mass has.
-
-    Parameters
-    ----------
-    plan : Plan
-    fuel_price : float
-        Of a tonne, brought to the kiln, in the sheet's currency.
-    """
+    """Return the line of a plan's fuel, with the range its mass has, at a price a tonne, brought to the kiln."""
     mass = plan.plain.forecast.fuel
     return cost_line.plain("fuel", *(fuel_price * end / TONNE for end in (mass.middle, mass.low, mass.high)))
 
@@ -207,13 +196,7 @@ class Counted:
 
 
 def carbon_explorer(plan: Plan) -> Explorer:
-    """Slide the fuel, the kiln, the wall and the road; see four lines of carbon dioxide, own and bought.
-
-    Parameters
-    ----------
-    plan : Plan
-        What one burn gives, and the fuel it takes.
-    """
+    """Slide a plan's fuel, the kiln, the wall and the road; see four lines of carbon dioxide, own and bought."""
     design = plan.plain.design
     balance, heat = design.balance, design.demand.dissociation_heat
     own_fuel, own_value = design.fuel, design.demand.lower_heating_value

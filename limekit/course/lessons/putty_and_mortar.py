@@ -134,13 +134,7 @@ class Walled:
 
 
 def wall_explorer(plan: Plan) -> Explorer:
-    """Build a wall, coat one side and limewash it; see the putty and the sand.
-
-    Parameters
-    ----------
-    plan : Plan
-        What its record has in the tank.
-    """
+    """Build a wall, coat one side and limewash it; see the sand, and the putty beside what the plan's tank holds."""
     there = plan.plain.decided.get("putty_in_tank")
     whose = "your tank" if plan.whose("putty_in_tank") == YOURS else f"the invented tank of {LITRES * there:.0f} L"
 

@@ -51,13 +51,7 @@ def yard_of(plan: Worked) -> dict[str, Worked]:
 
 
 def yard_explorer(plan: Plan) -> Explorer:
-    """Slide a kiln of your own beside the record's and seven that differ from it; all are fired.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln, stone and fire are where everything starts.
-    """
+    """Slide a kiln of your own, from the plan's, beside the record's and seven that differ from it; all are fired."""
     moves, others = Moves(plan, *MOVED), yard_of(plan.plain)
     with progress("Firing the kilns of the yard") as tell:
         for number, one in enumerate(others.values(), start=1):
@@ -171,10 +165,8 @@ class Sure:
 def sure_explorer(plan: Plan) -> Explorer:
     """Slide how sure you want to be; see the hours to be ready for, by what the trial leaves open.
 
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln is fired once for every stone the trial leaves possible; before a trial, for published ones.
+    The plan's kiln is fired once for every stone that is possible after the trial, or, before one, by published
+    figures.
     """
     firing, heard = plan.plain.firing, plan.plain.heard
     with progress("Firing the kiln with every stone that the trial leaves open") as tell:

@@ -39,13 +39,7 @@ class Heated:
 
 
 def heat_explorer(plan: Plan) -> Explorer:
-    """Slide the water a kilogram of lime is given; see how hot it gets and how much boils away.
-
-    Parameters
-    ----------
-    plan : Plan
-        How much of its lime slakes.
-    """
+    """Slide the water a kilogram of the plan's lime is given; see how hot it gets and how much boils away."""
     slakes = plan.plain.lime.available_lime
 
     def work(water_to_lime: float, water_temperature: float, available_lime: float) -> Heated:
@@ -162,10 +156,8 @@ class Vessel:
 def vessel_explorer(plan: Plan) -> Explorer:
     """Choose a vessel, water and charges; see whether it boils, and how the kit would space them.
 
-    Parameters
-    ----------
-    plan : Plan
-        How much of its lime slakes, and how fast by its test; the kit's figure for a lime nobody has tested.
+    The plan says how much of its lime slakes, and how fast by its test; a lime nobody has tested takes the kit's
+    figure.
     """
     lime = plan.plain.lime
     slakes, tested = lime.available_lime, lime.reactivity and lime.reactivity.time_to_60

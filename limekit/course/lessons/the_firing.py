@@ -43,13 +43,7 @@ THRIFT = ("fuel_moisture", "stone_moisture", "fire_temperature", "chimney_height
 
 
 def firing_explorer(plan: Plan) -> Explorer:
-    """Slide wood, fire, hours, stone, chimney and damper; see heat and burning by height and hour, and play it.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln is fired.
-    """
+    """Slide wood, fire, hours, stone, chimney and damper; see heat and burning by height and hour, and play it."""
     moves = Moves(plan, *HOURLY)
     return Explorer(
         [*moves.controls, moves.clock],
@@ -71,13 +65,7 @@ def firing_explorer(plan: Plan) -> Explorer:
 
 
 def half_explorer(plan: Plan) -> Explorer:
-    """Slide the hour, the stoking and how the charge is laid; see the kiln cut in half, its heart and its rim.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln is fired.
-    """
+    """Slide the hour, the stoking and how the charge is laid; see the kiln cut in half, its heart and its rim."""
     moves = Moves(plan, *CUT)
     return Explorer(
         [*moves.controls, moves.clock],
@@ -144,13 +132,7 @@ def _firing_words(plan: Worked, time: float) -> str:
 
 
 def heat_explorer(plan: Plan) -> Explorer:
-    """Slide wood, rain, fire, chimney and wall; see where the heat went, beside the plan's own firing.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln is fired.
-    """
+    """Slide wood, rain, fire, chimney and wall; see where the heat went, beside the plan's own firing."""
     moves = Moves(plan, *THRIFT)
 
     def both(changed: Worked) -> dict[str, Worked]:
@@ -214,14 +196,7 @@ def _spent_table(plans: dict[str, Worked]) -> pd.DataFrame:
 
 
 def let_out_after(plan: Plan, hours: str) -> str:
-    """Say what becomes of a plan's firing if it is let out early.
-
-    Parameters
-    ----------
-    plan : Plan
-    hours : str
-        Since lighting, as a person writes it: ``"24 h"``.
-    """
+    """Say what becomes of a plan's firing if it is let out so long after lighting, written as ``"24 h"``."""
     return plan.plain.but(hours=quantity(hours, "h").to("s").magnitude).firing.verdict
 
 

@@ -61,11 +61,7 @@ def weekend_end(weekend) -> datetime.date:
 def calendar_of(plan: Plan, use: PuttyUse = "plaster", kiln: KilnKind | str = "", **told) -> Calendar:
     """Return the way to the day a plan's putty is wanted for a use, with its own kiln or another kind.
 
-    Parameters
-    ----------
-    plan : Plan
-    use, kiln, **told
-        As for `limekit.plan_back`; without `kiln`, the plan's own hours.
+    The rest is as for `limekit.plan_back`; without `kiln` it goes by the plan's own hours.
     """
     known, day = plan.plain, plan.calendar.weekend
     if kiln:
@@ -80,12 +76,7 @@ def burn_before(plan: Plan, use: PuttyUse = "plaster") -> datetime.date:
 
 
 def dates(weekend, today, burn_day) -> str:
-    """Say the three dates a workshop hangs on, and what is odd about them.
-
-    Parameters
-    ----------
-    weekend, today, burn_day : datetime.date or str
-    """
+    """Say the three dates a workshop hangs on, each a date or how one is written, and what is odd about them."""
     weekend, today, burn_day = (
         read_date(day, asked) for asked, day in (("weekend", weekend), ("today", today), ("burn_day", burn_day))
     )
@@ -121,13 +112,7 @@ class Planned:
 
 
 def plan_explorer(plan: Plan) -> Explorer:
-    """Slide how long it is to the weekend, and say what is done; see which step comes too late.
-
-    Parameters
-    ----------
-    plan : Plan
-        The day its putty is wanted, and how long its kiln burns and cools.
-    """
+    """Slide how long it is to the day a plan's putty is wanted, and say what is done; see which step comes too late."""
     weekend = plan.calendar.weekend
 
     def look(time_ahead: float, use: str, kiln: str, done: tuple[str, ...]) -> Planned:
@@ -202,14 +187,8 @@ def weekend_hours(
 ) -> Table:
     """Return the weekend's timetable, by the minutes that the lessons in a folder say they take.
 
-    Parameters
-    ----------
-    first_day : datetime.date or str
-    folder : path
-    start, end : str
-        Clock times of each day.
-    leave_out : iterable of str
-        Slugs or numbers of lessons, as in ``["fuel_and_air"]``; never the first or the last.
+    Days begin and end by the clock; `leave_out` names lessons by slug or number, as in ``["fuel_and_air"]``, never the
+    first or the last.
     """
     first_day = read_date(first_day, "first_day")
     route = laid_out("weekend", folder, leave_out, start=start, end=end)
@@ -217,14 +196,7 @@ def weekend_hours(
 
 
 def evening_hours(folder: Path | str = ".", start: str = "19:00", end: str = "21:00") -> Table:
-    """Return the timetable of one who learns alone, evening by evening.
-
-    Parameters
-    ----------
-    folder : path
-    start, end : str
-        Clock times.
-    """
+    """Return the timetable of one who learns alone, evening by evening, each from and to a clock time."""
     return _clocked(laid_out("self-study", folder, start=start, end=end), lambda day: f"evening {day}")
 
 

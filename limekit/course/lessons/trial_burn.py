@@ -107,14 +107,9 @@ def tell(trial: Trial, edited: int, wanted: Wanted) -> Told:
 
 
 def trial_explorer(plan: Plan) -> Explorer:
-    """Edit one row of a trial and hear what the stones then say.
+    """Edit one row of a plan's trial and hear what the stones then say; nothing in the plan is changed.
 
     A core that is edited stands alone: the piece's weight is set aside with it.
-
-    Parameters
-    ----------
-    plan : Plan
-        With a trial; nothing in it is changed.
     """
     trial, wanted = plan.plain.tried, Wanted.of(plan.plain)
     places = {piece.name: place for place, piece in enumerate(trial.pieces)}
@@ -184,26 +179,14 @@ def _table(told: Told) -> pd.DataFrame:
 
 
 def remarks(plan: Plan) -> str:
-    """Say what was assumed in reading a plan's trial, and what is odd about it.
-
-    Parameters
-    ----------
-    plan : Plan
-        With a trial.
-    """
+    """Say what was assumed in reading a plan's trial, and what is odd about it."""
     whose = "as you kept it" if plan.whose("calcium_carbonate") == YOURS else "as the example is"
     stone = f"Its stone is taken as {100 * plan.plain.tried.stone.calcium_carbonate:.1f} % calcium carbonate, {whose}."
     return "\n\n".join(f"- {remark}" for remark in (stone, *plan.assessment.remarks))
 
 
 def fire_and_next(plan: Plan) -> str:
-    """Say how hot a plan's trial was, and what to measure next to know its kiln's hours better.
-
-    Parameters
-    ----------
-    plan : Plan
-        With a trial.
-    """
+    """Say how hot a plan's trial was, and what to measure next to know its kiln's hours better."""
     known, wanted = plan.plain.assessment, Wanted.of(plan.plain)
     fire = known.gas_temperature
     level, low, high = (f"{figure - ZERO_CELSIUS:.0f} °C" for figure in (fire.median, fire.low, fire.high))

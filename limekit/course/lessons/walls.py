@@ -81,13 +81,7 @@ class Asked:
 
 
 def wall_explorer(plan: Plan) -> Explorer:
-    """Build a wall from choices, fire it, and run it in time; see the heat soak in and where it goes.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln's inside measures, hours and fuel are used.
-    """
+    """Build a wall round a plan's kiln, fire it, and run it in time; see the heat soak in and where it goes."""
     asked = Asked.of(plan)
     inside, air, hours = asked.inside, {"air_temperature": asked.air_temperature}, asked.firing_time / HOUR
     longest = f"{max(MOST_HOURS, math.ceil(hours))} h"
@@ -224,13 +218,7 @@ class Compared:
 
 
 def choice_explorer(plan: Plan) -> Explorer:
-    """Choose materials and a budget; see every likely wall by thickness and fuel, and the one to build.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its kiln's inside measures, hours and fuel are used.
-    """
+    """Choose materials and a budget; see every likely wall of a plan's kiln by thickness and fuel, and the best."""
     asked = Asked.of(plan)
     start = {
         "lining": "firebrick",

@@ -28,14 +28,9 @@ def longest(plan: Plan) -> float:
 
 
 def watch_explorer(plan: Plan, lit) -> Explorer:
-    """Slide the hours of a burn and who is there; see everybody's turns at the fire.
+    """Slide the hours of a burn, lit at a clock time, and who is there; see everybody's turns at the fire.
 
-    Parameters
-    ----------
-    plan : Plan
-        The longest its fire may burn, and its people; as many as do, where they are too few.
-    lit : datetime.datetime or str
-        Clock time of lighting.
+    It starts at the longest the plan's fire may burn, and at its people; at as many as do, where they are too few.
     """
     first, hours = read_time(lit, "lit"), longest(plan)
     there = people_for(hours, plan.plain.people.people - 1)

@@ -45,10 +45,7 @@ class Allowed:
 def limits_explorer(plan: Plan) -> Explorer:
     """Slide helpers, chimney, stone and wood; see which kilns for the plan's putty they allow.
 
-    Parameters
-    ----------
-    plan : Plan
-        Its charge is kept; stone, chimney and air are moved, and every kiln is fired once.
+    The plan's charge is kept; stone, chimney and air are moved, and every kiln is fired once.
     """
     start, fired = plan.plain, []
     tried = list(itertools.product(STONES, CHIMNEYS, AIRS))
