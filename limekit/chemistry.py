@@ -50,10 +50,6 @@ def inert(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> Share:
     calcium_carbonate, magnesium_carbonate : Share
         Shares of the dry stone, 0 to 1.
 
-    Returns
-    -------
-    Share
-
     Raises
     ------
     InputError
@@ -183,11 +179,11 @@ def composition_from_loss(
     CaCO3 = (loss − MgCO3 M(CO2)/M(MgCO3)) M(CaCO3)/M(CO2), with molar masses M. Moisture left in the
     stone reads as carbonate: 2 % adds about 1.1 points of false loss to a pure stone, so dry it first.
     """
-    left = loss_on_ignition - magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
-    calcium_carbonate = left * CALCIUM_CARBONATE / CARBON_DIOXIDE
+    least = magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
+    calcium_carbonate = (loss_on_ignition - least) * CALCIUM_CARBONATE / CARBON_DIOXIDE
     most = 1.0 - magnesium_carbonate
     if not -1e-9 <= calcium_carbonate <= most + 1e-9:
-        low, high = (100 * limit for limit in _loss_limits(magnesium_carbonate))
+        low, high = 100 * least, 100 * (least + most * CARBON_DIOXIDE / CALCIUM_CARBONATE)
         raise InputError(
             "loss_on_ignition",
             f"{100 * loss_on_ignition:.1f} % from a stone with {100 * magnesium_carbonate:.0f} % magnesium carbonate",
@@ -248,11 +244,6 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
             'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
         )
     return Weighing(stone_moisture=1.0 - mass_dry / mass_wet, loss_on_ignition=loss)
-
-
-def _loss_limits(magnesium_carbonate: float) -> tuple[float, float]:
-    least = magnesium_carbonate * CARBON_DIOXIDE / MAGNESIUM_CARBONATE
-    return least, least + (1.0 - magnesium_carbonate) * CARBON_DIOXIDE / CALCIUM_CARBONATE
 
 
 @edge

@@ -46,15 +46,8 @@ def told(given) -> str:
 def not_among(known: Iterable[str], asked: str, given, example: str = '{asked}="{near}"') -> InputError:
     """Return an error to raise for a word that is not among those known.
 
-    Parameters
-    ----------
-    known : iterable of str
-    asked : str
-        What was asked for, in words or as an argument's name.
-    given : object
-        What came instead.
-    example : str
-        With ``{near}`` where the known word most like it goes.
+    `asked` is what was asked for, in words or as an argument's name; the example has ``{near}`` where the known word
+    most like it goes.
     """
     known = list(known)
     said = str(given)[:LONGEST_TOLD].lower()

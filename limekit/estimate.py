@@ -94,17 +94,9 @@ def together(estimates, shape: tuple[int, ...]) -> Estimate:
 
 
 def weighted(values, weights) -> Estimate:
-    """Return the estimate that weighted values make.
+    """Return the estimate that values of some shape make, weighted by weights of the same shape and any sum above 0.
 
-    Parameters
-    ----------
-    values, weights : array_like
-        Of one shape; weights of any sum above 0.
-
-    Returns
-    -------
-    Estimate
-        Quantiles read between the midpoints of the weights' steps; equal values are one step.
+    Its quantiles are read between the midpoints of the weights' steps; equal values are one step.
     """
     values, place = np.unique(np.ravel(values), return_inverse=True)
     weights = np.bincount(place, np.ravel(weights))

@@ -84,10 +84,6 @@ def load(rows: Iterable[dict[str, str]]) -> dict[str, tuple[Fact, ...]]:
     rows : iterable of dict
         By column: key, variant, default, value, low, high, unit, tag, source, place, note.
 
-    Returns
-    -------
-    dict of str to tuple of Fact
-
     Raises
     ------
     InputError

@@ -14,14 +14,11 @@ COLUMNS = ("value", "inner_low", "inner_high", "low", "high", "unit")
 
 
 def to_frame(self):
-    """Return the figures as a table, in the units they have.
+    """Return the figures as a ``pandas.DataFrame``, in the units they have.
 
-    Returns
-    -------
-    pandas.DataFrame
-        One row a figure by its name, as in ``demand.fuel_mass``, and one a place where it has several
-        values. Columns are `value`, the ends of its ranges where it has any, and `unit`, None for
-        what carries none: a count, money, and the SI floats of ``.plain``. Words are left out.
+    It has one row a figure by its name, as in ``demand.fuel_mass``, and one a place where it has several values.
+    Columns are `value`, the ends of its ranges where it has any, and `unit`, None for what carries none: a count,
+    money, and the SI floats of ``.plain``. Words are left out.
     """
     import pandas as pd
 

@@ -61,16 +61,9 @@ def _wanted(hint) -> tuple[str, str]:
 
 
 def refuse_others(given: dict, hints: dict) -> None:
-    """Raise for a word that is none of the few wanted, and for a thing of another kind than its annotation names.
+    """Raise `InputError` for a word that is none of the few wanted, and for a thing of another kind than is annotated.
 
-    Parameters
-    ----------
-    given, hints : dict
-        Values and annotations by argument. An annotation that names no kind known here takes all.
-
-    Raises
-    ------
-    InputError
+    An annotation that names no kind known here takes all.
     """
     for name, value in given.items():
         hint = hints.get(name)

@@ -8,14 +8,9 @@ from importlib.util import find_spec
 
 
 def names_of(package: str, homes: Mapping[str, tuple[str, ...]]) -> tuple[list[str], Callable, Callable]:
-    """Return ``__all__``, ``__getattr__`` and ``__dir__`` of a package; its modules and version answer too.
+    """Return ``__all__``, ``__getattr__`` and ``__dir__`` of a package, from its modules to the public names in each.
 
-    Parameters
-    ----------
-    package : str
-        Its ``__name__``.
-    homes : mapping of str to tuple of str
-        From its modules to the public names in each.
+    Its modules and version answer too.
     """
     home_of = {name: home for home, names in homes.items() for name in names}
     public = sorted(home_of)

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from limekit.course.cards import is_there
 from limekit.course.ladder import Lesson, ladder
+from limekit.glossary import label as label_of
 from limekit.pictures.pages import CELL, TABLE
 from limekit.pictures.shown import Shown
 from limekit.plan.decisions import SECTIONS
-from limekit.plan.decisions import label as label_of
 from limekit.plan.plan import EXAMPLES, KITS, YOURS, Plan
 from limekit.plan.worked import RESTS_ON
 

@@ -128,16 +128,9 @@ def give(value, hint, name: str):
 
 
 def plain(given):
-    """Return what `give` was given: a Quantity as an SI float, a result with its quantities as SI floats.
+    """Return what `give` was given: a Quantity as an SI float, a result, or several, with its quantities as SI floats.
 
-    Parameters
-    ----------
-    given : object
-        A Quantity, a result, a list or tuple of results, or anything else, which passes through.
-
-    Returns
-    -------
-    object
+    Anything else passes through.
     """
     return given.to_base_units().magnitude if hasattr(given, "to_base_units") else plain_results(given)
 

@@ -177,19 +177,9 @@ def flue_resistance(flue_width: float, bed_height: float) -> float:
 
 
 def bed_resistance(sauter_diameter: float, bed_porosity: float) -> tuple[float, float]:
-    """Return Ergun's two coefficients of a bed, for a pressure lost per metre of A μ v + B ρ v².
+    """Return Ergun's two coefficients, A in 1/m² and B in 1/m, of a bed that takes A μ v + B ρ v² of pressure a metre.
 
-    Parameters
-    ----------
-    sauter_diameter : float
-        Metre.
-    bed_porosity : float
-        Gaps, as a share of the bed.
-
-    Returns
-    -------
-    tuple of float
-        A in 1/m² and B in 1/m.
+    `bed_porosity` is its gaps, as a share of it.
     """
     stone, gaps = 1.0 - bed_porosity, bed_porosity**3
     viscous = fact("ergun_viscous") * stone**2 / (gaps * sauter_diameter**2)

@@ -66,23 +66,9 @@ def _air(moles: float) -> dict[str, float]:
 
 
 def temperature_of(moles: dict[str, float], heat: float) -> float:
-    """Return the temperature, in kelvin, at which a gas holds a given heat above 25 °C.
+    """Return the temperature (K) at which a gas, by the moles of its parts, holds a given heat above 25 °C, J.
 
-    Parameters
-    ----------
-    moles : dict of str to float
-        Moles of each gas.
-    heat : float
-        Joule; less than none (cold air) gives a gas below 25 °C.
-
-    Returns
-    -------
-    float
-
-    Raises
-    ------
-    InputError
-        If that is hotter than the gas data reach.
+    A heat less than none, as cold air brings, gives a gas below 25 °C; one hotter than the gas data reach is refused.
     """
     low, high = COLDEST, HOTTEST
     before, now = heat_content(moles, low), heat_content(moles, high)
@@ -192,11 +178,7 @@ def excess_air_at(
     ----------
     gas_temperature : Kelvin
         Wanted as the gas leaves the fire. Arrays pass through.
-    fuel : FuelKind
-        One of `limekit.fuel_names`.
-    fuel_moisture : Share, optional
-        Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
-    air_temperature, heat_loss
+    fuel, fuel_moisture, air_temperature, heat_loss
         As for `combustion`.
 
     Returns

@@ -73,10 +73,6 @@ def load(rows: Iterable[dict[str, str]]) -> dict[str, FuelAnalysis]:
         the wet mass, the elements and ash in percent of the dry mass, tag, source, place and note, and
         density in kg/m³ with its own.
 
-    Returns
-    -------
-    dict of str to FuelAnalysis
-
     Raises
     ------
     InputError
@@ -266,8 +262,7 @@ def lower_heating_value(fuel: FuelKind, fuel_moisture: Share | None = None) -> J
     fuel : FuelKind
         One of `limekit.fuel_names`.
     fuel_moisture : Share, optional
-        Water as a share of the wet mass; see `wet_basis` for a meter that reads the other way.
-        Without it, what the fuel usually holds: 0.20 for wood.
+        As for `Fuel`.
 
     Returns
     -------

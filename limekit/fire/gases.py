@@ -48,19 +48,7 @@ def _at_standard(gas: str) -> float:
 
 
 def molar_heat(gas: Gas, temperature):
-    """Return the heat in a mole of gas above 25 °C, J/mol, at constant pressure.
-
-    Parameters
-    ----------
-    gas : {"n2", "o2", "co2", "h2o", "so2"}
-        Water as vapour.
-    temperature : float or array_like
-        Kelvin, 200 to 5000.
-
-    Returns
-    -------
-    float or ndarray
-    """
+    """Return the heat in a mole of gas above 25 °C, J/mol, at constant pressure and 200 to 5000 K; water as vapour."""
     return _enthalpy(gas, np.asarray(temperature, dtype=float)) - _at_standard(gas)
 
 

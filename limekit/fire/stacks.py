@@ -93,12 +93,7 @@ def fuel_volume(
     ----------
     fuel_mass : Kilogram
         As it lies, water and all.
-    fuel : FuelKind
-    lay : {"stacked", "loose", "bagged"}
-        As for `fuel_mass_in`.
-    fuel_moisture : Share, optional
-        Water as a share of the wet mass. Without it, what the fuel usually holds: 0.20 for wood.
-    solid_fraction : Share, optional
+    fuel, lay, fuel_moisture, solid_fraction
         As for `fuel_mass_in`.
 
     Returns

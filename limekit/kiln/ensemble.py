@@ -62,12 +62,8 @@ class FiringRange:
 def pick_members(posterior: Posterior, members: int) -> tuple[np.ndarray, np.ndarray, Lays, np.ndarray]:
     """Return stones that stand for a posterior, the same every time.
 
-    Parameters
-    ----------
-    posterior : Posterior
-    members : int
-        Stones drawn at even steps of chance, from the slowest to the quickest; one drawn more than
-        once counts so much more.
+    They are drawn at even steps of chance, from the slowest to the quickest; one drawn more than once counts so much
+    more.
 
     Returns
     -------

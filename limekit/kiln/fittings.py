@@ -40,15 +40,9 @@ class Chimney(NamedTuple):
 
 
 def ties(outer_diameter: float, height: float, arches_to: float) -> Ties:
-    """Return the bands that hold a wall together as its lining swells.
+    """Return the bands that hold a wall (metre) together as its lining swells.
 
-    Parameters
-    ----------
-    outer_diameter, height : float
-        Of the wall, metre.
-    arches_to : float
-        Height of the arches over its openings, metre: the lowest band goes round just above them,
-        the highest just below the rim.
+    The lowest goes round just above the arches over its openings, the highest just below the rim.
     """
     low, high = arches_to + fact("tie_width"), height - fact("tie_width")
     count = max(int(fact("ties_least")), 1 + math.ceil((high - low) / fact("tie_spacing") - 1e-9))
@@ -57,14 +51,9 @@ def ties(outer_diameter: float, height: float, arches_to: float) -> Ties:
 
 
 def arch_bricks(span: float, thickness: float, depth: float) -> int:
-    """Return the firebricks of an arch of bricks on edge, before waste.
+    """Return the firebricks of an arch of bricks on edge, before waste, for its clear span and its ring's depth, metre.
 
-    Parameters
-    ----------
-    span, thickness : float
-        Clear width of the opening and depth of the arch's ring, metre.
-    depth : float
-        From the kiln's inside to its outside, metre.
+    `depth` is that of the wall, from the kiln's inside to its outside.
 
     Notes
     -----
@@ -83,12 +72,7 @@ def arch_bricks(span: float, thickness: float, depth: float) -> int:
 
 
 def vault_stones(vault_height: float, kiln_diameter: float, largest_stone: float) -> Vault:
-    """Return the stones of a half-round vault one stone thick, as far as it stands free of the kiln's wall.
-
-    Parameters
-    ----------
-    vault_height, kiln_diameter, largest_stone : float
-        metre.
+    """Return the stones of a half-round vault one stone thick (metre), as far as it stands free of the kiln's wall.
 
     Notes
     -----
@@ -117,14 +101,9 @@ def chimney(height: float, diameter: float) -> Chimney:
 
 
 def grate(mouth_width: float, vault_height: float, mouths: int) -> Grate:
-    """Return the bars of grates as wide as the mouths, that reach over the hearth from each of them.
+    """Return the bars of grates as wide as the mouths (metre), that reach over the hearth from each of them.
 
-    Parameters
-    ----------
-    mouth_width, vault_height : float
-        metre.
-    mouths : int
-        One mouth's grate goes right through the vault, those of several meet in its middle.
+    One mouth's grate goes right through the vault, those of several meet in its middle.
     """
     bar, gap = fact("grate_bar_width"), fact("grate_gap")
     across = math.floor((mouth_width + gap) / (bar + gap) + 1e-9)

@@ -67,14 +67,8 @@ def stone_heat(
 
     Parameters
     ----------
-    stone : Kilogram
-        As weighed, with its moisture.
-    calcium_carbonate, magnesium_carbonate : Share
-        Shares of the dry stone.
-    conversion, conversion_of_magnesium : Share
-        Share of each carbonate that burns.
-    stone_moisture : Share
-        Water as a share of the stone's wet mass.
+    stone, calcium_carbonate, conversion, magnesium_carbonate, conversion_of_magnesium, stone_moisture
+        As for `mass_balance`.
     charge_temperature : Kelvin
         Level to which the charge is brought.
 
@@ -164,10 +158,8 @@ def fuel_mass(
 
     Parameters
     ----------
-    quicklime, magnesia : Kilogram
-        The oxides to be made.
-    heating_value : JoulePerKilogram
-        The fuel's lower heating value as fired.
+    quicklime, magnesia, heating_value
+        As for `kiln_efficiency`.
     efficiency : Share
         Heat of dissociation over the fuel's lower heating value.
 
@@ -205,12 +197,8 @@ def fuel_demand(
 
     Parameters
     ----------
-    stone : Kilogram
-        As weighed, with its moisture.
-    calcium_carbonate, magnesium_carbonate : Share
-        Shares of the dry stone; the magnesium carbonate burns wholly.
-    conversion : Share
-        Share of the calcium carbonate that burns.
+    stone, calcium_carbonate, conversion, magnesium_carbonate
+        As for `mass_balance`; the magnesium carbonate burns wholly.
     fuel : FuelKind
         One of `limekit.fuel_names`.
     fuel_moisture : Share, optional

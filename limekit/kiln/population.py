@@ -80,12 +80,9 @@ def unknowns() -> dict[str, Unknown]:
 
 
 def columns(values: Mapping) -> dict[str, np.ndarray]:
-    """Return what stands for the values of every unknown in a surface, by name.
+    """Return what stands for the values of every unknown (SI) in a surface, by name.
 
-    Parameters
-    ----------
-    values : mapping
-        Of every unknown, in SI; what grows with the stone as it is, and not at a tonne.
+    What grows with the stone is given as it is, and not at a tonne.
     """
     tonnes, found = values["stone"] / TONNE, {}
     for name, one in unknowns().items():
@@ -200,19 +197,10 @@ def widest(stone, height_to_diameter):
 
 
 def fire_all(stone, given: Mapping, many: Kilns, ways: Ways, surfaces: Surfaces, doubt=1.0) -> Fired:
-    """Fire imagined kilns by the surfaces.
+    """Fire imagined kilns by the surfaces, all of one stone (kg), and all with what is told, by name in SI.
 
-    Parameters
-    ----------
-    stone : float or ndarray, shape (masses, 1)
-        In all of them, kg; of several masses what comes is of shape (masses, kilns).
-    given : mapping
-        What is told, by name in SI: the same in all.
-    many : Kilns
-    ways : Ways
-    surfaces : Surfaces
-    doubt : float or ndarray, shape (masses, 1)
-        Factor on the spread of feeding, for how well the ways are known at that mass.
+    Of several masses, shape (masses, 1), what comes is of shape (masses, kilns). `doubt` is a factor on the spread
+    of feeding, for how well the ways are known at that mass.
     """
     tonnes, known = stone / TONNE, unknowns()
     values = {name: known[name].value(many.places[name]) for name in many.places}
@@ -243,14 +231,7 @@ def ways() -> Ways:
 
 
 def doubt(masses, stone):
-    """Return the factor on a spread between kilns for how few there are of about that stone.
-
-    Parameters
-    ----------
-    masses : array_like
-        Of the stone of each real kiln, kg.
-    stone : float or ndarray
-        kg.
+    """Return the factor on a spread between kilns for how few of these masses lie near a stone's, kg.
 
     Notes
     -----

@@ -316,15 +316,7 @@ def _said(noted: str | None, is_done: bool) -> tuple[str, str]:
 
 
 def stop_or_go(done_chance: float, signs: tuple[FinishSign, ...]) -> Verdict:
-    """Return what to do; no reckoning alone stops a fire: a sign at least must bear it out.
-
-    Parameters
-    ----------
-    done_chance : float
-        That the charge has reached the conversion wanted.
-    signs : tuple of FinishSign
-        From `read_signs`, the test piece first.
-    """
+    """Return what to do; no reckoning alone stops a fire: a sign of `read_signs` at least must bear it out."""
     done = sum(sign.says == "done" for sign in signs)
     if done and done_chance >= SURE:
         return "stop"

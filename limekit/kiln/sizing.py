@@ -41,14 +41,8 @@ def stone_for_putty(
     ----------
     putty_volume : CubicMetre
         Sieved putty wanted in the tank.
-    calcium_carbonate, magnesium_carbonate : Share
-        Shares of the dry stone.
-    conversion : Share
-        Share of the calcium carbonate that burns.
-    putty_density : KilogramPerCubicMetre
-        Of the putty wanted.
-    stone_moisture : Share
-        Water as a share of the stone's wet mass.
+    calcium_carbonate, magnesium_carbonate, conversion, putty_density, stone_moisture
+        As for `mass_balance`.
     rejects : Share
         Share of the quicklime that is picked out or spilt and never reaches the putty.
 

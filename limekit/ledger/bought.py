@@ -12,18 +12,10 @@ BoughtAs = Literal["quicklime", "hydrate", "putty"]
 
 
 def oxide_in(bought_as: BoughtAs) -> float:
-    """Return the kilograms of CaO in a kilogram of lime as sold.
+    """Return the kilograms of CaO in a kilogram of lime as sold: quicklime, bagged dry hydrate, or putty in a tub.
 
-    Parameters
-    ----------
-    bought_as : {"quicklime", "hydrate", "putty"}
-        Quicklime, bagged dry hydrate, or putty in a tub.
-
-    Returns
-    -------
-    float
-        By the purity of quicklime as sold (IPCC 2006, from memory), the water bound in hydrate,
-        and the solids of a putty of the kit's usual density.
+    It goes by the purity of quicklime as sold (IPCC 2006, from memory), the water bound in hydrate, and the solids of
+    a putty of the kit's usual density.
     """
     purity = fact("bought_lime_oxide")
     lime_in_hydrate = purity / (1.0 + purity * WATER / CALCIUM_OXIDE)

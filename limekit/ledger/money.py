@@ -207,11 +207,7 @@ def break_even(sheet: CostSheet, price: Money, per: Kilogram = 1.0, bought_as: B
         bought=worth,
         saved=carried(saved, inputs),
         price=sheet.total.middle / sheet.quicklime * oxide * per,
-        burns=Span(*(_paid_back(outlay, end) for end in (a_burn.middle, a_burn.high, a_burn.low))),
+        burns=Span(*(outlay / end if end > 0 else math.inf for end in (a_burn.middle, a_burn.high, a_burn.low))),
         hourly=carried(an_hour, {**inputs, HOURS: sheet.work}) if sheet.work.low else None,
         currency=sheet.currency,
     )
-
-
-def _paid_back(outlay: float, saved: float) -> float:
-    return outlay / saved if saved > 0 else math.inf

@@ -37,13 +37,7 @@ class Bar:
 
 
 def span(name: str, middle: float, low: float | None, high: float | None) -> Span:
-    """Return a figure with its range; an end left out is the figure itself.
-
-    Raises
-    ------
-    InputError
-        If the range does not hold the figure.
-    """
+    """Return a figure with its range; an end left out is the figure itself; one that does not hold it is refused."""
     low, high = (middle if end is None else end for end in (low, high))
     if not low <= middle <= high:
         raise InputError(
@@ -56,18 +50,9 @@ def span(name: str, middle: float, low: float | None, high: float | None) -> Spa
 
 
 def one_at_a_time(model: Callable[[dict[str, float]], float], inputs: Mapping[str, Span]) -> tuple[Bar, ...]:
-    """Return which input matters most.
+    """Return what each input that has a range does to the answer of a model, widest first.
 
-    Parameters
-    ----------
-    model : callable
-        From a dict of every input's value to the answer.
-    inputs : mapping of str to Span
-
-    Returns
-    -------
-    tuple of Bar
-        Widest first; an input without a range has no bar.
+    The model takes a dict of every input's value.
     """
     middle = {name: one.middle for name, one in inputs.items()}
     bars = [
@@ -79,39 +64,17 @@ def one_at_a_time(model: Callable[[dict[str, float]], float], inputs: Mapping[st
 
 
 def carried(model: Callable[[dict[str, float]], float], inputs: Mapping[str, Span]) -> Span:
-    """Return the answer with its inputs' ranges carried through.
+    """Return a model's answer with its inputs' ranges, taken as independent, carried through.
 
-    Parameters
-    ----------
-    model : callable
-        From a dict of every input's value to the answer.
-    inputs : mapping of str to Span
-        Taken as independent of each other.
-
-    Returns
-    -------
-    Span
-        The ends are root sums of squares of what each input does alone, upward and downward
-        apart: exact for a sum, near for a quotient whose ranges are well under its figure.
+    The ends are root sums of squares of what each input does alone, upward and downward apart: exact for a sum, near
+    for a quotient whose ranges are well under its figure.
     """
     middle = model({name: one.middle for name, one in inputs.items()})
     return around(middle, one_at_a_time(model, inputs))
 
 
 def around(middle: float, bars: Iterable[Bar]) -> Span:
-    """Return an answer with the range that its bars make together, as root sums of squares.
-
-    Parameters
-    ----------
-    middle : float
-        The answer with every input in the middle.
-    bars : iterable of Bar
-        From `one_at_a_time`.
-
-    Returns
-    -------
-    Span
-    """
+    """Return an answer with the range that its bars make together, as root sums of squares."""
     bars = tuple(bars)
     down = math.hypot(*(max(0.0, middle - min(bar.at_low, bar.at_high)) for bar in bars))
     up = math.hypot(*(max(0.0, max(bar.at_low, bar.at_high) - middle) for bar in bars))

@@ -77,11 +77,8 @@ def carbonation_depth(
     ----------
     time_since : Second
         Since the mortar was placed.
-    humidity : Share
-        Relative humidity of the air.
-    weather_temperature : Kelvin
-    wet_share : Share
-        Share of the time the face stands wet.
+    humidity, weather_temperature, wet_share
+        As for `weather_factor`.
     carbonation_rate : MetrePerRootSecond
         k in depth = k √t: about 1 mm in the first month, a rule of thumb; dense or thick work is slower.
 
@@ -113,8 +110,8 @@ def time_to_depth(
     Parameters
     ----------
     carbonated_depth : Metre
-    humidity, weather_temperature, wet_share, carbonation_rate : Share, Kelvin, Share, MetrePerRootSecond
-        See `carbonation_depth`.
+    humidity, weather_temperature, wet_share, carbonation_rate
+        As for `carbonation_depth`.
 
     Returns
     -------
@@ -174,10 +171,8 @@ def ageing(
 
     Returns
     -------
-    months : ndarray, shape (days,)
-        Each day's month, 0 for January.
-    aged : ndarray, shape (days,)
-        Seconds of the best weather that would have set as much.
+    months, aged : ndarray, shape (days,)
+        Each day's month, 0 for January, and seconds of the best weather that would have set as much.
 
     Raises
     ------

@@ -62,26 +62,16 @@ def slaking_curve(
     ----------
     lime_charge : Kilogram
         All the lime, before it is divided.
-    water : Kilogram
-        In the vessel before the lime.
-    vessel_volume : CubicMetre
-        Filled to its brim.
+    water, vessel_volume, available_lime, vessel_kind, order, boiling_temperature
+        As for `slake`.
     charges : Count
         A whole number of equal ones, the first at time 0.
     charge_interval : Second
         From one charge to the next. After the last the vessel is followed as long, or until all has slaked.
     water_temperature : Kelvin
         Of the water, the lime and the air.
-    available_lime : Share
-        CaO that slakes, as a share of the lime.
     time_to_60 : Second
         Of this lime in the EN 459-2 test, which sets its pace; see `read_reactivity`.
-    vessel_kind : str
-        A row of ``data/vessels.csv``.
-    order : {"lime into water", "water onto lime"}
-        The second is refused.
-    boiling_temperature : Kelvin
-        Falls by about 1 K for each 300 m of height.
 
     Returns
     -------
@@ -218,26 +208,12 @@ def slaking_plan(
 
     Parameters
     ----------
-    lime_charge : Kilogram
-        All the lime.
-    water : Kilogram
-        In the vessel before the lime.
-    vessel_volume : CubicMetre
-        Filled to its brim.
-    water_temperature : Kelvin
-        Of the water, the lime and the air.
-    available_lime : Share
-        CaO that slakes, as a share of the lime.
-    time_to_60 : Second
-        Of this lime in the EN 459-2 test.
+    lime_charge, water, vessel_volume, water_temperature, available_lime, time_to_60, order, boiling_temperature
+        As for `slaking_curve`.
     vessel_kind : str
         A row of ``data/vessels.csv``; its own limit counts if lower.
-    order : {"lime into water", "water onto lime"}
-        The second is refused.
     slaking_temperature_most : Kelvin
         Kept below at all times, as boiling is.
-    boiling_temperature : Kelvin
-        Falls by about 1 K for each 300 m of height.
 
     Returns
     -------

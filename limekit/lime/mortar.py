@@ -106,11 +106,8 @@ def coat_mortar(
         No more than the recipe's thickest coat; use more coats instead.
     mix : str
         One of `mix_names` that is a coat.
-    sand_voids : Share
-        From the water test.
-    waste : Share
-        Of the mortar mixed, what never reaches the wall.
-    putty_density : KilogramPerCubicMetre
+    sand_voids, waste, putty_density
+        As for `wall_mortar`.
 
     Returns
     -------

@@ -154,12 +154,10 @@ def putty_store(
         Array, one a charge.
     putty_densities : KilogramPerCubicMetre
         Array, one a charge, or one for all.
-    use : {"mortar", "plaster", "limewash"}
-        Sets the ready date.
+    use, lime
+        As for `ready_dates`.
     film_depth : Metre
         Of the water kept standing on the putty, against the air.
-    lime : {"fat", "magnesian"}
-        As for `ready_dates`.
 
     Returns
     -------

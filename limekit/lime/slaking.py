@@ -40,13 +40,7 @@ def stiffest_putty() -> float:
 
 
 def check(lime_charge: float, water: float, available_lime: float) -> None:
-    """Refuse less water than the lime binds.
-
-    Raises
-    ------
-    InputError
-        With the caution.
-    """
+    """Raise `InputError`, with the caution, for less water than the lime binds."""
     least, usual = lime_charge * available_lime * BOUND, fact("water_for_putty")
     if water < least:
         for_putty = f"{usual.low:g} to {usual.high:g} times its weight for putty"
@@ -124,10 +118,8 @@ def slaking_rise(
     ----------
     water_to_lime : Share
         Water over lime, by mass.
-    available_lime : Share
-        CaO that slakes, as a share of the lime.
-    water_temperature : Kelvin
-        Of the water and the lime.
+    available_lime, water_temperature
+        As for `slake`.
 
     Returns
     -------
@@ -163,12 +155,8 @@ def boil_limit(
 
     Parameters
     ----------
-    water_temperature : Kelvin
-        Of the water and the lime.
-    available_lime : Share
-        CaO that slakes, as a share of the lime.
-    boiling_temperature : Kelvin
-        Falls by about 1 K for each 300 m of height.
+    water_temperature, available_lime, boiling_temperature
+        As for `slake`.
 
     Returns
     -------

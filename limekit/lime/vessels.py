@@ -36,13 +36,7 @@ class Vessel:
     note: str
 
     def stand(self, temperature: float) -> None:
-        """Refuse what would soften it.
-
-        Raises
-        ------
-        InputError
-            Above `temperature_most`.
-        """
+        """Raise `InputError`, with the caution, for what would soften it."""
         if temperature > self.temperature_most:
             got = f"a {self.name}, with lime and water that reach {temperature - ZERO_CELSIUS:.0f} °C"
             most = f"{self.temperature_most - ZERO_CELSIUS:.0f} °C at most"

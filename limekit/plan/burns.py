@@ -35,11 +35,7 @@ class Foretold:
 def learnt_hours(fired: Iterable[Fired], is_fed: bool) -> Learnt:
     """Return by what factor burns that went well took longer than the model has them, and how the next one spreads.
 
-    Parameters
-    ----------
-    fired : iterable of Fired
-    is_fed : bool
-        Whether it is known what is fed an hour, which leaves less open.
+    Where it is known what is fed an hour, less is left open.
     """
     between = fact(f"hours{'_where_feeding_is_known' * is_fed}_between_kilns")
     ratios = _over_model(fired, "firing_time", "finish")

@@ -128,16 +128,11 @@ class Decisions:
     @property
     def _twice(self) -> tuple[str, ...]:
         return tuple(
-            f"{label(heeded)} and {label(other)} decide one thing, and both are yours: "
+            f"{glossary.label(heeded)} and {glossary.label(other)} decide one thing, and both are yours: "
             f"{self.told(heeded)} is heeded, {self.told(other)} is not."
             for other, heeded in EITHER
             if {heeded, other} <= self.own
         )
-
-
-def label(name: str) -> str:
-    """Return what a decision is called."""
-    return glossary.label(name) if name in glossary.entries() else name.replace("_", " ")
 
 
 def read(written: Mapping[str, object]) -> dict[str, object]:

@@ -112,17 +112,7 @@ def held_against(plan: Worked) -> Chapter:
 
 
 def plan_sheet(plan: Plan) -> Page:
-    """Return a plan on paper.
-
-    Parameters
-    ----------
-    plan : Plan
-
-    Returns
-    -------
-    Page
-        Its first page is to fire from; then come drawings, what is built, whose figures they are, cautions and grounds.
-    """
+    """Return a plan on paper: a page to fire from; then drawings, what is built, whose figures, cautions, grounds."""
     worked = plan.plain
     remarks = "".join(f"<li>{escape(remark)}</li>" for remark in plan.remarks)
     first = "\n".join(chapter_html(of(worked)) for of in (fire_by, turn_by_turn, hangs_on, held_against))

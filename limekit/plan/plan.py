@@ -7,6 +7,7 @@ from functools import cached_property
 
 from limekit.edge import give, plain
 from limekit.fire.fuel import Fuel
+from limekit.glossary import label
 from limekit.kiln.cooling import Cooling
 from limekit.kiln.design import KilnDesign
 from limekit.kiln.firing import Firing
@@ -16,7 +17,7 @@ from limekit.ledger.carbon import CarbonLedger
 from limekit.limestone import Stone
 from limekit.pictures.pages import Page, Table
 from limekit.pictures.shown import Shown
-from limekit.plan.decisions import FUEL, SECTIONS, Decisions, label, read
+from limekit.plan.decisions import FUEL, SECTIONS, Decisions, read
 from limekit.plan.figures import Figure, figures
 from limekit.plan.parts import Forecast, Lime, Mortar, People, Putty
 from limekit.plan.worked import RESTS_ON, Worked
@@ -46,6 +47,18 @@ class Difference:
         return "\n".join([changed, *moved])
 
 
+class _Part(cached_property):
+    """A part of the plan in quantities, as `Worked` has it in SI floats."""
+
+    def __init__(self, kind) -> None:
+        super().__init__(lambda plan: give(getattr(plan.plain, self.attrname), kind, ""))
+        self.func.__annotations__["return"] = kind
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        super().__set_name__(owner, name)
+        self.__doc__ = getattr(Worked, name).__doc__
+
+
 class Plan(Shown):
     """A kiln planned as a whole. Made by `Plan.of`; its parts are worked out when they are first asked for.
 
@@ -60,6 +73,21 @@ class Plan(Shown):
     >>> print(plan.with_(helpers=1).people.words)
     25 h of fire want 4 people, two at a time, so that everybody sleeps; here are 2.
     """
+
+    stone = _Part(Stone)
+    fuel = _Part(Fuel)
+    fire = _Part(Fire)
+    kiln = _Part(Kiln)
+    design = _Part(KilnDesign)
+    forecast = _Part(Forecast)
+    firing = _Part(Firing)
+    cooling = _Part(Cooling)
+    lime = _Part(Lime)
+    putty = _Part(Putty)
+    mortar = _Part(Mortar)
+    ledger = _Part(CarbonLedger)
+    people = _Part(People)
+    assessment = _Part(Assessment | None)
 
     def __init__(self, record: Record, worked: Worked) -> None:
         self.record, self.plain = record, worked
@@ -77,10 +105,6 @@ class Plan(Shown):
             as the record or published figures have it.
         slaking_log : SlakingLog, str, path-like or pandas.DataFrame, optional
             As `limekit.read_slaking_log` reads it.
-
-        Returns
-        -------
-        Plan
 
         Raises
         ------
@@ -112,83 +136,10 @@ class Plan(Shown):
         """
         return Plan(self.record, self.plain.but(**read(changed)))
 
-    def _given(self, part: str, kind):
-        return give(getattr(self.plain, part), kind, "")
-
-    @cached_property
-    def stone(self) -> Stone:
-        """The stone to charge, with what the trial found of it."""
-        return self._given("stone", Stone)
-
-    @cached_property
-    def fuel(self) -> Fuel:
-        """The fuel as it is charged."""
-        return self._given("fuel", Fuel)
-
-    @cached_property
-    def fire(self) -> Fire:
-        """The fire to hold."""
-        return self._given("fire", Fire)
-
-    @cached_property
-    def kiln(self) -> Kiln:
-        """The kiln."""
-        return self._given("kiln", Kiln)
-
-    @cached_property
-    def design(self) -> KilnDesign:
-        """The kiln drawn up, with what rules of thumb say beside."""
-        return self._given("design", KilnDesign)
-
-    @cached_property
-    def forecast(self) -> Forecast:
-        """Hours, fuel and quicklime, each with the range in which real kilns lie."""
-        return self._given("forecast", Forecast)
-
-    @cached_property
-    def firing(self) -> Firing:
-        """The firing in the model."""
-        return self._given("firing", Firing)
-
-    @cached_property
-    def cooling(self) -> Cooling:
-        """The kiln after the fire, closed."""
-        return self._given("cooling", Cooling)
-
-    @cached_property
-    def lime(self) -> Lime:
-        """The lime to draw."""
-        return self._given("lime", Lime)
-
-    @cached_property
-    def putty(self) -> Putty:
-        """The putty it makes."""
-        return self._given("putty", Putty)
-
-    @cached_property
-    def mortar(self) -> Mortar:
-        """The bedding mortar that putty makes."""
-        return self._given("mortar", Mortar)
-
-    @cached_property
-    def ledger(self) -> CarbonLedger:
-        """The burn's carbon dioxide."""
-        return self._given("ledger", CarbonLedger)
-
-    @cached_property
-    def people(self) -> People:
-        """Who keeps the fire."""
-        return self._given("people", People)
-
     @property
     def calendar(self) -> Calendar:
         """The way to the day the putty is wanted."""
         return self.plain.calendar
-
-    @property
-    def assessment(self) -> Assessment | None:
-        """What the trial found; None where there was none."""
-        return self._given("assessment", Assessment)
 
     @property
     def figures(self) -> dict[str, Figure]:

@@ -221,7 +221,9 @@ class Held:
                 shutil.copymode(path, draft)
             if there and keeps:
                 shutil.copy2(path, previous)
-                _make_room(path)
+                for number in range(PREVIOUS_KEPT - 1, 0, -1):
+                    if _kept(path, number).exists():
+                        os.replace(_kept(path, number), _kept(path, number + 1))
                 os.replace(previous, _kept(path, 1))
             os.replace(draft, path)
         finally:
@@ -261,10 +263,3 @@ def _gone(*paths: Path) -> None:
 
 def _kept(path: Path, number: int) -> Path:
     return path.with_name(f"{path.name}.{number}")
-
-
-def _make_room(path: Path) -> None:
-    """Move each earlier version one number up; the oldest goes."""
-    for number in range(PREVIOUS_KEPT - 1, 0, -1):
-        if _kept(path, number).exists():
-            os.replace(_kept(path, number), _kept(path, number + 1))

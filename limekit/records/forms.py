@@ -136,17 +136,12 @@ def sheet_names() -> tuple[str, ...]:
 
 
 def sheet(name: str) -> str:
-    """Return one printed sheet as an HTML page for A4.
+    """Return one printed sheet as an HTML page for A4, with no script, and nothing fetched.
 
     Parameters
     ----------
     name : str
         One of `sheet_names()`.
-
-    Returns
-    -------
-    str
-        One page with no script, and nothing fetched.
 
     Raises
     ------
@@ -181,12 +176,8 @@ def poster_words() -> dict[str, str]:
 def safety_poster(told: Mapping[str, str], then: str = "") -> tuple[str, str]:
     """Return the two pages of a poster to read from two metres, in HTML: what to do, and whom to ring.
 
-    Parameters
-    ----------
-    told : mapping of str to str
-        What is known of `CALLS`; for the others there is a line to write on.
-    then : str
-        What is done besides when somebody is driven to hospital.
+    For what is not told of `CALLS` there is a line to write on; `then` is done besides when somebody is driven to
+    hospital.
 
     Notes
     -----
@@ -206,17 +197,9 @@ def safety_poster(told: Mapping[str, str], then: str = "") -> tuple[str, str]:
 
 
 def write_sheets(folder) -> list[Path]:
-    """Write every blank sheet into a folder, as PDF too where a browser can; earlier versions are kept.
+    """Write every blank sheet into a folder, made if it is not there, as PDF too where a browser can.
 
-    Parameters
-    ----------
-    folder : str or path-like
-        Made if it is not there.
-
-    Returns
-    -------
-    list of pathlib.Path
-        What was not there as it is now.
+    Earlier versions are kept; returned is what was not there as it is now.
     """
     folder, written = files.folder(folder), []
     for name in sheet_names():

@@ -75,10 +75,6 @@ class Record:
         path : str or path-like
             Where there is no such file yet, everything comes from the invented example.
 
-        Returns
-        -------
-        Record
-
         Raises
         ------
         RecordError
@@ -180,7 +176,7 @@ class Record:
         return tuple(map(read_burn, self._own.get(BURNS, [])))
 
     def keep_burn(self, burn_log=None, replay=None, **told) -> Record:
-        """Put a burn of the kiln into the record; `save` then writes it to the file.
+        """Put a burn of the kiln into the record, and return that; `save` then writes it to the file.
 
         A burn is known by the day it was lit: what is told of it later, as what was drawn, joins what stands there.
 
@@ -193,11 +189,6 @@ class Record:
         **told
             As `limekit.records.own_burns.OwnBurn` has them, given as a person writes them:
             ``date="2028-05-06", firing_time="27 h", fuel_mass="680 kg"``. They come before what log and replay tell.
-
-        Returns
-        -------
-        Record
-            This one.
 
         Raises
         ------
@@ -221,7 +212,7 @@ class Record:
         return self
 
     def keep(self, section: str, **values) -> Record:
-        """Put answers into the record; `save` then writes them to the file.
+        """Put answers into the record, and return that; `save` then writes them to the file.
 
         Parameters
         ----------
@@ -231,11 +222,6 @@ class Record:
         **values
             By glossary name, as text with a unit, a Quantity, or a number where a share is meant.
             Text is kept as it was typed; a Quantity is written in the glossary's unit with twelve digits.
-
-        Returns
-        -------
-        Record
-            This one.
 
         Raises
         ------
@@ -279,10 +265,6 @@ class Record:
             Without it, where the record was loaded from.
         even_if_changed : bool
             Write also over a file that is not as this record last read or wrote it.
-
-        Returns
-        -------
-        pathlib.Path
 
         Raises
         ------

@@ -129,13 +129,7 @@ def _read_range(name: str, value) -> Span:
 
 
 def tell_burn(burn_log: BurnLog | None, replay) -> dict[str, str]:
-    """Return what a burn's log and its replay tell of it, as a record keeps it.
-
-    Parameters
-    ----------
-    burn_log : BurnLog, optional
-        Hours are those to the last line with fuel in it.
-    replay : Replay, optional
+    """Return what a burn's log, its hours to the last line with fuel, and its replay tell of it, as a record keeps it.
 
     Raises
     ------

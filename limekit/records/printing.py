@@ -52,32 +52,19 @@ class PrintedPage(str):
             A name that ends in ``.pdf`` has it printed by a Chromium on this machine; any other is
             a page to print from a browser.
 
-        Returns
-        -------
-        pathlib.Path
-
         Raises
         ------
         InputError
             If the folder refuses, or a PDF is asked for where no browser can print.
         """
         path = files.as_path(path)
-        if path.suffix.lower() != ".pdf":
-            files.write_whole(path, self.encode())
-            return path
-        files.write_whole(path, browse(self, f"printing {path.name}", *AS_PDF))
+        is_pdf = path.suffix.lower() == ".pdf"
+        files.write_whole(path, browse(self, f"printing {path.name}", *AS_PDF) if is_pdf else self.encode())
         return path
 
 
 def framed(page: str, sentence: str) -> str:
-    """Return HTML that shows a whole page in a frame of its own, so that its looks stay inside it.
-
-    Parameters
-    ----------
-    page : str
-    sentence : str
-        What is on it.
-    """
+    """Return HTML that shows a whole page, under a sentence, in a frame of its own: its looks stay inside."""
     title = html.escape(sentence, quote=True)
     return (
         f'<p style="font-size:16px">{title}</p>'
@@ -127,15 +114,6 @@ def browser() -> str | None:
 
 def print_pdf(page, pdf) -> Path:
     """Print an HTML page to a PDF; the file it replaces is kept beside it.
-
-    Parameters
-    ----------
-    page, pdf : str or path-like
-        The page to read and the file to write.
-
-    Returns
-    -------
-    pathlib.Path
 
     Raises
     ------

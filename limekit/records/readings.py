@@ -18,21 +18,9 @@ LEAST_STUCK = 10  # equal readings in a row
 
 
 def doubted(times: np.ndarray, read: np.ndarray) -> tuple[np.ndarray, list[str]]:
-    """Set aside what is not to be trusted.
+    """Set aside what is not to be trusted of readings (°C, nan where nothing was) at times (s) that never fall.
 
-    Parameters
-    ----------
-    times : ndarray, shape (rows,)
-        s, never falling.
-    read : ndarray, shape (rows,)
-        °C, nan where nothing was.
-
-    Returns
-    -------
-    read : ndarray, shape (rows,)
-        nan where a reading was set aside.
-    said : list of str
-        What was set aside, and how much of it.
+    Returned are the readings, nan where one was set aside, and what was set aside, and how much of it, in words.
     """
     scale = (fact(name) - ZERO_CELSIUS for name in ("logger_coldest", "logger_hottest"))
     nothing = ~np.isfinite(read)

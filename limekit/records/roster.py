@@ -256,16 +256,8 @@ def people_to_watch(
 
     Parameters
     ----------
-    firing_time : Second
-        From lighting to closing the openings; take the longest it may be.
-    watch_time : Second
-        One turn, 1 to 12 hours.
-    together : int
-        People on each turn, 2 or more.
-
-    Returns
-    -------
-    int
+    firing_time, watch_time, together
+        As for `watches`; a turn of 1 to 12 hours.
 
     Raises
     ------

@@ -94,19 +94,7 @@ def lime_tins(mass: float) -> Item:
 
 
 def materials(people: int, others: int = 1) -> tuple[Item, ...]:
-    """Return the materials a workshop wants, for its people and its groups (``data/materials.csv``).
-
-    Parameters
-    ----------
-    people : int
-        Who come to learn; what each learner has is counted for one more, who shows it.
-    others : int
-        Who teach or keep a fire: what guards against lime and fire is counted for everybody.
-
-    Raises
-    ------
-    InputError
-        If either is not a whole number, `people` of 1 or more.
+    """Return the materials a workshop wants, counted and refused as its `tools` are (``data/materials.csv``).
 
     Examples
     --------

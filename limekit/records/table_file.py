@@ -325,16 +325,13 @@ class _Reader:
 
     def _said(self, column: Column, cell: str) -> str:
         if column.words:
-            return self._word(column, cell)
+            said = re.sub(r"[\s_-]+", " ", cell.lower())
+            if said not in column.words:
+                raise not_among(column.words, column.name, cell, '"{near}"')
+            return said
         if self.delimiter == "," and cell.isdigit() and not column.required:
             raise InputError(column.name, f'"{cell}"', "words; a number here may be one cut in two by a comma", '"1.5"')
         return _on_one_line(cell)
-
-    def _word(self, column: Column, cell: str) -> str:
-        said = re.sub(r"[\s_-]+", " ", cell.lower())
-        if said in column.words:
-            return said
-        raise not_among(column.words, column.name, cell, '"{near}"')
 
 
 def _named(cell: str) -> str:

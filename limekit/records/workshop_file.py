@@ -157,10 +157,6 @@ def read_workshop(path) -> Workshop:
     ----------
     path : str or path-like
 
-    Returns
-    -------
-    Workshop
-
     Raises
     ------
     RecordError

@@ -78,16 +78,7 @@ class Assessment:
         co2_fraction: float = fact("co2_fraction"),
         start_temperature: float = fact("start_temperature"),
     ) -> Assessment:
-        """Return what published figures say of a stone before any trial, in plain SI floats.
-
-        Parameters
-        ----------
-        stone : Stone
-        co2_fraction : float
-            In the kiln's gas.
-        start_temperature : float
-            K.
-        """
+        """Return what published figures say of a stone before any trial, in SI floats; the gas is the kiln's."""
         known = Posterior.untried(stone, float(co2_fraction), float(start_temperature))
         points = known.probability.sum(axis=1)
         pace, conductivity = (
@@ -315,12 +306,8 @@ def burning_time_range(
 
     Parameters
     ----------
-    diameter : Metre
-        Of the piece, taken as round.
-    gas_temperature, co2_fraction, start_temperature
-        As in `limekit.burning_time`.
-    conversion : Share
-        To be reached.
+    diameter, gas_temperature, co2_fraction, conversion, start_temperature
+        As in `limekit.burning_time`, of a round piece.
     stone : Stone
         Its make-up, or the fields of that one by one: calcium_carbonate, magnesium_carbonate, stone_moisture.
 

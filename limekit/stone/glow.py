@@ -132,17 +132,7 @@ def glow_colour(temperature: Kelvin) -> dict[str, str]:
 
 
 def glow_spread(colour: str) -> tuple[float, float]:
-    """Return the mean and the standard deviation of the temperature behind a colour, in kelvin.
-
-    Parameters
-    ----------
-    colour : str
-        One of `COLOURS`.
-
-    Returns
-    -------
-    mean, deviation : float
-        In kelvin, plain floats.
+    """Return the mean and the standard deviation of the temperature behind one of `COLOURS`, in kelvin.
 
     Notes
     -----
@@ -160,10 +150,7 @@ def glow_spread(colour: str) -> tuple[float, float]:
 def glow_sources() -> list[dict[str, str]]:
     """Return the four tables as rows, one a colour, ready for a notebook's table.
 
-    Returns
-    -------
-    list of dict
-        Columns colour and one a source, in °C as printed; a dash where a table lacks the colour.
+    Beside the colour there is a column a source, in °C as printed; a dash where a table lacks the colour.
     """
     rows = []
     for colour in COLOURS:

@@ -71,18 +71,14 @@ class FireHistory:
         co2_fraction: Share = fact("co2_fraction"),
         start_temperature: Kelvin = fact("start_temperature"),
     ):
-        """Return a fire that rises steadily to a temperature and then holds it.
+        """Return a fire that rises steadily from a temperature at the start to another and then holds it.
 
         Parameters
         ----------
-        gas_temperature : Kelvin
-            Reached at the end of the rise.
+        gas_temperature, start_temperature : Kelvin
         gas_rise_time : Second
-            How long the rise takes.
         co2_fraction : Share
             Of the gas, all along.
-        start_temperature : Kelvin
-            Of the gas at the start.
         """
         if gas_rise_time <= 0.0:
             return FireHistory.steady.plain(gas_temperature, co2_fraction)

@@ -34,7 +34,7 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
     time : ndarray
         s; where the conversion came first, the moment it was reached.
     stones : Stones
-        The state at the end of the step in which each stone's march ended.
+        As they stood at the end of that step.
 
     Raises
     ------

@@ -34,20 +34,9 @@ def _exponent(temperature, activation_energy: float):
 
 
 def index_so_far(times, temperatures, activation_energy: float = fact("overburn_activation_energy")):
-    """Return the over-burning index (s) at each reading, of many stones at once.
+    """Return the over-burning index (s) at each reading, shape (n, ...), of many stones at once.
 
-    Parameters
-    ----------
-    times : ndarray, shape (n,)
-        s, in order.
-    temperatures : ndarray, shape (n, ...)
-        K.
-    activation_energy : float
-        J/mol.
-
-    Returns
-    -------
-    ndarray, shape (n, ...)
+    Times (s, in order) are of shape (n,), temperatures (K) of shape (n, ...); the activation energy in J/mol.
     """
     exponent = _exponent(temperatures, activation_energy)
     growth = np.diff(exponent, axis=0)

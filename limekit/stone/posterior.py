@@ -46,15 +46,7 @@ FIFTY = float(ndtri(0.75))  # half a 50 % range
 def lognormal(known: Fact, deviations):
     """Return values of the lognormal law whose median a fact is and whose 90 % range is the fact's.
 
-    Parameters
-    ----------
-    known : Fact
-    deviations : array_like
-        Standard deviations from the middle; a range that is not even about it keeps its two sides.
-
-    Returns
-    -------
-    ndarray
+    `deviations` are standard ones from the middle; a range that is not even about it keeps its two sides.
     """
     deviations = np.asarray(deviations)
     far = np.where(deviations < 0, np.log(known / known.low), np.log(known.high / known)) / NINETY
@@ -187,19 +179,9 @@ def _history(diameter: float, longest: float, fire: Fire) -> np.ndarray:
 
 @functools.lru_cache(maxsize=REMEMBERED)
 def piece_table(diameter: float, time: float, fire: Fire) -> np.ndarray:
-    """Return the share of a piece burnt at each of `LAYS` and each grid point.
+    """Return the share of a piece (m) burnt at each of `LAYS` and each grid point, shape (13, points).
 
-    Parameters
-    ----------
-    diameter, time : float
-        m, and s in the heat for a piece that lay in the middle way.
-    fire : tuple
-        The grid's gas temperatures (K), the stone's make-up as fields of `Piece`, the gas's carbon
-        dioxide (share, one or a tuple by way) and the stone's temperature before (K).
-
-    Returns
-    -------
-    ndarray, shape (13, points)
+    The time (s) in the heat is that of a piece which lay in the middle way, the fire as in `Posterior.fire`.
 
     Notes
     -----
@@ -277,21 +259,9 @@ def lay_weights(spreads: np.ndarray) -> np.ndarray:
 
 
 def posterior(grid: Grid, seen: list[Seen], burnt, spreads: np.ndarray) -> np.ndarray:
-    """Return the probability of each grid point and spread of lay.
+    """Return the probability of each grid point and spread of lay, shape (points, spreads), all together 1.
 
-    Parameters
-    ----------
-    grid : Grid
-    seen : list of Seen
-    burnt : sequence of ndarray, shape (13, points)
-        One a piece, from `piece_table`.
-    spreads : ndarray, shape (spreads,)
-        Equally likely beforehand.
-
-    Returns
-    -------
-    ndarray, shape (points, spreads)
-        Sums to 1.
+    What is `burnt` comes from `piece_table`, one a piece; the spreads are equally likely beforehand.
     """
     logs = np.log(grid.prior)[:, None] + np.zeros(len(spreads))
     weights = lay_weights(spreads)
@@ -335,17 +305,13 @@ class Posterior:
 
     @property
     def fire(self) -> Fire:
-        """What `piece_table` needs of the trial."""
+        """What `piece_table` needs of the trial: gas temperatures (K), stone, its carbon dioxide, the start (K)."""
         return self.grid.levels, self.stone, self.co2_fraction, self.start_temperature
 
     def of_stone(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """Return the stones that may be, and the probability of each with each spread of lay.
+        """Return the paces (m/s) and conductivities (W/mK) of stones that may be, each of shape (121,).
 
-        Returns
-        -------
-        paces, conductivities : ndarray, shape (121,)
-            m/s, W/mK.
-        probability : ndarray, shape (121, spreads)
+        With them the probability of each with each spread of lay, shape (121, spreads).
         """
         known = ways()
         together = self.probability.reshape(LEVELS, WAYS, len(self.spreads)).sum(axis=0)

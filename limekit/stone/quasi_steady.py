@@ -18,21 +18,9 @@ def _gauss() -> tuple[np.ndarray, np.ndarray]:
 
 
 def time_to(piece: Piece, gas_temperature, co2_pressure, conversion):
-    """Return the time in which a piece burns to a conversion, with no heat stored in it.
+    """Return the time (s) in which a piece burns to a conversion, with no heat stored in it; arrays pass through.
 
-    Parameters
-    ----------
-    piece : Piece
-        Fields may be arrays.
-    gas_temperature, co2_pressure : float or ndarray
-        K and Pa, constant in time; the gas must be hotter than the threshold.
-    conversion : float or ndarray
-        0 to 1.
-
-    Returns
-    -------
-    float or ndarray
-        s.
+    The gas (K, and Pa of carbon dioxide) is steady, and must be hotter than the threshold.
 
     Notes
     -----

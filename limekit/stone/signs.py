@@ -75,13 +75,7 @@ class Diagnosis:
 
 @functools.cache
 def burn_signs() -> tuple[Sign, ...]:
-    """Return every sign of under-, over- and right burning the kit knows.
-
-    Returns
-    -------
-    tuple of Sign
-        ``pandas.DataFrame(burn_signs())`` makes a table of it.
-    """
+    """Return every sign of under-, over- and right burning the kit knows; ``pandas.DataFrame`` makes a table of it."""
     return tuple(Sign(**row) for row in tables.rows("burn_signs"))
 
 
@@ -89,10 +83,7 @@ def burn_signs() -> tuple[Sign, ...]:
 def unburnt_allowed() -> float:
     """Return the share of a pure stone that may stay unburnt in the best building lime, CL 90 of EN 459-1.
 
-    Returns
-    -------
-    float
-        0 to 1, from the carbon dioxide that lime may hold (from memory).
+    It follows from the carbon dioxide that lime may hold (from memory).
     """
     gas, loss = fact("cl90_carbon_dioxide_most"), loss_on_ignition.plain(1.0)
     return gas * (1.0 - loss) / (loss * (1.0 - gas))

@@ -132,11 +132,7 @@ class Burn:
     def run(self, until: float, conversion: float = np.inf, after: Callable | None = None) -> None:
         """Go on until a time (s since lighting), or until the slowest member has burnt to a mean conversion.
 
-        Parameters
-        ----------
-        until, conversion : float
-        after : callable, optional
-            Called with no arguments after every few steps.
+        After every few steps `after` is called, with no arguments.
         """
         column, kiln = self.column, self.column.kiln
         feeding, bench = self.stoker.feeding(column.charge.members), Bench.of(kiln, self.rings.count)

@@ -88,13 +88,8 @@ class Charge:
 def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> dict[float, float]:
     """Return sizes in metre, from small to large, each with its share of the stone.
 
-    Parameters
-    ----------
-    stone_sizes : mapping, optional
-        As for `limekit.sauter_diameter`; without one, a quarter of the stone is of the smallest, half
-        of the middle and a quarter of the largest size.
-    smallest, largest : float
-        m.
+    They are given as for `limekit.sauter_diameter`; where they are not, a quarter of the stone is of the smallest,
+    half of the middle and a quarter of the largest size (m).
     """
     if stone_sizes is None:
         stone_sizes = {smallest + place * (largest - smallest): share for place, share in USUAL.items()}
@@ -108,15 +103,9 @@ def read_sizes(stone_sizes: Mapping | None, smallest: float, largest: float) -> 
 
 
 def spread_by_level(shares: np.ndarray, levels: int, arrangement: Arrangement) -> np.ndarray:
-    """Return each size's share of the whole charge at each level, shape (levels, sizes).
+    """Return each size's share of the whole charge at each level, shape (levels, sizes), from its share of the stone.
 
-    Parameters
-    ----------
-    shares : ndarray, shape (sizes,)
-        Of the stone, from small to large.
-    levels : int
-    arrangement : {"mixed", "graded"}
-        Every size at every level, or the largest at the bottom and the smallest at the top.
+    Graded, the largest lie at the bottom and the smallest at the top; mixed, every size at every level.
     """
     if arrangement == "mixed":
         return np.tile(shares / levels, (levels, 1))
@@ -136,23 +125,10 @@ def make_charge(
     porosity: float = fact("bed_porosity"),
     rings: int = 1,
 ) -> Charge:
-    """Return a charge; floats in SI.
+    """Return a charge of a mass as weighed (kg), with shares from `read_sizes`.
 
-    Parameters
-    ----------
-    mass : float
-        As weighed, kg.
-    shares : mapping
-        From `read_sizes`.
-    levels : int
-    arrangement : {"mixed", "graded"}
-    stone : Stone
-        Its reaction coefficient and the lime's conductivity may be of shape (members,).
-    lays : Lays
-        Each size is charged once for every way in which pieces lie.
-    porosity : float
-    rings : int
-        Into which a kiln is cut.
+    The stone's reaction coefficient and its lime's conductivity may be of shape (members,). Each size is charged once
+    for every way in which pieces lie.
 
     Raises
     ------

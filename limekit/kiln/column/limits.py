@@ -175,18 +175,10 @@ def _over_burning(burn: Burn, dead_share: float, wanted: float | None) -> Limit 
 def find_limits(
     burn: Burn, conversion: float, fire_temperature: float | None, dead_share: float = 0.0
 ) -> tuple[Limit, ...]:
-    """Return the limits a firing ran into, the most telling first.
+    """Return the limits a firing ran into up to now, the most telling first.
 
-    Parameters
-    ----------
-    burn : Burn
-        As it was when the fire was let out.
-    conversion : float
-        Wanted, mean over the charge.
-    fire_temperature : float or None
-        Wanted of the fire's gas, K.
-    dead_share : float
-        Share of the charge at risk of dead-burning.
+    Beside the conversion wanted stand the temperature wanted of the fire's gas (K), and what share of the charge is
+    at risk of dead-burning.
     """
     still = _no_draught(burn)
     if still:

@@ -171,12 +171,7 @@ class Sinking:
     def run(self, most_turns: int = MOST_TURNS, balanced: float = BALANCED) -> None:
         """Hold a hot fire until stone has sunk right through it, then let it find its own place.
 
-        Parameters
-        ----------
-        most_turns : int
-            How often the whole shaft may be drawn through at most.
-        balanced : float
-            Share of the fuel's heat that may still go into warming the shaft at the end.
+        It is done when no more than a share `balanced` of the fuel's heat goes into warming the shaft.
         """
         for _ in range(self.cells):
             self._sink()

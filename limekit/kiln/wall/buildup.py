@@ -196,12 +196,8 @@ def wall_buildup(
 
     Parameters
     ----------
-    kiln_diameter, kiln_height : Metre
-        Inside.
-    firing_time : Second
-        From lighting to closing, from cold.
-    gas_temperature : Kelvin
-        Of the gas at full fire, as the wall sees it.
+    kiln_diameter, kiln_height, firing_time, gas_temperature, heat_up_time, air_temperature
+        As for `fire_wall`.
     lining, outer : str
         Materials of ``data/wall_materials.csv``. Brick comes in one to three leaves, anything
         else in two to four courses of 150 mm.
@@ -209,10 +205,6 @@ def wall_buildup(
         Loose or insulating layer between them, none or up to 200 mm; None for no fill at all.
     limits : WallLimits
         What there is room, brick and fuel for, or that one by one: ``thickness_most="700 mm"``.
-    heat_up_time : Second, optional
-        In which the gas climbs to full fire; without it, half the firing.
-    air_temperature : Kelvin
-        Outside.
     heating_value : JoulePerKilogram, optional
         Lower heating value of the fuel as fired; without one, seasoned oak's.
 
@@ -246,14 +238,11 @@ def wall_buildup(
     burn = _Burn(kiln_diameter, kiln_height, firing_time, heat_up_time, gas_temperature, air_temperature, heating_value)
     budget = {name: getattr(limits, name) for name in WallLimits.defaults if getattr(limits, name) is not None}
     walls = _walls(lining, fill, outer)
-    tried = sorted((burn.judge(wall, budget) for wall in walls), key=_rank)
+    judged = (burn.judge(wall, budget) for wall in walls)
+    tried = sorted(judged, key=lambda one: (bool(one.refused), round(one.wall_fuel, 1), one.wall_thickness))
     if tried[0].refused:
         _refuse(tried, budget)
     return WallChoices(tried[0], tuple(tried), _verdict(tried), basis=grounds(walls[-1]))
-
-
-def _rank(choice: WallChoice) -> tuple:
-    return bool(choice.refused), round(choice.wall_fuel, 1), choice.wall_thickness
 
 
 def _verdict(tried: list[WallChoice]) -> str:

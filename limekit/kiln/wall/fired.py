@@ -26,19 +26,10 @@ ENDS = ("conductivity_low", "conductivity_high")
 def fire(
     wall: Wall, firing_time: float, heat_up_time: float | None, gas_temperature: float, steps: int = STEPS
 ) -> Iterator[float]:
-    """Fire a cold wall in equal steps and yield the time after each, in seconds.
+    """Fire a cold wall in equal steps from lighting to closing and yield the time after each; all in SI.
 
-    Parameters
-    ----------
-    wall : Wall
-        Changed as it warms.
-    firing_time : float
-        From lighting to closing, s.
-    heat_up_time : float or None
-        In which the gas climbs steadily to full fire, s; None for the usual share of the firing.
-    gas_temperature : float
-        At full fire, K.
-    steps : int
+    The gas climbs steadily to full fire in the heat-up time, or in the usual share of the firing; the wall is changed
+    as it warms.
     """
     seconds = firing_time / steps
     climb = fact("heating_up_share") * firing_time if heat_up_time is None else heat_up_time

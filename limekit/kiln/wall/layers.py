@@ -59,16 +59,7 @@ class Material:
 
 
 def load(rows: Iterable[dict[str, str]]) -> dict[str, Material]:
-    """Read materials from the rows of a table.
-
-    Parameters
-    ----------
-    rows : iterable of dict
-        By column, named as the fields of `Material`; conductivity in W/(m K), limit in °C.
-
-    Returns
-    -------
-    dict of str to Material
+    """Read materials from the rows of a table, by column named as the fields of `Material`; its limit in °C.
 
     Raises
     ------
@@ -130,10 +121,6 @@ def read_layers(layers: Iterable) -> tuple[Layer, ...]:
         Pairs of material and thickness, as in ``[("firebrick", "230 mm"), ("rubble", "450 mm")]``;
         a thickness that is a bare float is in metres. A `Layer` passes through.
 
-    Returns
-    -------
-    tuple of Layer
-
     Raises
     ------
     InputError
@@ -190,28 +177,14 @@ def grounds(layers: Iterable[Layer]) -> tuple[Ground, ...]:
 
 
 def brick_leaf(brick: str, leaves: int) -> float:
-    """Return the thickness, in metre, of a wall of some leaves of brick with the joints between them.
-
-    Parameters
-    ----------
-    brick : {"firebrick", "common_brick"}
-    leaves : int
-    """
+    """Return the thickness, in metre, of a wall of some leaves of brick with the joints between them."""
     return leaves * fact(f"{brick}_width") + (leaves - 1) * fact(f"{brick}_joint")
 
 
 def brick_count(brick: str, volume: float, thickness: float) -> int:
-    """Return how many bricks to buy for some brickwork, its joints taken off and waste added.
+    """Return how many bricks to buy for some brickwork (m³) of a thickness (metre), joints taken off and waste added.
 
-    Parameters
-    ----------
-    brick : {"firebrick", "common_brick"}
-    volume, thickness : float
-        Of the brickwork, in m³ and metre; the outermost faces have no joint.
-
-    Returns
-    -------
-    int
+    Its outermost faces have no joint.
     """
     length, width, height, joint = (fact(f"{brick}_{side}") for side in ("length", "width", "height", "joint"))
     leaves = (thickness + joint) / (width + joint)

@@ -23,19 +23,9 @@ def curvature(kiln_diameter: float | None) -> float:
 
 
 def spread(curve: float, near, far):
-    """Return the length that conduction sees between two depths behind the inner face.
+    """Return the length that conduction sees between two depths behind the inner face, for a square metre of that; m.
 
-    Parameters
-    ----------
-    curve : float
-        1/m, from `curvature`.
-    near, far : float or ndarray
-        Metre.
-
-    Returns
-    -------
-    float or ndarray
-        Metre, for a square metre of the inner face: ``r0 ln(r_far/r_near)``, or the distance itself in a flat wall.
+    With a `curvature` that is r0 ln(r_far/r_near), in a flat wall the distance itself.
     """
     return np.log1p(curve * (far - near) / (1.0 + curve * near)) / curve if curve else far - near
 
