@@ -129,6 +129,7 @@ def test_more_heat_than_the_gas_data_reach_is_refused():
 @pytest.mark.parametrize("gas", sorted(MOLAR_MASS))
 def test_heat_contents_start_at_25_and_join_at_1000_kelvin(gas):
     assert sensible_heat.plain(gas, 298.15) == 0
+    assert list(sensible_heat.plain(gas, np.array([298.15, 1173.15]))) == [0, sensible_heat.plain(gas, 1173.15)]
     below, above = molar_heat(gas, [999.999, 1000.001])
     assert above - below == pytest.approx(0.002 * (molar_heat(gas, 1001) - molar_heat(gas, 1000)), rel=0.5, abs=0.5)
 

@@ -25,7 +25,7 @@ def moment(hours, fed=0.0, gas=HOT, air=None, co2=0.25):
     return SimpleNamespace(**told, gas_temperature=np.array(gas)[:, None])
 
 
-def burn(moments=None, burnt=1.0, pace=1e-5, times=(), rates=(), excess_air=0.6, damper=1.0):
+def burn(moments=None, burnt=1.0, pace=1e-5, times=(), rates=(), excess_air=0.6, damper=1.0, **fed):
     moments = moments or [moment(1.0), moment(4.0)]
     return SimpleNamespace(
         moments=SimpleNamespace(**{name: np.array([vars(one)[name] for one in moments]) for name in vars(moments[0])}),
@@ -33,7 +33,7 @@ def burn(moments=None, burnt=1.0, pace=1e-5, times=(), rates=(), excess_air=0.6,
         burnt=np.array([burnt]),
         pace_of_burning=pace,
         damper=damper,
-        stoker=Stoker(OAK, excess_air, 0.0, times, rates),
+        stoker=Stoker(OAK, excess_air, 0.0, times, rates, **fed),
         column=SimpleNamespace(air_pressure=101_325.0),
         breathe=lambda: BREATH,
     )
@@ -108,6 +108,21 @@ def test_fuel_all_burnt_or_a_trifle_less_is_no_limit_and_nor_is_no_plan():
     assert free.hit == "Draught set the pace: the charge of stone took 60 % of it."
 
 
+@pytest.mark.parametrize(("heat_up_time", "slow"), [(2.5, True), (2.4, False)])
+def test_the_start_sets_the_pace_where_the_fire_is_full_for_less_than_half_the_hours(heat_up_time, slow):
+    moments = [moment(hours, fed=10.0) for hours in (1.0, 2.5, 4.0)]
+    told = limit("slow start", burn(moments, heat_up_time=heat_up_time * HOUR), DONE, None)
+    assert (told is not None) is slow
+    assert told is None or "let grow for 2.5 h" in told.hit
+
+
+@pytest.mark.parametrize(("fed", "name"), [(9.1, "arms"), (8.9, "draught")])
+def test_arms_set_the_pace_where_they_feed_about_all_they_can(fed, name):
+    told = burn([moment(1.0, fed=1.0), moment(4.0, fed=fed)], most=10.0 / HOUR, heat_up_time=HOUR)
+    assert [one.name for one in find_limits(told, DONE, None)] == [name]
+    assert name != "arms" or "9.1 kg an hour" in limit(name, told, DONE, None).hit
+
+
 def test_what_changes_during_the_firing_is_asked_step_by_step():
     # 10 kg/h in the first hour and 2 after it, all of it burnt
     moments = [moment(1.0, fed=10.0), moment(4.0, fed=2.0)]
@@ -128,8 +143,8 @@ def test_gas_too_cold_is_told_by_the_lowest_stones_at_their_hottest_and_by_its_o
 
 def test_dead_lime_is_told_with_the_share_the_heat_and_a_cooler_fire():
     moments = [moment(1.0, gas=[1800.0, 1673.15, 900.0]), moment(4.0)]
-    told = limit("heat", burn(moments), DONE, None, 0.2)
-    assert told.hit.startswith("The gas at the lowest stones came to 1400 °C, and 20 % of the charge")
+    told = limit("heat", burn(moments), DONE, None, 0.6)
+    assert told.hit.startswith("The gas at the lowest stones came to 1400 °C, and 60 % of the charge")
     dead = fact("dead_burnt_from") - 273.15
     assert f'"{dead:.0f} degC"' in told.lift
     asked = limit("heat", burn(moments), DONE, 1373.15, 0.2)

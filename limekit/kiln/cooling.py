@@ -51,7 +51,7 @@ def _fire_out(firing: Firing, openings: Openings) -> Burn:
         cover = cover_conductance(way.kiln_area)
     nobody = Stoker(burn.stoker.fuel, excess_air=None, unburnt=0.0, times=(0.0,), rates=(0.0,))
     mouth = 0.0 if shut else burn.mouth
-    return Burn(copy.deepcopy(burn.column), way, nobody, burn.rings, mouth=mouth, cover=cover, pace=burn.pace)
+    return Burn(copy.deepcopy(burn.column), way, nobody, burn.rings, mouth, cover, pace=burn.pace)
 
 
 def _verdict(time: float | None, hottest: float, wanted: float) -> str:

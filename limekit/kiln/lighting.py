@@ -145,4 +145,4 @@ class FiringPlan:
         if kiln.cover == "closed in time":
             under = kiln.but(cover="slabs").air_way(stones, wind_pressure=self.wind_pressure)
             lid = Lid(float(fact("lid_laid_at")), under, cover_conductance(way.kiln_area, "slabs"))
-        return Burn(column, way, stoker, rings, fire.damper, mouth, cover, pace, lid)
+        return Burn(column, way, stoker, rings, mouth, cover, fire.damper, pace, lid)

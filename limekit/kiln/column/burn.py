@@ -40,12 +40,12 @@ class Burn:
     stoker : Stoker
     rings : Rings
         As many as the column's charge has.
-    damper : float
-        Open share of the flue.
     mouth : float or ndarray
         Area through which the hearth shines on the world outside, m².
     cover : float or ndarray
         From the gas below the cover to the air outside, W/K.
+    damper : float
+        Open share of the flue.
     pace : float
         Factor on the change that a step may bring; below 1 for shorter steps.
     lid : Lid, optional
@@ -60,9 +60,9 @@ class Burn:
         way: AirWay,
         stoker: Stoker,
         rings: Rings,
+        mouth,
+        cover,
         damper: float = 1.0,
-        mouth=0.0,
-        cover=0.0,
         pace: float = 1.0,
         lid: Lid | None = None,
         close: Closeness | None = None,

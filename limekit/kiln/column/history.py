@@ -137,16 +137,16 @@ class FiringHistory:
         return tuple(found)
 
 
-def history(burn: Burn, size: Kiln, member: int = 0) -> FiringHistory:
-    """Return one member's history of a firing in a kiln of some size."""
+def history(burn: Burn, size: Kiln) -> FiringHistory:
+    """Return the history of a firing in a kiln of some size, of the first where several were fired."""
     charge = burn.column.charge
     levels, rings = len(charge.mass), charge.rings
     heights = size.foot + (np.arange(levels) + 0.5) / levels * size.charge_height
     told = partial(_told, heights=heights, sizes=charge.sizes, mass=charge.mass / rings)
-    each = tuple(told(burn.by_column, member * rings + ring) for ring in range(rings))
+    each = tuple(told(burn.by_column, ring) for ring in range(rings))
     if rings == 1:
         return each[0]
-    whole = told(burn.moments, member)
+    whole = told(burn.moments, 0)
     return replace(
         whole,
         mass=charge.mass,
