@@ -145,12 +145,7 @@ class Watched:
     _rung: list[str] = field(default_factory=list)
 
     def look(self) -> bool:
-        """Read the folder if it changed, write the page, ring where the forecast passes wood or people.
-
-        Returns
-        -------
-        bool
-            Whether the page was written.
+        """Read the folder if it changed, write the page, ring where an alarm is new; tell whether it was written.
 
         Raises
         ------

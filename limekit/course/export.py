@@ -109,17 +109,8 @@ def _plotting() -> str:
 def export(folder, lessons: Iterable[Path]) -> list[Path]:
     """Write lessons as pages, with one copy of the plotting code beside them, and a burning night as a phone shows it.
 
-    What they replace is kept.
-
-    A lesson is run first where a file of the reader's own lies in its folder; elsewhere it shows what is stored in it,
-    as the tests have found it.
-
-    Parameters
-    ----------
-    folder : str or path-like
-        Made if it is not there.
-    lessons : iterable of pathlib.Path
-        Notebooks.
+    The folder is made if it is not there, and what they replace is kept. A lesson is run first where a file of the
+    reader's own lies in its folder; elsewhere it shows what is stored in it, as the tests have found it.
 
     Raises
     ------

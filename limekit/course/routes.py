@@ -31,18 +31,9 @@ class Card:
 
 
 def lesson_cards(folder: Path | str = ".") -> dict[str, Card]:
-    """Read the cards of the lessons in a folder.
+    """Return the cards of the lessons in a folder by their notebooks' names, in order.
 
-    Parameters
-    ----------
-    folder : path
-        Where the notebooks lie.
-
-    Returns
-    -------
-    dict of str to Card
-        By the notebook's name, in order; a notebook without a card, or that cannot be read, is
-        passed over.
+    A notebook without a card, or that cannot be read, is passed over.
     """
     found = {path.stem: _card(path) for path in sorted(Path(folder).glob("*.ipynb"))}
     return {name: card for name, card in found.items() if card}
@@ -98,14 +89,8 @@ def handwork() -> Mapping[str, Work]:
 def goes_along(works: Iterable[Work], lost: Iterable[str], ready: Iterable[str] = ()) -> dict[str, str]:
     """Return what cannot be done once something is lost: by the work's name, the need that nothing else meets.
 
-    Parameters
-    ----------
-    works : iterable of Work
-        What is still meant to be done.
-    lost : iterable of str
-        What is no longer made ready, in the words of what work gives and needs.
-    ready : iterable of str
-        What is there without any work.
+    `works` are still meant to be done; what is `lost` is no longer made ready, and what is `ready` is there without any
+    work, in the words of what work gives and needs.
     """
     left, lost, ready, found = list(works), set(lost), set(ready), {}
     while True:

@@ -24,19 +24,9 @@ def agreement(
 ) -> Picture:
     """Draw each answer, and the band its source leaves it, over the source's figure.
 
-    The scale is the same for every case and every topic: half and twice lie as
-    far from the source as each other.
-
-    Parameters
-    ----------
-    names : sequence of str
-    answers : sequence of float
-    bands : sequence of tuple
-        Low, expected and high of each, in the answer's unit.
-    tags : sequence of str
-        How each source is known.
-    kinds : mapping
-        From a kind's name to the places of its cases in the sequences, each kind with a mark of its own.
+    The scale is the same for every case and every topic: half and twice lie as far from the source as each other. A
+    band is low, expected and high, in the answer's unit; `tags` tell how each source is known; `kinds` name the places
+    of their cases, and each kind has a mark of its own.
     """
     drawn = Picture("Ours, over what the source says", "ours over the source's; grey, its band")
     rows = list(range(len(names)))

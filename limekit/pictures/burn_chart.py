@@ -24,17 +24,9 @@ class Panel(NamedTuple):
 
 
 def burn_chart(name: str, hours: np.ndarray, panels: Sequence[Panel], height: float) -> str:
-    """Return panels one above the other as an SVG, all over the same hours.
+    """Return panels one above the other as an SVG, all over the same hours (n,) from lighting on.
 
-    Parameters
-    ----------
-    name : str
-        Begins every id.
-    hours : ndarray, shape (n,)
-        From lighting on, at which the bands are known.
-    panels : sequence of Panel
-    height : float
-        Of one panel, in page units of which 760 are the page's width.
+    Its name begins every id; `height` is of one panel, in page units of which 760 are the page's width.
     """
     drawing, wide = Drawing(1.0, 0.0, 0.0, name), PAGE - LEFT - RIGHT
     end = float(hours[-1])

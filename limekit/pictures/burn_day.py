@@ -204,18 +204,8 @@ def enough(
 ) -> Picture:
     """Draw the share burnt as forecast, with the hours at which wood, people and plan come to their end.
 
-    Parameters
-    ----------
-    band : Band
-        Of the share burnt.
-    planned : pair of ndarray
-        Times (s) and share burnt, as planned.
-    moments : mapping of str to float or None
-        From a name to s since lighting; None where it never comes.
-    wanted : float
-        Share burnt at which the charge is done.
-    end : float
-        How far the hours are drawn, s.
+    Moments are s since lighting, None where they never come; `wanted` is the share burnt at which the charge is done,
+    and hours are drawn to an `end` (s).
     """
     drawn = Picture("Does the fire last as long as the burn?", "hours since lighting [h]", "share burnt [%]")
     hours, low, median, high = _drawn_band(band, end)
@@ -249,11 +239,7 @@ def enough(
 def signs(rows: Sequence[tuple[str, str, float]], verdict: str) -> Picture:
     """Draw how far each sign of the finish has come, beside where it says done.
 
-    Parameters
-    ----------
-    rows : sequence of (str, str, float)
-        Sign, what was noted, and how far it has come: 1 and above says done.
-    verdict : str
+    A row is a sign, what was noted, and how far it has come: 1 and above says done.
     """
     names = [f"{name}: {noted}" for name, noted, _ in reversed(rows)]
     shown = [min(one, FULL) for _, _, one in reversed(rows)]

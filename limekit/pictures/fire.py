@@ -55,15 +55,7 @@ def _ends(length: float) -> tuple[np.ndarray, np.ndarray, float]:
 
 
 def woodpile(room: Span, is_stacked: bool = True) -> Picture:
-    """Draw a stack of split wood, or a bin of lumps, a metre deep: its least, its middle and its most.
-
-    Parameters
-    ----------
-    room : Span
-        m³, for the fuel at the kiln's best, as planned and at its worst.
-    is_stacked : bool
-        Whether it is logs in a stack; else lumps in a bin.
-    """
+    """Draw a stack of split wood, or a bin of lumps, a metre deep: its least (m³), its middle and its most."""
     near, planned, far = (volume / (DEEP * HIGH) for volume in (room.low, room.middle, room.high))
     reach = max(1.05 * far, LEAST_SHOWN)
     drawn = Picture(f"The {'stack' if is_stacked else 'bin'}, {DEEP:.0f} m deep and {HIGH:.1f} m high")
@@ -172,17 +164,7 @@ def flue_gas(
 
 
 def column(levels: np.ndarray, lines: Mapping[str, np.ndarray], level: float, draught: float) -> Picture:
-    """Draw the draught of a hot column against the temperature of its gas.
-
-    Parameters
-    ----------
-    levels : ndarray
-        Gas temperatures, K.
-    lines : mapping of str to ndarray
-        From a name to draughts, Pa; the first is the column chosen.
-    level, draught : float
-        K and Pa of the column chosen.
-    """
+    """Draw the draught (Pa) of columns by the heat of their gas (K); the first is the column chosen, and marked."""
     drawn = Picture("What the hot column pulls", "temperature of the gas in the column [°C]", "draught [Pa]")
     for rank, (name, pull) in enumerate(lines.items()):
         drawn.line(name, levels - ZERO_CELSIUS, pull, *_stroke(looks.AIR, rank))

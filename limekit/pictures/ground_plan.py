@@ -36,11 +36,7 @@ def hearth_radius(size: Kiln) -> float:
 def charge_outlines(size: Kiln) -> tuple[list[np.ndarray], float]:
     """Return the stones as the plan cuts them, and how many times larger than they are.
 
-    Returns
-    -------
-    list of ndarray
-        Corners (n, 2) in metre from the kiln's axis, inside the wall and outside hearth and mouths.
-    float
+    Their corners (n, 2) are metres from the kiln's axis, inside the wall and outside hearth and mouths.
     """
     inside, hearth = size.kiln_diameter / 2, hearth_radius(size)
     largest, smallest = drawn_sizes(size.kiln_diameter, size.kiln_height, size.largest_stone, size.smallest_stone)

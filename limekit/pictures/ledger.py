@@ -37,13 +37,7 @@ def costs(sheet: CostSheet, beside: BreakEven) -> Picture:
 def carbon(own: CarbonLedger, bought: CarbonLedger, sums: Sequence[Span], bars: Sequence[Bar]) -> Picture:
     """Draw the four lines of own and bought lime, and what moves the sum of one's own.
 
-    Parameters
-    ----------
-    own, bought : CarbonLedger
-    sums : sequence of Span
-        What the lines of each come to, kg a kilogram of quicklime.
-    bars : sequence of Bar
-        On the first of the sums.
+    `sums` are what the lines of each come to, kg a kilogram of quicklime; `bars` are on the first of them.
     """
     drawn = Picture("Carbon dioxide of a kilogram of quicklime")
     for key, (name, colour, hatch) in CARBON.items():

@@ -104,12 +104,7 @@ class Sheaf(Shown):
         )
 
     def save(self, folder: str | Path = "my_sheets") -> list[Path]:
-        """Write every page to a folder, to print from a browser; a page it replaces is kept beside it.
-
-        Parameters
-        ----------
-        folder : str or path-like
-            Made if it is not there.
+        """Write every page to a folder, made if need be, to print from a browser; a page it replaces is kept beside it.
 
         Raises
         ------

@@ -48,17 +48,7 @@ def tank_and_dates(
 ) -> Picture:
     """Draw the tank from the side with its layers, beside how long putty should lie for each use.
 
-    Parameters
-    ----------
-    tank : Tank
-    store : PuttyStore
-        In plain SI floats; up to four layers are drawn.
-    film_depth : float
-        m of water over the putty.
-    ready : mapping of str to sequence of ReadyDate
-        By use; the kit's own first.
-    use : str
-        The one asked after.
+    Up to four layers are drawn, with m of water over them; of the dates for a use the kit's own comes first.
     """
     drawn = Picture("The tank, and how long putty should lie")
     levels = [0.0, *store.layer_tops]
@@ -104,18 +94,9 @@ def tank_and_dates(
 
 
 def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, float], in_the_tank: float) -> Picture:
-    """Draw one measure of sand with its putty, beside the putty each work on the wall takes.
+    """Draw one measure of sand with its putty, beside the putty (m³) that each work on the wall takes.
 
-    Parameters
-    ----------
-    sand_voids : float
-        Share of the sand's room.
-    sand_parts : float
-        To one of putty, by volume.
-    putty : mapping of str to float
-        m³, by work.
-    in_the_tank : float
-        m³.
+    Of sand there are so many parts by volume to one of putty; voids are a share of its room.
     """
     drawn = Picture("One bucket of sand, and the wall")
     given = 1.0 / sand_parts
@@ -151,18 +132,9 @@ def sand_and_wall(sand_voids: float, sand_parts: float, putty: Mapping[str, floa
 def depth_in_time(
     applied_on: datetime.date, aged: np.ndarray, cold: np.ndarray, coat_thickness: float, carbonation_rate: float
 ) -> Picture:
-    """Draw set depth against the date, with its range, the coat and the cold months.
+    """Draw set depth against the date, with its range, the coat (m) and the cold months.
 
-    Parameters
-    ----------
-    applied_on : datetime.date
-    aged : ndarray, shape (days,)
-        Seconds of the best weather that would have set as much, by each morning.
-    cold : ndarray of bool, shape (days,)
-    coat_thickness : float
-        m.
-    carbonation_rate : float
-        m/s^0.5.
+    `aged` (days,) are seconds of the best weather that would have set as much, by each morning; the rate is in m/s^0.5.
     """
     rule = fact("carbonation_rate")
     days = np.arange(0, aged.size, 7)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from html import escape
 from typing import NamedTuple
 
@@ -89,6 +90,7 @@ HEADINGS = (
     "Glow seen",
     "Who",
 )
+WRITTEN = 3  # of the columns, by hand: the last
 STOKERS_STYLE = f"""
 @page {{ size: A4 landscape; margin: 10mm; }}
 body {{ max-width: 277mm; font-size: 9.5pt; line-height: 1.25; }}
@@ -99,12 +101,15 @@ h2 {{ margin-top: 3mm; }}
 """
 
 
-def table(kind: str, headings: tuple[str, ...], rows, looks: tuple[str, ...]) -> str:
+def table(kind: str, headings: Sequence[str], rows, looks: Sequence[str]) -> str:
     """Return rows of words as a table of HTML; `looks` are the classes of their cells after the first."""
     head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in headings)
     body = "\n".join(
         f'<tr><th scope="row">{escape(first)}</th>'
-        + "".join(f'<td class="{look}">{escape(cell)}</td>' for cell, look in zip(rest, looks, strict=True))
+        + "".join(
+            (f'<td class="{look}">' if look else "<td>") + f"{escape(cell)}</td>"
+            for cell, look in zip(rest, looks, strict=True)
+        )
         + "</tr>"
         for first, *rest in rows
     )
@@ -202,24 +207,15 @@ def glow(kelvin: float) -> str:
 
 
 def stokers_sheet(schedule: StokingSchedule, fuel: str, people: str) -> str:
-    """Return a schedule as one HTML page, to print on A4 lying on its side.
+    """Return a schedule (plain SI floats) as one HTML page that fetches nothing, to print on A4 lying on its side.
 
-    Parameters
-    ----------
-    schedule : StokingSchedule
-        From `limekit.stoking_schedule`, in plain SI floats.
-    fuel, people : str
-        What is fed, and who feeds it, in words.
-
-    Returns
-    -------
-    str
-        A whole page that fetches nothing.
+    What is fed, and who feeds it, is told in words.
     """
     rows, so_far = [], 0.0
     for number, turn in enumerate(schedule.turns, start=1):
         so_far += turn.fuel
-        cells = (
+        told = (
+            f"{number}",
             f"{turn.start / HOUR:.0f} to {turn.end / HOUR:.0f}",
             f"{turn.rate * HOUR:.0f} kg",
             f"{turn.fuel:.0f} kg",
@@ -228,14 +224,8 @@ def stokers_sheet(schedule: StokingSchedule, fuel: str, people: str) -> str:
             glow(turn.highest_stone),
             f"{100 * turn.conversion:.0f} %",
         )
-        blank = '<td class="own"></td>' * 3
-        rows.append(
-            f'<tr><th scope="row">{number}</th>'
-            + "".join(f"<td>{escape(cell)}</td>" for cell in cells)
-            + blank
-            + "</tr>"
-        )
-    head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in HEADINGS)
+        rows.append((*told, *[""] * WRITTEN))
+    looks = [""] * (len(HEADINGS) - WRITTEN - 1) + ["own"] * WRITTEN
     usual = "\n".join(
         f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in map(caution_table().get, STOKERS_CAUTIONS)
     )
@@ -245,10 +235,7 @@ def stokers_sheet(schedule: StokingSchedule, fuel: str, people: str) -> str:
 <p>{escape(fuel[:1].upper() + fuel[1:])}, {schedule.fuel_used:.0f} kg in {schedule.firing_time / HOUR:.0f} hours, as the
 fired model has it. Feed little and often. Where the kiln and this sheet differ, the kiln is right: write down what
 you see. Place: {line} Lit on: {line} at: {line}</p>
-<table class="turns"><thead><tr>{head}</tr></thead>
-<tbody>
-{chr(10).join(rows)}
-</tbody></table>
+{table("turns", HEADINGS, rows, looks)}
 <p>{escape(people)} Nobody alone, and everybody sleeps. Plan for longer hours.</p>
 <p class="from">Glow by Stirling's table of 1905, seen in shade; tables differ by 200 °C and more.</p>
 <h2>Usual cautions</h2>

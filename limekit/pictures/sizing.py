@@ -204,14 +204,7 @@ def side_by_side(bars: Sequence[Bar]) -> Picture:
 def chance(ranged: FiringRange, spread: float, sure: float) -> Picture:
     """Draw the chance that a firing is done by an hour, and the hour to be ready for.
 
-    Parameters
-    ----------
-    ranged : FiringRange
-        In plain SI floats.
-    spread : float
-        Share by which the draught may be out; hours go the other way in the same measure.
-    sure : float
-        How sure one wants to be, as a share.
+    `spread` is a share by which the draught may be out; hours go the other way in the same measure.
     """
     drawn = Picture("How sure are the hours?", "hours since lighting [h]", "chance that the charge is done [%]")
     order = np.argsort(ranged.finishes)

@@ -23,14 +23,7 @@ DEGREES = "temperature [°C]"
 def log_and_classes(times: np.ndarray, temperatures: np.ndarray, read: Reactivity, last: float) -> Picture:
     """Draw the readings, the level they are timed to, and the minutes of soft-, medium- and hard-burnt lime.
 
-    Parameters
-    ----------
-    times, temperatures : ndarray, shape (readings,)
-        s from the first reading, and K.
-    read : Reactivity
-        In plain SI floats.
-    last : float
-        s, to which the picture runs at least.
+    Times are s from the first reading; the picture runs to the `last` at least.
     """
     drawn = Picture("The test's log", "time since the lime went in [min]", "temperature of the stirred mix [°C]")
     soft, hard, end = (fact(f"reactivity_{name}") for name in ("soft_most", "hard_least", "end"))
@@ -80,14 +73,8 @@ def _level(drawn, ends: tuple, kelvin: float, name: str, dash: str, width: float
 def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: float, chosen: Slaking) -> Picture:
     """Draw how hot lime and water get against the water given, all at once and no heat lost.
 
-    Parameters
-    ----------
-    ratios : ndarray, shape (n,)
-        Water to lime, by mass.
-    slakings : tuple of Slaking
-        One a ratio, in plain SI floats, for a kilogram of lime.
-    ratio, chosen : float, Slaking
-        The one asked after.
+    There is a slaking of a kilogram of lime for each ratio of water to lime, by mass, and one for the ratio asked
+    after.
     """
     across = f"{glossary.entry('water_to_lime').label} [kg a kg]"
     drawn = Picture("All at once: how hot it gets, and what boils away")
@@ -121,18 +108,9 @@ def heat_by_water(ratios: np.ndarray, slakings: tuple[Slaking, ...], ratio: floa
 def vessel_in_time(
     curve: SlakingCurve, planned: SlakingCurve | None, fill: float, vessel_volume: float, most: float
 ) -> Picture:
-    """Draw how full the vessel stands beside its temperature in time.
+    """Draw how full the vessel stands (m³ of lime and water, and to its brim) beside its temperature in time.
 
-    Parameters
-    ----------
-    curve : SlakingCurve
-        As asked, in plain SI floats.
-    planned : SlakingCurve or None
-        As the kit would space the charges.
-    fill, vessel_volume : float
-        Lime and water, and the vessel to its brim; m³.
-    most : float
-        Kept below at all times, K.
+    It is kept below `most` (K) at all times; where the kit would space the charges otherwise, that is `planned`.
     """
     drawn = Picture("The vessel, and its heat in time")
     brim, level = LITRES * vessel_volume, LITRES * fill

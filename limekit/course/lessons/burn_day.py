@@ -224,7 +224,7 @@ def differences(watched: Watch) -> Table:
     """Return how the kiln differs from its plan, as the whole log tells it, in words."""
     plan, log, hour = watched.firing.plan, watched.log, min(watched.firing.firing_time, watched.log.times[-1])
     fed = float(np.interp(hour, log.times, np.cumsum(log.fuel_fed)))
-    meant = float(np.interp(hour, *_fed_as_planned(watched.firing)))
+    meant = float(watched.firing.history.fed_by(hour))
     says = (
         "less fed than planned"
         if fed < 0.95 * meant
@@ -244,11 +244,6 @@ def differences(watched: Watch) -> Table:
         was = "–" if planned is None else shown(scale * planned, 2)
         rows.append((label, was, _range(told, scale, 2), _says(told, planned, more, less)))
     return Table(("What", "As planned", "As the log tells it (90 %)", "Which says"), rows)
-
-
-def _fed_as_planned(firing: Firing) -> tuple[np.ndarray, np.ndarray]:
-    clock = np.append(0.0, firing.history.times)
-    return clock, np.append(0.0, np.cumsum(np.diff(clock) * firing.history.fuel_rate))
 
 
 def _says(told: Estimate, planned: float | None, more: str, less: str) -> str:

@@ -152,8 +152,8 @@ def chimneys(plan: Plan, *heights: float) -> str:
 def throttle_explorer(plan: Plan) -> Explorer:
     """Slide the stone, its fines, how it is laid, damper and chimney of a plan's kiln; see what throttles it."""
     known, kiln, flow = plan.plain, plan.plain.kiln, _flow_of(plan.plain)
-    evenness, asked = kiln.smallest_stone / kiln.largest_stone, known.forecast
-    burns = known.firing.burnt_share
+    evenness, burns = kiln.smallest_stone / kiln.largest_stone, known.firing.burnt_share
+    fuel = known.forecast.fuel.middle
 
     def draw(largest_stone: float, charge_fines: float, **state) -> Drawn:
         rates = [flow(float(largest), charge_fines, **state).fuel_rate_most for largest in SIZES]
@@ -165,29 +165,20 @@ def throttle_explorer(plan: Plan) -> Explorer:
             state["laid"],
             np.array(rates),
             burns * known.design.fuel_rate.middle,
-            burns * asked.fuel.middle,
-            asked.fuel.middle,
+            burns * fuel,
+            fuel,
         )
 
-    start = {
-        "laid": kiln.laid,
-        "largest_stone": f"{MM * kiln.largest_stone} mm",
-        "charge_fines": 0.0,
-        "damper": 1.0,
-        "chimney_height": f"{kiln.chimney_height} m",
-        "gas_temperature": f"{_mean_gas(known) - ZERO_CELSIUS} degC",
-        "altitude": f"{kiln.altitude} m",
-    }
-    ends = {
-        "largest_stone": STONES,
-        "charge_fines": {"high": 0.4},
-        "damper": {"low": 0.0},
-        "gas_temperature": {"low": "100 degC", "high": "1000 degC", "label": "gas in the charge, on the mean"},
-    }
+    mean = f"{_mean_gas(known) - ZERO_CELSIUS} degC"
     return Explorer(
         [
-            Choice("laid", {one: one for one in get_args(Laid)}, start=kiln.laid, label="the charge is"),
-            *(Slider(name, start=value, **ends.get(name, {})) for name, value in start.items() if name != "laid"),
+            Choice("laid", get_args(Laid), start=kiln.laid, label="the charge is"),
+            Slider("largest_stone", start=f"{MM * kiln.largest_stone} mm", **STONES),
+            Slider("charge_fines", start=0.0, high=0.4),
+            Slider("damper", start=1.0, low=0.0),
+            Slider("chimney_height", start=f"{kiln.chimney_height} m"),
+            Slider("gas_temperature", mean, "100 degC", "1000 degC", label="gas in the charge, on the mean"),
+            Slider("altitude", start=f"{kiln.altitude} m"),
         ],
         model=draw,
         picture=lambda drawn: pictures.throttle(
@@ -202,16 +193,13 @@ def throttle_explorer(plan: Plan) -> Explorer:
         words=_throttle_words,
         table=_throttle_table,
         presets={
-            case: start | changed
-            for case, changed in (
-                ("just lit", {"gas_temperature": "100 degC"}),
-                ("no chimney", {"chimney_height": "0 m"}),
-                ("a chimney of four metres", {"chimney_height": "4 m"}),
-                ("poles set in it that burn out to flues", {"laid": "with flues"}),
-                ("its chips left in", {"charge_fines": 0.1}),
-                ("a chimney, and the damper forgotten at a quarter", {"chimney_height": "4 m", "damper": 0.25}),
-                ("high in the hills", {"altitude": "2500 m"}),
-            )
+            "just lit": {"gas_temperature": "100 degC"},
+            "no chimney": {"chimney_height": "0 m"},
+            "a chimney of four metres": {"chimney_height": "4 m"},
+            "poles set in it that burn out to flues": {"laid": "with flues"},
+            "its chips left in": {"charge_fines": 0.1},
+            "a chimney, and the damper forgotten at a quarter": {"chimney_height": "4 m", "damper": 0.25},
+            "high in the hills": {"altitude": "2500 m"},
         },
         keeps=lambda drawn: _kept(plan, drawn),
     )

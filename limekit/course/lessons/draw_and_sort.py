@@ -22,24 +22,17 @@ from limekit.plan.plan import Plan
 from limekit.stone.signs import CONTRADICTORY, ENOUGH, UNSEEN, Diagnosis, diagnose
 
 SIGNS = {
-    "heft": ("light", "heavy"),
-    "sound": ("ring", "thud"),
-    "slakes": ("quick", "medium", "slow", "late", "partly", "not"),
-    "skin": ("clean", "shrunken", "glassy", "discoloured"),
-    "plaster": ("sound", "pops"),
+    "heft": ("in the hand", ("light", "heavy")),
+    "sound": ("two knocked together", ("ring", "thud")),
+    "slakes": ("in water it slakes", ("quick", "medium", "slow", "late", "partly", "not")),
+    "skin": ("its skin is", ("clean", "shrunken", "glassy", "discoloured")),
+    "plaster": ("plaster made of it", ("sound", "pops")),
 }
 INVENTED = {"good_lime": 0.637, "cored": 0.249, "overburnt": 0.0506, "fines": 0.0633}  # of what is drawn
 INVENTED_CONVERSION = 0.95
 INTO_WATER = ("all but the over-burnt heap", "the good heap and the fines", "everything")
 DOUBTED = "weigh again"
 FIRST = {"slakes": "partly", "skin": "glassy"}
-LABELS = {
-    "heft": "in the hand",
-    "sound": "two knocked together",
-    "slakes": "in water it slakes",
-    "skin": "its skin is",
-    "plaster": "plaster made of it",
-}
 
 
 @dataclass(frozen=True)
@@ -78,7 +71,7 @@ def piece_explorer() -> Explorer:
     return Explorer(
         [
             Slider("core_ratio", start=0.5, label="core across the broken piece"),
-            *(Choice(name, (UNSEEN, *words), FIRST.get(name), LABELS[name]) for name, words in SIGNS.items()),
+            *(Choice(name, (UNSEEN, *words), FIRST.get(name), label) for name, (label, words) in SIGNS.items()),
         ],
         model=look,
         picture=lambda seen: pictures.broken_piece(seen.core_ratio, seen.diagnosis),
@@ -115,20 +108,12 @@ def _piece_words(seen: Seen) -> str:
 def invented_heaps(plan: Plan) -> dict[str, str]:
     """Return invented heaps for `draw_explorer`, as large as a plan's kiln and stone give; yours take their place."""
     stone = plan.plain.stone
-    return _heaps_from(stone.mass * (1.0 - stone.stone_moisture), _loss(stone))
+    drawn = stone.mass * (1.0 - stone.stone_moisture) * (1.0 - INVENTED_CONVERSION * _loss(stone))
+    return {name: f"{float(f'{share * drawn:.3g}'):g} kg" for name, share in INVENTED.items()}
 
 
 def drawn(plan: Plan, heaps: Mapping, core_ratio: float) -> str:
-    """Say what a plan's kiln gave by its heaps, and how well the fire's heat was used.
-
-    Parameters
-    ----------
-    plan : Plan
-    heaps : mapping
-        As for `draw_explorer`.
-    core_ratio : float
-        Of the cored pieces, broken.
-    """
+    """Say what a plan's kiln gave by its heaps, as for `draw_explorer`, and how well the fire's heat was used."""
     stone, fuel = plan.plain.stone, plan.plain.fuel
     weighed = {name: Slider(name).si(Slider(name).shown(weight)) for name, weight in heaps.items()}
     core = weighed["cored"] * core_share.plain(core_ratio, _loss(stone))
@@ -148,22 +133,11 @@ def _loss(stone: Stone) -> float:
     return loss_on_ignition.plain(stone.calcium_carbonate, stone.magnesium_carbonate)
 
 
-def _heaps_from(dry: float, loss: float) -> dict[str, str]:
-    drawn = dry * (1.0 - INVENTED_CONVERSION * loss)
-    return {name: f"{float(f'{share * drawn:.3g}'):g} kg" for name, share in INVENTED.items()}
-
-
 def draw_explorer(plan: Plan, heaps: Mapping, core_ratio: float) -> Explorer:
     """Slide the heaps of a drawn kiln; hear whether it is good, and what to change.
 
-    Parameters
-    ----------
-    plan : Plan
-        What was charged.
-    heaps : mapping
-        ``good_lime``, ``cored``, ``overburnt`` and ``fines``, as a person would write them.
-    core_ratio : float
-        Of the cored pieces, broken.
+    Heaps of what the plan charged are ``good_lime``, ``cored``, ``overburnt`` and ``fines``, as a person would write
+    them; `core_ratio` is of the cored pieces, broken.
     """
     stone = plan.plain.stone
     loss, charged = _loss(stone), stone.mass
@@ -172,14 +146,13 @@ def draw_explorer(plan: Plan, heaps: Mapping, core_ratio: float) -> Explorer:
     def heap(name: str, most: float, **told) -> Slider:
         return Slider(name, start=heaps[name], low=0.0, high=step * round(most * charged / step), step=step, **told)
 
-    invented = dict(heaps) == _heaps_from(charged * (1.0 - stone.stone_moisture), loss)
+    invented = dict(heaps) == invented_heaps(plan)
     begun = {name: Slider(name).shown(weight) for name, weight in heaps.items()}
 
-    def judge(cored: float, core_ratio: float, into_water: str, **weighed: float) -> Sorted:
-        core = cored * core_share.plain(core_ratio, loss)
-        draw = sort_draw.plain(cored=cored, core=core, **weighed, **stone.made_of)
-        still = invented and all(math.isclose(weight, begun[name]) for name, weight in weighed.items() if name in begun)
-        return Sorted(draw, into_water, still and math.isclose(cored, begun["cored"]))
+    def judge(core_ratio: float, into_water: str, **weighed: float) -> Sorted:
+        core = weighed["cored"] * core_share.plain(core_ratio, loss)
+        still = invented and all(math.isclose(weighed[name], weight) for name, weight in begun.items())
+        return Sorted(sort_draw.plain(core=core, **weighed, **stone.made_of), into_water, still)
 
     return Explorer(
         [

@@ -6,7 +6,7 @@ import math
 
 import pandas as pd
 
-from limekit import balance
+from limekit.balance import mass_balance
 from limekit.course.checks import Exercise, Slip
 from limekit.course.explorer import Explorer
 from limekit.course.moves import Moves
@@ -101,16 +101,25 @@ def drawings(plan: Plan) -> Sketch:
 
 WANTED = 0.6
 
+
+def _stone_for(conversion: float = fact("flare_conversion")) -> float:
+    return stone_for_putty.plain(WANTED, calcium_carbonate=1.0, conversion=conversion)
+
+
+def _quicklime_of(stone: float) -> float:
+    return mass_balance.plain(stone, 1.0, fact("flare_conversion")).quicklime
+
+
 stone_for_a_tank = Exercise(
     question=(
         f"You want {1000 * WANTED:.0f} L of putty at {shown(fact('putty_density') / 1000, 3)} kg/L, from a pure stone "
         f"of which {100 * fact('flare_conversion'):.0f} % burns. How much stone is that?"
     ),
-    answer=lambda: f"{_stone_for(WANTED)} kg",
+    answer=lambda: f"{_stone_for()} kg",
     unit="kg",
     slips=(
-        Slip("that takes every bit of stone as burnt", lambda _: _stone_for(WANTED, 1.0)),
-        Slip("that is the quicklime in it; stone weighs nearly twice as much", lambda right: _quicklime_of(right)),
+        Slip("that takes every bit of stone as burnt", lambda _: _stone_for(1.0)),
+        Slip("that is the quicklime in it; stone weighs nearly twice as much", _quicklime_of),
     ),
     hint="limekit.stone_for_putty(putty_volume=..., calcium_carbonate=1, conversion=...) does it.",
 )
@@ -122,7 +131,7 @@ how_wide = Exercise(
         f"A flare kiln takes {fact('flare_charge_density') / TONNE:.1f} t of stone on each cubic metre of its inside "
         f"and is {fact('flare_height_to_diameter'):.1f} times as high as wide. How wide is one for {CHARGE:.0f} kg?"
     ),
-    answer=lambda: f"{_wide()} m",
+    answer=lambda: f"{size_kiln.plain(CHARGE, fact('flare_largest_stone')).kiln_diameter} m",
     unit="m",
     slips=(
         Slip("that is the radius, from the middle to the wall", lambda right: right / 2),
@@ -157,16 +166,3 @@ iron_to_buy = Exercise(
 
 def _room() -> float:
     return CHARGE / fact("flare_charge_density")
-
-
-def _wide() -> float:
-    return size_kiln.plain(CHARGE, fact("flare_largest_stone")).kiln_diameter
-
-
-def _stone_for(volume: float, conversion: float | None = None) -> float:
-    conversion = fact("flare_conversion") if conversion is None else conversion
-    return stone_for_putty.plain(volume, calcium_carbonate=1.0, conversion=conversion)
-
-
-def _quicklime_of(stone: float) -> float:
-    return balance.mass_balance.plain(stone, 1.0, fact("flare_conversion")).quicklime

@@ -50,13 +50,8 @@ class Drawn:
 def shaft_explorer(plan: Plan, shaft: Kiln, fuel: FuelKind = "coke") -> Explorer:
     """Slide the draw and the fuel of a shaft kiln; see where it burns well and what goes wrong elsewhere.
 
-    Parameters
-    ----------
-    plan : Plan
-        Of which the stone is taken, where it stands, and the batch to compare with.
-    shaft : Kiln
-        From ``limekit.size_kiln(kind="shaft")``.
-    fuel : str
+    The shaft is from ``limekit.size_kiln(kind="shaft")``; the plan gives its stone, where it stands, and a batch to
+    compare with.
     """
     shaft, stone, decided = plain(shaft), plan.plain.stone.but(mass=None), plan.plain.decided
     batch = plan.plain.forecast.quicklime.middle
@@ -122,18 +117,12 @@ def _shaft_table(drawn: Drawn) -> pd.DataFrame:
 
 HELD, TAKEN = 15.0, 6.0
 
-
-def _on_the_way() -> float:
-    stone_a_day = TAKEN / (1.0 - loss_on_ignition.plain(1.0))
-    return 24.0 * HELD / stone_a_day
-
-
 hours_in_the_shaft = Exercise(
     question=(
         f"A shaft holds {HELD:.0f} t of pure stone. You draw {TAKEN:.0f} t of lime a day, burnt right through, and "
         "fill up at the top. How many hours is a stone on its way?"
     ),
-    answer=lambda: f"{_on_the_way()} h",
+    answer=lambda: f"{24.0 * HELD * (1.0 - loss_on_ignition.plain(1.0)) / TAKEN} h",
     unit="h",
     tolerance=0.02,
     slips=(

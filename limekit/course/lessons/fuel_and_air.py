@@ -64,16 +64,8 @@ def burn(fuel: str, fuel_moisture: float, excess_air: float, heat_loss: float) -
     burns_from = dissociation_temperature.plain()
     hottest = next(iter(lines.values()))[1][0]
     most = excess_air_at.plain(burns_from, fuel, fuel_moisture, heat_loss=heat_loss) if hottest > burns_from else None
-    return Fire(
-        fuel,
-        fuel_moisture,
-        excess_air,
-        lower_heating_value.plain(fuel, fuel_moisture),
-        gas,
-        lines,
-        burns_from,
-        most,
-    )
+    heat = lower_heating_value.plain(fuel, fuel_moisture)
+    return Fire(fuel, fuel_moisture, excess_air, heat, gas, lines, burns_from, most)
 
 
 def fire_explorer(plan: Plan) -> Explorer:
@@ -205,18 +197,11 @@ def _pile_words(pile: Pile) -> str:
 
 def _pile_table(pile: Pile) -> pd.DataFrame:
     rows = [
-        (f"{lay} [m³]", *(f"{getattr(room, end):.1f}" for end in ("low", "middle", "high")))
-        for lay, room in pile.room.items()
+        ("weight [kg]", pile.mass, lambda mass: shown(mass, 2)),
+        *((f"{lay} [m³]", room, "{:.1f}".format) for lay, room in pile.room.items()),
+        (f"bags of {LITRES * BAG:.0f} L", pile.room["bagged"], lambda room: f"{math.ceil(room / BAG)}"),
     ]
-    bags = pile.room["bagged"]
-    rows.append(
-        (
-            f"bags of {LITRES * BAG:.0f} L",
-            *(f"{math.ceil(getattr(bags, end) / BAG)}" for end in ("low", "middle", "high")),
-        )
-    )
-    mass = pile.mass
-    rows.insert(0, ("weight [kg]", *(shown(getattr(mass, end), 2) for end in ("low", "middle", "high"))))
+    rows = [(what, *map(told, (span.low, span.middle, span.high))) for what, span, told in rows]
     return pd.DataFrame(rows, columns=["as you buy it", "at the best", "planned", "to have by you"])
 
 
@@ -280,25 +265,24 @@ green_for_seasoned = Exercise(
 
 LONG, TALL, DEPTH = 3.0, 1.2, 1.0
 
+
+def _stack(fuel: str = "poplar", **told) -> float:
+    return fuel_mass_in.plain(LONG * TALL * DEPTH, fuel, **told).middle
+
+
 stack_of_poplar = Exercise(
     question=(
         f"A stack of seasoned poplar is {LONG:.0f} m long, {TALL:.1f} m high and {DEPTH:.0f} m deep. "
         "About how many kilos is it?"
     ),
-    answer=lambda: f"{fuel_mass_in.plain(LONG * TALL * DEPTH, 'poplar').middle} kg",
+    answer=lambda: f"{_stack()} kg",
     unit="kg",
     tolerance=0.04,
     shown=".0f",
     slips=(
-        Slip(
-            "you filled the gaps with wood: a third of a stack is air",
-            lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "poplar", solid_fraction=1.0).middle,
-        ),
-        Slip(
-            "that is the wood thrown loose, not stacked",
-            lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "poplar", "loose").middle,
-        ),
-        Slip("that is oak: poplar is far lighter", lambda _: fuel_mass_in.plain(LONG * TALL * DEPTH, "oak").middle),
+        Slip("you filled the gaps with wood: a third of a stack is air", lambda _: _stack(solid_fraction=1.0)),
+        Slip("that is the wood thrown loose, not stacked", lambda _: _stack(lay="loose")),
+        Slip("that is oak: poplar is far lighter", lambda _: _stack("oak")),
         Slip(
             "that is its dry wood alone; it holds a fifth of water",
             lambda right: (1 - fuels()["poplar"].fuel_moisture) * right,

@@ -95,15 +95,8 @@ def stone_explorer(plan: Plan) -> Explorer:
 
 
 def _kept(judged: Judged) -> dict:
-    made = judged.composition
-    return {
-        "stone": {
-            "calcium_carbonate": made.calcium_carbonate,
-            "magnesium_carbonate": made.magnesium_carbonate,
-            "stone_moisture": made.stone_moisture,
-            **({"stone_kind": judged.kind.name} if judged.kind else {}),
-        }
-    }
+    made = {name: getattr(judged.composition, name) for name in MADE_OF}
+    return {"stone": made | ({"stone_kind": judged.kind.name} if judged.kind else {})}
 
 
 CART, WATER, CHALK = 1000.0, 0.15, 0.96

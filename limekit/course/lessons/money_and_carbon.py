@@ -56,20 +56,10 @@ def wood_line(plan: Plan, fuel_price: float) -> CostLine:
 
 
 def cost_explorer(plan: Plan, others: Sequence[CostLine], currency: str = "") -> Explorer:
-    """Slide prices, hours and the kiln's life; see a burn beside bought lime, and what matters most.
+    """Slide prices, hours and the kiln's life; see a plan's burn beside bought lime, and what matters most.
 
-    Parameters
-    ----------
-    plan : Plan
-        What one burn gives, and the fuel it takes.
-    others : sequence of CostLine
-        Lines that stay as they are.
-    currency : str
-        Any label.
-
-    Notes
-    -----
-    It starts with a small wage, so that hours count; the sentence says which.
+    The lines of `others` stay as they are; the currency may have any name. It starts with a small wage, so that hours
+    count; the sentence says which.
     """
     times, walls = beside_example(plan)
     worked, paid = 60.0 * times, 1200.0 * walls

@@ -57,12 +57,8 @@ class Stored:
 def tank_explorer(plan: Plan, first_burn) -> Explorer:
     """Slide one burn after another into a tank; see the level, the room left and the dates.
 
-    Parameters
-    ----------
-    plan : Plan
-        What lime it is, how much of it slakes, and how stiff its putty is.
-    first_burn : str or datetime.date
-        The day the first was slaked; the others follow six weeks apart.
+    The plan says what lime it is, how much of it slakes and how stiff its putty is. The first was slaked on a day, as a
+    date or as one is written; the others follow six weeks apart.
     """
     day = read_date(first_burn, "first_burn")
     slakes, putty = plan.plain.lime.available_lime, plan.plain.putty

@@ -162,6 +162,7 @@ def vessel_explorer(plan: Plan) -> Explorer:
     lime = plan.plain.lime
     slakes, tested = lime.available_lime, lime.reactivity and lime.reactivity.time_to_60
     pace = float(fact("reactivity_time")) if tested is None else tested
+    drum = {"vessel_volume": "200 L", "lime_charge": "25 kg", "water": "70 kg"}
 
     def run(order, vessel_kind, vessel_volume, lime_charge, water, charges, charge_interval) -> Vessel:
         of_lime = {"available_lime": slakes, "time_to_60": pace, "vessel_kind": vessel_kind, "order": order}
@@ -205,23 +206,16 @@ def vessel_explorer(plan: Plan) -> Explorer:
         words=_vessel_words,
         table=_vessel_table,
         presets={
-            "a small tub, all at once": _case("40 L", "5 kg", "15 kg", 1, "10 min"),
-            "a drum for an afternoon": _case("200 L", "25 kg", "70 kg", 8, "20 min"),
-            "a hasty hand": _case("200 L", "25 kg", "70 kg", 5, "2 min"),
+            "a small tub, all at once": {
+                "vessel_volume": "40 L",
+                "lime_charge": "5 kg",
+                "water": "15 kg",
+                "charges": 1,
+            },
+            "a drum for an afternoon": drum | {"charges": 8, "charge_interval": "20 min"},
+            "a hasty hand": drum | {"charges": 5, "charge_interval": "2 min"},
         },
     )
-
-
-def _case(vessel_volume: str, lime_charge: str, water: str, charges: int, charge_interval: str) -> dict:
-    return {
-        "order": "lime into water",
-        "vessel_kind": "open steel drum",
-        "vessel_volume": vessel_volume,
-        "lime_charge": lime_charge,
-        "water": water,
-        "charges": charges,
-        "charge_interval": charge_interval,
-    }
 
 
 def _vessel_words(vessel: Vessel) -> str:

@@ -190,10 +190,7 @@ def _of_the_lime(plan: Worked) -> tuple[tuple[str, ...], ...]:
 def breaks(plan: Plan) -> Table:
     """Change one thing at a time in a plan, fire the kiln again, and set out what becomes of it.
 
-    Returns
-    -------
-    Table
-        With what cannot be built at all refused in its own words.
+    What cannot be built at all is refused in its own words.
     """
     worked, largest = plan.plain, plan.plain.kiln.largest_stone
     cases = {

@@ -84,7 +84,7 @@ def wall_explorer(plan: Plan) -> Explorer:
     """Build a wall round a plan's kiln, fire it, and run it in time; see the heat soak in and where it goes."""
     asked = Asked.of(plan)
     inside, air, hours = asked.inside, {"air_temperature": asked.air_temperature}, asked.firing_time / HOUR
-    longest = f"{max(MOST_HOURS, math.ceil(hours))} h"
+    at = {"start": f"{hours} h", "high": f"{max(MOST_HOURS, math.ceil(hours))} h", "step": 1}
 
     def watch(lining: tuple, fill: tuple, outer: tuple, firing_time: float, gas_temperature: float) -> Watched:
         layers = read_layers([*lining, *fill, *outer])
@@ -99,18 +99,9 @@ def wall_explorer(plan: Plan) -> Explorer:
             Choice("lining", LININGS, label="lining, to the fire"),
             Choice("fill", FILLS, start=FILLS["100 mm of dry sand"], label="fill behind it"),
             Choice("outer", OUTERS, start=OUTERS["two leaves of common brick"], label="outer wall"),
-            Slider("firing_time", start=f"{hours} h", low="6 h", high=longest, step=1),
+            Slider("firing_time", low="6 h", **at),
             Slider("gas_temperature", start=f"{asked.gas_temperature - ZERO_CELSIUS} degC"),
-            Slider(
-                "time",
-                start=f"{hours} h",
-                low="0 h",
-                high=longest,
-                step=1,
-                plays=True,
-                looks=True,
-                label="time shown",
-            ),
+            Slider("time", low="0 h", **at, plays=True, looks=True, label="time shown"),
         ],
         model=watch,
         picture=lambda one, time: pictures.at_time(one.layers, one.fired.history, one.settled, one.firing_time, time),
@@ -220,13 +211,6 @@ class Compared:
 def choice_explorer(plan: Plan) -> Explorer:
     """Choose materials and a budget; see every likely wall of a plan's kiln by thickness and fuel, and the best."""
     asked = Asked.of(plan)
-    start = {
-        "lining": "firebrick",
-        "fill": "wood_ash",
-        "outer": "rubble",
-        "thickness_most": "700 mm",
-        "bricks_most": 600,
-    }
 
     def compare(lining: str, fill: str | None, outer: str, **limits) -> Compared:
         choices = wall_buildup.plain(
@@ -247,21 +231,18 @@ def choice_explorer(plan: Plan) -> Explorer:
             Choice("lining", _named("firebrick", "insulating_firebrick", "common_brick", "earth"), label="lining"),
             Choice("fill", _named("wood_ash", "dry_sand", "perlite", "mineral_wool", "earth"), label="fill"),
             Choice("outer", _named("rubble", "common_brick", "earth", "sandstone"), label="outer wall"),
-            Slider("thickness_most", start=start["thickness_most"]),
-            Slider("bricks_most", start=float(start["bricks_most"]), low=200, high=1200),
+            Slider("thickness_most", start="700 mm"),
+            Slider("bricks_most", start=600, low=200, high=1200),
         ],
         model=compare,
         picture=lambda one: pictures.compared(one.choices.candidates, one.thickness_most),
         words=_choice_words,
         table=lambda one: one.choices.table(),
         presets={
-            case: start | changed
-            for case, changed in (
-                ("few bricks", {"bricks_most": 250}),
-                ("little room", {"thickness_most": "450 mm"}),
-                ("a rich builder", {"lining": "insulating_firebrick", "fill": "perlite", "thickness_most": "1000 mm"}),
-                ("earth all through", {"lining": "earth", "outer": "earth", "thickness_most": "1200 mm"}),
-            )
+            "few bricks": {"bricks_most": 250},
+            "little room": {"thickness_most": "450 mm"},
+            "a rich builder": {"lining": "insulating_firebrick", "fill": "perlite", "thickness_most": "1000 mm"},
+            "earth all through": {"lining": "earth", "outer": "earth", "thickness_most": "1200 mm"},
         },
         keeps=lambda one: {"kiln": {"wall": one.choices.best.words}},
     )

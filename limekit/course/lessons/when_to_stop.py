@@ -59,8 +59,8 @@ def signs_explorer(watched: Watch) -> Explorer:
     return Explorer(
         [
             watched.slider(watched.moments[-1]),
-            Choice("test_piece", {word: word for word in (AS_LOGGED, *SLAKING)}, label="a drawn piece slakes"),
-            Choice("flame", {word: word for word in (AS_LOGGED, *FLAMES)}, label="flame at the eyes"),
+            Choice("test_piece", (AS_LOGGED, *SLAKING), label="a drawn piece slakes"),
+            Choice("flame", (AS_LOGGED, *FLAMES), label="flame at the eyes"),
             Slider(
                 "sinking",
                 start=f"{min(5 * round(MM * sunk / 5), most)} mm",
