@@ -25,6 +25,7 @@ from limekit.course.folder import FIRST, bring_own_files, copy_lessons, differin
 from limekit.errors import InputError
 
 OWN = Path("lime_course")
+RECKONING = ("workshop", "watch", "pages", "classroom", "stick")  # the verbs that want compiled loops
 
 
 def open_course(folder: Path | None = None) -> int:
@@ -120,7 +121,6 @@ def _written(asked: argparse.Namespace) -> list[Path]:
     if asked.verb == "workshop":
         from limekit.course.pack import FILE, NONE, write_pack
 
-        prepare(print)
         made = write_pack(asked.folder)
         print("\n".join(made.contradictions) or NONE)
         if asked.folder / FILE in made.written:
@@ -129,16 +129,13 @@ def _written(asked: argparse.Namespace) -> list[Path]:
     if asked.verb == "pages":
         from limekit.course.export import export
 
-        prepare(print)
         return export(asked.folder, sorted(asked.lessons.glob("*.ipynb")) if asked.lessons else lessons())
     if asked.verb == "classroom":
         from limekit.course.classroom import write_classroom
 
-        prepare(print)
         return write_classroom(asked.folder, asked.address, asked.port, asked.learners)
     from limekit.course.stick import write_stick
 
-    prepare(print)
     return write_stick(asked.folder, asked.to_pip)
 
 
@@ -150,10 +147,11 @@ def main(arguments: list[str] | None = None) -> int:
             return open_course(asked.folder)
         if asked.verb == "check":
             return check(asked.for_class)
+        if asked.verb in RECKONING:
+            prepare(print)
         if asked.verb == "watch":
             from limekit.course.burn_watch import watch_folder
 
-            prepare(print)
             return watch_folder(asked.folder, asked.once, asked.at)
         made = _written(asked)
     except (InputError, OSError) as fault:

@@ -28,10 +28,6 @@ def putty_solids(putty_density: KilogramPerCubicMetre) -> Share:
     putty_density : KilogramPerCubicMetre
         Sieved high-calcium putty; from water's density up to the solid hydrate's.
 
-    Returns
-    -------
-    Share
-
     Notes
     -----
     1/ρ = w/ρ_hydrate + (1 − w)/ρ_water, without air or sand in the putty.
@@ -53,10 +49,6 @@ def putty_density(putty_solids: Share) -> KilogramPerCubicMetre:
     ----------
     putty_solids : Share
         Hydrate over putty, by mass.
-
-    Returns
-    -------
-    KilogramPerCubicMetre
 
     Notes
     -----
@@ -90,10 +82,6 @@ def putty_from_quicklime(
         The calcium oxide that slakes; lime times its available share.
     putty_density : KilogramPerCubicMetre
         Of the putty wanted.
-
-    Returns
-    -------
-    PuttyYield
 
     Raises
     ------

@@ -128,10 +128,6 @@ def composition(
     stone_moisture : Share
         Water as a share of the wet mass.
 
-    Returns
-    -------
-    Composition
-
     Raises
     ------
     InputError
@@ -164,10 +160,6 @@ def composition_from_loss(
         What is known of it, as a share of the dry stone; without an analysis, 0.
     stone_moisture : Share
         Water as a share of the wet mass.
-
-    Returns
-    -------
-    Composition
 
     Raises
     ------
@@ -215,10 +207,6 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
         Burnt right through, cooled dry and weighed at once; the laboratory burns powder at
         1000 °C for an hour.
 
-    Returns
-    -------
-    Weighing
-
     Raises
     ------
     InputError
@@ -258,10 +246,6 @@ def dissociation_pressure(temperature: Kelvin, dissociation_source: Dissociation
         Whose correlation: Hill & Winter measured over 449 to 904 °C (read, the default);
         the other two are from memory and differ from it by up to 5 K at 1 atm.
 
-    Returns
-    -------
-    Pascal
-
     Notes
     -----
     p = F exp(−θ/T), with the facts ``dissociation_factor`` F and ``dissociation_slope`` θ. Where a source
@@ -284,10 +268,6 @@ def dissociation_temperature(
         Partial pressure of carbon dioxide at the stone.
     dissociation_source : {"hill_winter_1956", "silcox_1989", "baker_1962"}
         Whose correlation; see `dissociation_pressure`.
-
-    Returns
-    -------
-    Kelvin
 
     Notes
     -----

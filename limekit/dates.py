@@ -10,10 +10,7 @@ from limekit.errors import InputError, told
 def read_date(given, asked: str) -> datetime.date:
     """Return a day from a date, a clock time, or text like "2028-03-04".
 
-    Raises
-    ------
-    InputError
-        If it is none of these, or not in the calendar.
+    Raises `InputError` if it is none of these, or not in the calendar.
     """
     if isinstance(given, datetime.date) and given == given:  # the missing date of pandas is not
         return given.date() if isinstance(given, datetime.datetime) else given
@@ -26,10 +23,7 @@ def read_date(given, asked: str) -> datetime.date:
 def read_time(given, asked: str) -> datetime.datetime:
     """Return a clock time of the place from a datetime or from text like "2028-03-04 09:00".
 
-    Raises
-    ------
-    InputError
-        If it cannot be read or carries a time zone.
+    Raises `InputError` if it cannot be read or carries a time zone.
     """
     example = f'{asked}="2028-03-04 09:00"'
     if isinstance(given, str):
@@ -45,10 +39,7 @@ def read_time(given, asked: str) -> datetime.datetime:
 def shifted(when: datetime.date, seconds: float):
     """Return a date or a clock time moved by so many seconds; dates move by whole days.
 
-    Raises
-    ------
-    InputError
-        If that is past an end of the calendar.
+    Raises `InputError` if that is past an end of the calendar.
     """
     try:
         return when + datetime.timedelta(seconds=float(seconds))

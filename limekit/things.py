@@ -56,10 +56,7 @@ class Kind(type):
     def read(cls, *args, **given) -> dict[str, object]:
         """Return fields as a person writes them as SI floats.
 
-        Raises
-        ------
-        InputError
-            For a field that is not known, given twice, or out of its band.
+        Raises `InputError` for a field that is not known, given twice, or out of its band.
         """
         known = list(cls.defaults)
         if len(args) > len(known):

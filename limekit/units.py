@@ -150,11 +150,8 @@ def refuse_ambiguous(unit: str, asked: str, example: str) -> None:
 def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
     """Split ``"60 mm"`` into its number and its unit.
 
-    Raises
-    ------
-    InputError
-        For a decimal comma, no number, a unit that means two things, or one not spelled of names
-        and small powers: pint would work out any sum in it.
+    Raises `InputError` for a decimal comma, no number, a unit that means two things, or one not spelled of names and
+    small powers: pint would work out any sum in it.
     """
     if _DECIMAL_COMMA.search(text):
         wanted = 'a decimal point and no thousands mark, as in "1.5" or "1500"'
@@ -172,10 +169,7 @@ def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
 def plain_number(given, asked: str, example: str) -> float:
     """Return a number that comes with no unit, as money does: its currency is named apart.
 
-    Raises
-    ------
-    InputError
-        If it is not one number, written with a decimal point.
+    Raises `InputError` if it is not one number, written with a decimal point.
     """
     try:
         return float(given)
@@ -187,10 +181,7 @@ def plain_number(given, asked: str, example: str) -> float:
 def floats(given, asked: str, example: str):
     """Return a number as a float, and a list, array or pandas column of numbers as an array of floats.
 
-    Raises
-    ------
-    InputError
-        For what is neither.
+    Raises `InputError` for what is neither.
     """
     if isinstance(given, float):
         return given
@@ -247,10 +238,7 @@ def quantity(value, unit: str = "", asked: str = "quantity", example: str = '"60
 def to_si(given, unit: Unit, asked: str, example: str):
     """Convert a Quantity to a float (or array) in the SI unit of an alias.
 
-    Raises
-    ------
-    InputError
-        If the dimension differs, or a temperature level stands for a difference or the reverse.
+    Raises `InputError` if the dimension differs, or a temperature level stands for a difference or the reverse.
     """
     written = f"{given.units:D}" or "no unit"
     is_difference = "delta_" in written

@@ -20,10 +20,6 @@ def air_pressure(altitude: Metre = 0.0) -> Pascal:
     altitude : Metre
         Up to 5000 m. Weather moves the pressure by 3 % either way.
 
-    Returns
-    -------
-    Pascal
-
     Notes
     -----
     p = p0 (1 − L z/T0)^(g M/(R L)), eq. 33a of the U.S. Standard Atmosphere 1976, with the height z taken
@@ -54,10 +50,6 @@ def gas_density(
     gas_molar_mass : KilogramPerMole
         Air's by default. A kiln's gas with a quarter of carbon dioxide in it is about 8 % heavier.
 
-    Returns
-    -------
-    KilogramPerCubicMetre
-
     Notes
     -----
     ρ = p M/(R T), the ideal gas (eq. 42 of the U.S. Standard Atmosphere 1976), with p of `air_pressure`.
@@ -78,10 +70,6 @@ def gas_viscosity(temperature: Kelvin) -> PascalSecond:
     ----------
     temperature : Kelvin
         Arrays pass through.
-
-    Returns
-    -------
-    PascalSecond
 
     Notes
     -----

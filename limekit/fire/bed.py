@@ -69,10 +69,6 @@ def porosity_with_fines(charge_fines: Share, bed_porosity: Share = fact("bed_por
     bed_porosity : Share
         Gaps among the clean stones, as a share of the bed.
 
-    Returns
-    -------
-    Share
-
     Raises
     ------
     InputError
@@ -115,10 +111,6 @@ def laid_porosity(laid: Laid, sauter_diameter: Metre, kiln_diameter: Metre) -> S
     kiln_diameter : Metre
         Inside.
 
-    Returns
-    -------
-    Share
-
     Raises
     ------
     InputError
@@ -151,10 +143,7 @@ def laid_porosity(laid: Laid, sauter_diameter: Metre, kiln_diameter: Metre) -> S
 def flues_share(flues: int, flue_width: float, kiln_diameter: float) -> float:
     """Return the share of a kiln's section (diameter in metre) that round flues in its charge take.
 
-    Raises
-    ------
-    InputError
-        If they are no whole number, or leave no room for stone.
+    Raises `InputError` if they are no whole number, or leave no room for stone.
     """
     if isinstance(flues, bool) or not isinstance(flues, numbers.Real) or flues < 0 or flues % 1:
         raise InputError("flues", told(flues), "a whole number, or 0 for none", "flues=3")
@@ -210,10 +199,6 @@ def bed_pressure_drop(
     bed_porosity : Share
         Gaps, as a share of the bed. It weighs by its third power: measure it with a bucket of
         stone filled up with water.
-
-    Returns
-    -------
-    Pascal
 
     Notes
     -----

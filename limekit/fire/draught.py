@@ -155,10 +155,6 @@ def draught_flow(
         Fuel that somebody wants to burn; the verdict then says whether the air suffices, and
         `chimney_wanted` how high a chimney would carry it.
 
-    Returns
-    -------
-    Draught
-
     Raises
     ------
     InputError

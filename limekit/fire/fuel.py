@@ -300,10 +300,6 @@ def air_demand(fuel: FuelKind, fuel_moisture: Share = 0.0) -> Share:
     fuel_moisture : Share
         Water as a share of the wet mass.
 
-    Returns
-    -------
-    Share
-
     Notes
     -----
     air = (1 − w) (C/M(C) + H/(4 M(H)) + S/M(S) − O/(2 M(O))) M(air)/x, with the shares of the dry fuel,

@@ -63,10 +63,6 @@ def sensible_heat(gas: Gas, temperature: Kelvin) -> JoulePerKilogram:
     temperature : Kelvin
         Level of the gas; its heat content is 0 at 25 °C. Arrays pass through.
 
-    Returns
-    -------
-    JoulePerKilogram
-
     Notes
     -----
     h = (H(T) − H(25 °C))/M, with H/(R T) = a1 + a2 T/2 + a3 T²/3 + a4 T³/4 + a5 T⁴/5 + a6/T: the

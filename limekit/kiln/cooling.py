@@ -85,10 +85,6 @@ def cool_kiln(
     draw_temperature : Kelvin
         Of the hottest lime, at which it is drawn.
 
-    Returns
-    -------
-    Cooling
-
     Notes
     -----
     The equations of `fire_kiln` with no fuel; the time is that at which max T = draw_temperature over the

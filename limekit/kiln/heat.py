@@ -163,10 +163,6 @@ def fuel_mass(
     efficiency : Share
         Heat of dissociation over the fuel's lower heating value.
 
-    Returns
-    -------
-    Kilogram
-
     Notes
     -----
     fuel_mass = Σ n ΔH/(efficiency · heating_value), as in `kiln_efficiency`.
@@ -213,10 +209,6 @@ def fuel_demand(
     heating_value : JoulePerKilogram, optional
         The fuel's lower heating value as fired, where it was measured; it then stands for
         `fuel` and `fuel_moisture`.
-
-    Returns
-    -------
-    FuelDemand
 
     Raises
     ------

@@ -46,10 +46,7 @@ STOKING = 'stoking=[("0 h", "8 kg/h"), ("6 h", "14 kg/h")]'
 def flare_kiln(kiln: Kiln) -> Kiln:
     """Return a flare kiln with all its measures, worked out where only its stone and largest stone are told.
 
-    Raises
-    ------
-    InputError
-        If too little is told of it, or it is not one that is burnt and emptied in turn.
+    Raises `InputError` if too little is told of it, or it is not one that is burnt and emptied in turn.
     """
     example = 'fire_kiln(size_kiln(stone="500 kg", largest_stone="80 mm"))'
     if kiln.kind == "shaft":
@@ -66,10 +63,7 @@ def flare_kiln(kiln: Kiln) -> Kiln:
 def read_stoking(stoking) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return moments (s) and the fuel fed from each on (kg/s), from one rate, from pairs, or from None for neither.
 
-    Raises
-    ------
-    InputError
-        If a pair cannot be read, the times do not rise, or no fuel is ever fed.
+    Raises `InputError` if a pair cannot be read, the times do not rise, or no fuel is ever fed.
     """
     if stoking is None:
         return (), ()

@@ -109,10 +109,6 @@ def replay_burn(log: BurnLog, firing: Firing, lines: int | None = None) -> Repla
     lines : int, optional
         Only so many lines of the log, as if the rest were yet to come: 2 to all.
 
-    Returns
-    -------
-    Replay
-
     Raises
     ------
     InputError

@@ -150,10 +150,6 @@ def carbon_ledger(
         Of the quicklime that turns back to carbonate in the wall, over years: 0.80 to 0.92 in pure
         lime mortars, 0.20 to 0.23 with cement (Grosso & Campo 2022).
 
-    Returns
-    -------
-    CarbonLedger
-
     Raises
     ------
     InputError

@@ -51,10 +51,6 @@ def cost_line(name: str, amount: Money, amount_low: Money | None = None, amount_
     amount_low, amount_high : Money, optional
         Its range.
 
-    Returns
-    -------
-    CostLine
-
     Raises
     ------
     InputError
@@ -83,10 +79,6 @@ def work_line(
         The range of the hours.
     name : str
         What the work is.
-
-    Returns
-    -------
-    CostLine
 
     Raises
     ------
@@ -122,10 +114,6 @@ def kiln_line(
         The range of that.
     name : str
         What was paid for.
-
-    Returns
-    -------
-    CostLine
 
     Raises
     ------

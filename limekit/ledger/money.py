@@ -170,10 +170,6 @@ def break_even(sheet: CostSheet, price: Money, per: Kilogram = 1.0, bought_as: B
     bought_as : {"quicklime", "hydrate", "putty"}
         What the merchant sells.
 
-    Returns
-    -------
-    BreakEven
-
     Notes
     -----
     bought = quicklime · price/(per · CaO in what is bought); saved = y bought − total, as in `cost_sheet`;

@@ -113,10 +113,6 @@ def time_to_depth(
     humidity, weather_temperature, wet_share, carbonation_rate
         As for `carbonation_depth`.
 
-    Returns
-    -------
-    Second
-
     Raises
     ------
     InputError

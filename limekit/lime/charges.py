@@ -73,10 +73,6 @@ def slaking_curve(
     time_to_60 : Second
         Of this lime in the EN 459-2 test, which sets its pace; see `read_reactivity`.
 
-    Returns
-    -------
-    SlakingCurve
-
     Raises
     ------
     InputError

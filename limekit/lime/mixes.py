@@ -31,10 +31,6 @@ def sand_voids(water_filled: CubicMetre, sand_volume: CubicMetre) -> Share:
     sand_volume : CubicMetre
         Of the sand, dry and loose; damp sand bulks, and reads too high.
 
-    Returns
-    -------
-    Share
-
     Raises
     ------
     InputError
@@ -88,10 +84,6 @@ def mix_basis(
     quicklime_bulk_density : KilogramPerCubicMetre
         Of lump lime as it lies in the measure.
 
-    Returns
-    -------
-    MixBasis
-
     Raises
     ------
     InputError
@@ -141,10 +133,6 @@ def mortar_mix(mix: str = "bedding", sand_voids: Share = fact("sand_voids")) -> 
         One of `mix_names`: bedding, pointing, base coat, float coat, finish.
     sand_voids : Share
         From the water test.
-
-    Returns
-    -------
-    Mix
 
     Raises
     ------

@@ -75,10 +75,6 @@ def wall_mortar(
         Of the mortar mixed, what never reaches the wall.
     putty_density : KilogramPerCubicMetre
 
-    Returns
-    -------
-    MortarNeed
-
     Notes
     -----
     mortar_volume = wall_area · wall_thickness · joint_share/(1 − waste), shared out by `mortar_mix` and
@@ -108,10 +104,6 @@ def coat_mortar(
         One of `mix_names` that is a coat.
     sand_voids, waste, putty_density
         As for `wall_mortar`.
-
-    Returns
-    -------
-    MortarNeed
 
     Raises
     ------

@@ -91,10 +91,6 @@ def ready_dates(slaked_on: datetime.date, use: PuttyUse = "mortar", lime: PuttyL
     lime : {"fat", "magnesian"}
         A magnesian one waits for its magnesia, whatever it is wanted for.
 
-    Returns
-    -------
-    tuple of ReadyDate
-
     Raises
     ------
     InputError
@@ -158,10 +154,6 @@ def putty_store(
         As for `ready_dates`.
     film_depth : Metre
         Of the water kept standing on the putty, against the air.
-
-    Returns
-    -------
-    PuttyStore
 
     Raises
     ------

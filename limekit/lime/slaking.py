@@ -65,11 +65,8 @@ def all_at_once(
 ) -> tuple[Contents, float, float]:
     """Return what is left, its temperature and the steam when all slakes with no heat lost.
 
-    Raises
-    ------
-    InputError
-        With the caution: water poured onto lime, or boiling already, or less than dry hydrate is given, which
-        leaves nothing to cool the lime.
+    Raises `InputError` with the caution: water poured onto lime, or boiling already, or less than dry hydrate is given,
+    which leaves nothing to cool the lime.
     """
     if order == "water onto lime":
         raise refusal("order", '"water onto lime"', "lime into water, a little at a time", 'order="lime into water"')
@@ -95,10 +92,6 @@ def water_to_slake(lime_charge: Kilogram, product: Product = "putty") -> Kilogra
         Putty takes 2 to 3 times the lime's weight (civil-engineering handbook page, 2011), dry hydrate
         0.6 to 0.8 (common practice): more than it binds, for the rest leaves as steam.
 
-    Returns
-    -------
-    Kilogram
-
     Notes
     -----
     water = r · lime_charge, with the fact ``water_for_putty`` or ``water_for_hydrate`` r.
@@ -120,10 +113,6 @@ def slaking_rise(
         Water over lime, by mass.
     available_lime, water_temperature
         As for `slake`.
-
-    Returns
-    -------
-    KelvinDifference
 
     Raises
     ------

@@ -73,10 +73,6 @@ def tank(
     dish_depth : Metre
         Of the bottom, no more than half the diameter.
 
-    Returns
-    -------
-    Tank
-
     Raises
     ------
     InputError
@@ -119,10 +115,6 @@ def putty_volume(store: Tank, putty_level: Metre) -> CubicMetre:
     store : Tank
     putty_level : Metre
         From the lowest point of the inside, up to the brim.
-
-    Returns
-    -------
-    CubicMetre
 
     Raises
     ------

@@ -57,10 +57,6 @@ def slaking_vessel(vessel_kind: str) -> Vessel:
     vessel_kind : str
         A row of ``data/vessels.csv``.
 
-    Returns
-    -------
-    Vessel
-
     Raises
     ------
     InputError
@@ -86,10 +82,7 @@ def filled(lime_charge: float, water: float) -> float:
 def check_fill(lime_charge: float, water: float, vessel_volume: float) -> None:
     """Refuse a vessel more than half full.
 
-    Raises
-    ------
-    InputError
-        Above the fact ``slaking_fill_most``.
+    Raises `InputError` above the fact ``slaking_fill_most``.
     """
     volume, room = filled(lime_charge, water), fact("slaking_fill_most") * vessel_volume
     if volume > room:

@@ -138,10 +138,7 @@ class Decisions:
 def read(written: Mapping[str, object]) -> dict[str, object]:
     """Return decisions as a person writes them as SI floats and words, by name.
 
-    Raises
-    ------
-    InputError
-        If a name or a value is refused.
+    Raises `InputError` if a name or a value is refused.
     """
     return {name: _read(name, value) for name, value in written.items()}
 

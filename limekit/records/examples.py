@@ -18,10 +18,6 @@ def example_path(name: str) -> Path:
     name : str
         ``"trial_example.csv"`` or another file of invented figures.
 
-    Returns
-    -------
-    pathlib.Path
-
     Raises
     ------
     InputError

@@ -32,10 +32,7 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
 def as_path(path) -> Path:
     """Return a path from text or a path-like, with ``~`` opened.
 
-    Raises
-    ------
-    InputError
-        If it is neither, too long for a file's name, or holds characters that none can.
+    Raises `InputError` if it is neither, too long for a file's name, or holds characters that none can.
     """
     try:
         opened = Path(path).expanduser()
@@ -51,10 +48,7 @@ def as_path(path) -> Path:
 def read_bytes(path: Path, most: int) -> bytes:
     """Return a file's bytes.
 
-    Raises
-    ------
-    RecordError
-        If it is missing, not an ordinary file, longer than `most` bytes, or cannot be opened.
+    Raises `RecordError` if it is missing, not an ordinary file, longer than `most` bytes, or cannot be opened.
     """
     try:
         if not path.is_file():
@@ -76,10 +70,7 @@ def read_bytes(path: Path, most: int) -> bytes:
 def read_text(path: Path, most: int) -> str:
     """Return the text of a file in UTF-8, UTF-16 with its mark, or the code page spreadsheets use in the West.
 
-    Raises
-    ------
-    RecordError
-        As `read_bytes` does, or if it is no text, or empty.
+    Raises `RecordError` as `read_bytes` does, or if it is no text, or empty.
     """
     name, found = str(path), read_bytes(path, most)
     for mark, fault in NOT_TEXT.items():
@@ -103,10 +94,7 @@ def read_text(path: Path, most: int) -> str:
 def folder(path) -> Path:
     """Return a folder, made if it is not there.
 
-    Raises
-    ------
-    InputError
-        If it is no folder's name, or cannot be made.
+    Raises `InputError` if it is no folder's name, or cannot be made.
     """
     path = as_path(path)
     try:
@@ -174,10 +162,7 @@ class Held:
     def read(self, most: int) -> bytes | None:
         """Return what is in it, or None where there is no such file.
 
-        Raises
-        ------
-        InputError
-            If it is no ordinary file, or longer than `most` bytes.
+        Raises `InputError` if it is no ordinary file, or longer than `most` bytes.
         """
         if not self.path.exists():
             return None
@@ -242,10 +227,7 @@ def write_whole(path, new: bytes) -> bool:
 def write_new(path, new: bytes) -> Path:
     """Write a file that is not there yet; return its path.
 
-    Raises
-    ------
-    InputError
-        If there is one of that name already, or as `held` does; nothing is ever written over.
+    Raises `InputError` if there is one of that name already, or as `held` does; nothing is ever written over.
     """
     with held(path) as file:
         if file.path.exists():

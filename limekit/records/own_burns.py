@@ -81,10 +81,7 @@ KEYS = tuple(field.name for field in fields(OwnBurn))
 def read_burn(given: dict) -> OwnBurn:
     """Return one burn from what a person wrote of it.
 
-    Raises
-    ------
-    InputError
-        For a key that is not known, a figure out of its band, or no date.
+    Raises `InputError` for a key that is not known, a figure out of its band, or no date.
     """
     for name in given:
         if name not in KEYS:
@@ -131,10 +128,7 @@ def _read_range(name: str, value) -> Span:
 def tell_burn(burn_log: BurnLog | None, replay) -> dict[str, str]:
     """Return what a burn's log, its hours to the last line with fuel, and its replay tell of it, as a record keeps it.
 
-    Raises
-    ------
-    InputError
-        If one is something else, or the log holds no fuel.
+    Raises `InputError` if one is something else, or the log holds no fuel.
     """
     burn = {}
     if burn_log is not None:

@@ -115,10 +115,7 @@ def browser() -> str | None:
 def print_pdf(page, pdf) -> Path:
     """Print an HTML page to a PDF; the file it replaces is kept beside it.
 
-    Raises
-    ------
-    InputError
-        If there is no such page, no browser of the Chromium kind on this machine, or it does not print.
+    Raises `InputError` if there is no such page, no browser of the Chromium kind on this machine, or it does not print.
     """
     page = files.as_path(page).resolve()
     if not page.is_file():

@@ -154,10 +154,7 @@ def _pairs(pieces) -> list[tuple[str, int]]:
 def clock_minutes(text: str, asked: str) -> int:
     """Return a clock time such as "09:00" in minutes of its day.
 
-    Raises
-    ------
-    InputError
-        If it cannot be read.
+    Raises `InputError` if it cannot be read.
     """
     try:
         clock = datetime.time.fromisoformat(text)

@@ -172,10 +172,6 @@ def write_blank_csv(path, columns: tuple[Column, ...] = COLUMNS, sep: Separator 
         What parts the cells; ";" where the spreadsheet has all of a row in one cell, as where numbers
         have a decimal comma. `read_trial` takes either.
 
-    Returns
-    -------
-    pathlib.Path
-
     Raises
     ------
     InputError

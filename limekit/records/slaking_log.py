@@ -39,10 +39,6 @@ def read_slaking_log(path) -> SlakingLog:
         its first row names the columns with their units:
         ``time_in_water [min]`` and ``mix_temperature [degC]``, with a ``note`` as you like.
 
-    Returns
-    -------
-    SlakingLog
-
     Raises
     ------
     RecordError

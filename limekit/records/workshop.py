@@ -120,15 +120,14 @@ def kiln_kind(stone: float) -> KilnKind:
 
 def _duration(name: StepName, kiln: KilnKind, use: PuttyUse, known: Mapping[StepName, Span]) -> tuple[Span, str]:
     if name in known:
-        usual, low, high = known[name].middle, known[name].low, known[name].high
-        return Span(*(math.ceil(seconds / DAY) for seconds in (usual, low, high))), "this plan's own kiln"
-    if name == "maturing":
-        usual, low, high = (fact(f"maturing_{use}", variant) for variant in (None, "shortest", "longest"))
+        ends, basis = vars(known[name]).values(), "this plan's own kiln"
+    elif name == "maturing":
+        ends = [fact(f"maturing_{use}", variant) for variant in (None, "shortest", "longest")]
+        basis = ends[0].basis
     else:
-        variant = kiln.replace(" ", "_") if name in BY_KILN else None
-        usual = fact(FACTS.get(name, f"{name}_time"), variant)
-        low, high = usual.low, usual.high
-    return Span(*(math.ceil(seconds / DAY) for seconds in (usual, low, high))), usual.basis
+        usual = fact(FACTS.get(name, f"{name}_time"), kiln.replace(" ", "_") if name in BY_KILN else None)
+        ends, basis = (usual, usual.low, usual.high), usual.basis
+    return Span(*(math.ceil(seconds / DAY) for seconds in ends)), basis
 
 
 def _told_of(known) -> dict[StepName, Span]:
@@ -171,10 +170,6 @@ def plan_back(
         "maturing". What leads to a step that is done counts as done.
     known : mapping, optional
         What steps take with a kiln that has been planned, each a `Span` in seconds.
-
-    Returns
-    -------
-    Calendar
 
     Raises
     ------

@@ -240,10 +240,6 @@ def assess_trial(
     start_temperature : Kelvin
         Of the stones before.
 
-    Returns
-    -------
-    Assessment
-
     Raises
     ------
     InputError

@@ -45,10 +45,7 @@ class Glow:
 def levels(colour: str) -> tuple[Fact, ...]:
     """Return what each table gives for a colour, in kelvin, the default table first.
 
-    Raises
-    ------
-    InputError
-        If it is none of `COLOURS`.
+    Raises `InputError` if it is none of `COLOURS`.
     """
     if colour not in COLOURS:
         raise InputError("colour of the glow", f'"{colour}"', f"one of {', '.join(COLOURS)}", 'colour="cherry"')
@@ -71,10 +68,6 @@ def glow_temperature(colour: GlowColour, glow_source: GlowSource = "stirling_190
         One of `COLOURS`, as seen in shade.
     glow_source : {"stirling_1905", "howe", "white_taylor_1899", "chapman_1972"}
         Whose table gives the level; where it prints a range, its middle.
-
-    Returns
-    -------
-    Glow
 
     Raises
     ------

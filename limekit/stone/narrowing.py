@@ -31,23 +31,13 @@ def rank_measurements(known: Posterior, diameter, gas_temperature, co2_fraction)
     points = known.probability.sum(axis=1)
     before = _variance(goals, points)
     hour, small = float(fact("trial_hour")), float(fact("trial_stone"))
-    options = [
-        ("a thermometer among the stones of the next trial", _thermometer_bins(known.grid)),
-        (
-            f"a piece of {MM * small:.0f} mm, an hour in the heat, broken to see its core",
-            _core_bins(known, small, hour),
-        ),
-        (
-            f"a piece of {MM * 2 * small:.0f} mm, an hour in the heat, broken to see its core",
-            _core_bins(known, 2 * small, hour),
-        ),
-        (
-            f"a piece of {MM * 2 * small:.0f} mm, two hours in the heat, broken to see its core",
-            _core_bins(known, 2 * small, 2 * hour),
-        ),
-    ]
+    options = {"a thermometer among the stones of the next trial": _thermometer_bins(known.grid)}
+    pieces = (small, hour, "an hour"), (2 * small, hour, "an hour"), (2 * small, 2 * hour, "two hours")
+    for size, time, words in pieces:
+        what = f"a piece of {MM * size:.0f} mm, {words} in the heat, broken to see its core"
+        options[what] = _core_bins(known, size, time)
     ranked = []
-    for what, bins in options:
+    for what, bins in options.items():
         joint = bins * points
         after = sum(one.sum() * _variance(goals, one / one.sum()) for one in joint if one.sum() > 0)
         ranked.append(NextMeasurement(what, float(np.sqrt(after / before)) if before > 0 else 1.0))

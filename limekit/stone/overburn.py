@@ -99,10 +99,6 @@ def overburn_history(
     overburn_activation_energy : JoulePerMole
         See `overburn_index`.
 
-    Returns
-    -------
-    Second
-
     Raises
     ------
     InputError

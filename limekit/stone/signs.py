@@ -117,10 +117,6 @@ def diagnose(
     sound : {"not seen", "ring", "thud"}
         Of two pieces knocked together.
 
-    Returns
-    -------
-    Diagnosis
-
     Raises
     ------
     InputError

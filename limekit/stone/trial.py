@@ -221,10 +221,6 @@ def conversion_by_core(
     ruler_error, core_error : Metre
         Either way, on each width of the stone and on the core's.
 
-    Returns
-    -------
-    FoundConversion
-
     Raises
     ------
     InputError

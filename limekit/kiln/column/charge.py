@@ -130,10 +130,7 @@ def make_charge(
     The stone's reaction coefficient and its lime's conductivity may be of shape (members,). Each size is charged once
     for every way in which pieces lie.
 
-    Raises
-    ------
-    InputError
-        If the carbonates come to more than the stone, or nothing in it burns.
+    Raises `InputError` if the carbonates come to more than the stone, or nothing in it burns.
     """
     by_level = spread_by_level(np.array(list(shares.values())), levels, arrangement)
     sizes = np.repeat(list(shares), len(lays.shares))

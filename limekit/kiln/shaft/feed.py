@@ -41,10 +41,7 @@ class Shaft:
 def read_shaft(kiln: Kiln | None, stone_size: float | None) -> Shaft:
     """Return a shaft from a kiln of `size_kiln`, or from one of which no more than its inside is told.
 
-    Raises
-    ------
-    InputError
-        If it is no shaft, or neither a kiln nor all of the measures are there.
+    Raises `InputError` if it is no shaft, or neither a kiln nor all of the measures are there.
     """
     kiln = kiln or Kiln.plain()
     sizes = {stone_size: 1.0} if stone_size else None
@@ -54,25 +51,15 @@ def read_shaft(kiln: Kiln | None, stone_size: float | None) -> Shaft:
     if kiln.kind == "flare":
         got = "a flare kiln, which is emptied after each burn"
         raise InputError("kiln", got, "a shaft kiln from size_kiln", example)
-    if kiln.kind is None:
-        if None in (kiln.kiln_diameter, kiln.kiln_height, stone_size):
-            wanted = "a kiln from size_kiln, or kiln_diameter, kiln_height and stone_size together"
-            raise InputError("kiln", "none", wanted, example)
-        across = kiln.kiln_diameter
-        return Shaft(
-            diameter=across,
-            height=kiln.kiln_height,
-            density=fact("shaft_charge_density"),
-            eye_area=fact("mouth_share") * math.pi / 4.0 * across**2,
-            layers=kiln.wall,
-            sizes=sizes,
-            altitude=kiln.altitude,
-        )
+    bare = kiln.kind is None
+    if bare and None in (kiln.kiln_diameter, kiln.kiln_height, stone_size):
+        wanted = "a kiln from size_kiln, or kiln_diameter, kiln_height and stone_size together"
+        raise InputError("kiln", "none", wanted, example)
     return Shaft(
         diameter=kiln.kiln_diameter,
         height=kiln.kiln_height,
-        density=kiln.stone / kiln.kiln_volume,
-        eye_area=kiln.eye_area,
+        density=fact("shaft_charge_density") if bare else kiln.stone / kiln.kiln_volume,
+        eye_area=fact("mouth_share") * math.pi / 4.0 * kiln.kiln_diameter**2 if bare else kiln.eye_area,
         layers=kiln.wall,
         sizes=sizes or read_sizes(None, kiln.smallest_stone, kiln.largest_stone),
         altitude=kiln.altitude,

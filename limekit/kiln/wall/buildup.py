@@ -105,15 +105,11 @@ class _Burn:
     air_temperature: float
     heating_value: float
 
-    def warm(self, layers: tuple[Layer, ...], area: float) -> Wall:
+    def judge(self, layers: tuple[Layer, ...], budget: dict[str, float]) -> WallChoice:
+        area, depths = math.pi * self.kiln_diameter * self.kiln_height, faces(layers)
         wall = Wall(layers, area, self.kiln_diameter, self.air_temperature)
         for _ in fire(wall, self.firing_time, self.heat_up_time, self.gas_temperature):
             pass
-        return wall
-
-    def judge(self, layers: tuple[Layer, ...], budget: dict[str, float]) -> WallChoice:
-        area = math.pi * self.kiln_diameter * self.kiln_height
-        wall, depths = self.warm(layers, area), faces(layers)
         volumes, bricks = Counter(), Counter()
         rings = area * bulk(curvature(self.kiln_diameter), depths[:-1], depths[1:])
         for layer, ring in zip(layers, rings.tolist(), strict=True):

@@ -61,11 +61,8 @@ class Material:
 def load(rows: Iterable[dict[str, str]]) -> dict[str, Material]:
     """Read materials from the rows of a table, by column named as the fields of `Material`; its limit in °C.
 
-    Raises
-    ------
-    InputError
-        If a row has no source, no known tag, was read in no place or has no source of its limit, or
-        its conductivity lies outside its range.
+    Raises `InputError` if a row has no source, no known tag, was read in no place or has no source of its limit, or its
+    conductivity lies outside its range.
     """
     found = {}
     words = ("label", "form", "tag", "source", "place", "limit_source", "note")
