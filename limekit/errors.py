@@ -58,14 +58,9 @@ def not_among(known: Iterable[str], asked: str, given, example: str = '{asked}="
 
 
 class RecordError(InputError):
-    """A person's file cannot be read; every fault in it is named at once.
+    """A person's file cannot be read; every fault in it is named at once, a line each, by its row and column.
 
-    Parameters
-    ----------
-    path : str
-        The file.
-    faults : sequence of str
-        One line a fault, each naming its row and column. The message shows the first twenty and their number.
+    The message shows the first twenty and their number.
     """
 
     def __init__(self, path: str, faults: list[str] | tuple[str, ...]) -> None:

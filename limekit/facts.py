@@ -77,18 +77,10 @@ def refuse_unsourced(row: dict[str, str], where: str) -> None:
 
 
 def load(rows: Iterable[dict[str, str]]) -> dict[str, tuple[Fact, ...]]:
-    """Read facts from the rows of a table, the default of each key first.
+    """Read facts from the rows of a table, with columns as in ``data/facts.csv``, the default of each key first.
 
-    Parameters
-    ----------
-    rows : iterable of dict
-        By column: key, variant, default, value, low, high, unit, tag, source, place, note.
-
-    Raises
-    ------
-    InputError
-        If a row has no source, no known tag or was read in no place, its range does not hold its
-        value, or a key has not exactly one default.
+    Raises `InputError` if a row has no source, no known tag or was read in no place, its range does not hold its value,
+    or a key has not exactly one default.
     """
     found: dict[str, list[Fact]] = defaultdict(list)
     defaults: dict[str, int] = defaultdict(int)

@@ -16,21 +16,11 @@ FORMER = {"carbonate_fraction": "calcium_carbonate", "kiln_efficiency": "efficie
 
 @dataclass(frozen=True)
 class Entry:
-    """One quantity as the glossary knows it.
+    """One quantity as the glossary knows it, its figures in the unit it is shown in.
 
-    Parameters
-    ----------
-    name, unit, example, label, help : str
-        The argument's name, the unit it is shown in, one such value as a person
-        would type it, and words for it.
-    low, high : float
-        The plausible band in `unit`; what lies outside is refused.
-    slide_from, slide_to, step : float or None
-        A slider's ends and step in `unit`, where the course slides it.
-    bare : bool
-        Whether a number without a unit is taken, in `unit`.
-    left_out : float or None
-        The value in SI at which a model no longer reckons with it, where it can be left out.
+    What lies outside `low` and `high` is refused. A slider's ends and step are there where the course slides it;
+    `bare` says whether a number without a unit is taken. `left_out` is the value in SI at which a model no longer
+    reckons with it, where it can be left out.
     """
 
     name: str

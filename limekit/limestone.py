@@ -78,15 +78,7 @@ USUAL_STONE = Stone.plain()
 class StoneKind:
     """A kind of stone to burn: what it is likely to be made of, and what to expect of it; a row of ``stone_kinds.csv``.
 
-    Parameters
-    ----------
-    name : str
-    figures : dict
-        Make-up, density, and the share of the charge that crumbles, by name: for want of its owner's own.
-    in_the_fire, slaking : str
-        In words.
-    basis : str
-        How the row is known.
+    Its `figures` are make-up, density, and the share of the charge that crumbles: for want of its owner's own.
     """
 
     name: str

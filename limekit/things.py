@@ -85,18 +85,8 @@ class Kind(type):
     def of(cls, given, asked: str, read: bool = True):
         """Return, in SI floats, the thing that an object, a mapping of its fields, or the value of its `word` is.
 
-        Parameters
-        ----------
-        given : object
-        asked : str
-            How an error names it.
-        read : bool
-            Whether what is given is as a person writes it, and not in SI floats.
-
-        Raises
-        ------
-        InputError
-            If it is none of these.
+        What is to be `read` is as a person writes it, and not in SI floats. Raises `InputError`, which names it as
+        `asked`, if it is none of these.
         """
         if isinstance(given, cls):
             return plain(given) if read else given

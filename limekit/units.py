@@ -20,16 +20,10 @@ from limekit.errors import InputError, told
 
 @dataclass(frozen=True)
 class Unit:
-    """What an ``Annotated`` alias says of its float.
+    """What an ``Annotated`` alias says of its float: its SI unit inside the kit, and of what kind it is.
 
-    Parameters
-    ----------
-    si : str
-        The unit of the float inside the kit.
-    kind : {"amount", "level", "difference", "money"}
-        Temperatures come in two kinds, a level and a difference. Money is a plain number on both
-        sides of the edge: its currency is a label, named once, and never converted. All else is
-        an amount.
+    Temperatures come in two kinds, a "level" and a "difference". "money" is a plain number on both sides of the edge:
+    its currency is a label, named once, and never converted. All else is an "amount".
     """
 
     si: str

@@ -154,18 +154,11 @@ def _run(function, bound: inspect.BoundArguments, call: Call):
 def edge(function):
     """Give a function of SI floats an edge that takes and returns quantities.
 
-    Parameters
-    ----------
-    function : callable
-        Its arguments and result annotated with aliases of `limekit.units`, `Literal` choices, things,
-        results of other such functions, or anything else, which passes through. Defaults are SI floats, best a `Fact`.
-
-    Returns
-    -------
-    callable
-        With ``.plain``, the function as written, which also takes things field by field. A dataclass it
-        returns gets `limekit.frames.to_frame`. A result
-        with a field ``basis`` has it filled with one `Ground` an argument, and one a field of a thing.
+    Its arguments and result are annotated with aliases of `limekit.units`, `Literal` choices, things, results of other
+    such functions, or anything else, which passes through. Defaults are SI floats, best a `Fact`. With it comes
+    ``.plain``, the function as written, which also takes things field by field. A dataclass it returns gets
+    `limekit.frames.to_frame`; a result with a field ``basis`` has it filled with one `Ground` an argument, and one a
+    field of a thing.
     """
     call = Call(function)
     for made in parts_of(getattr(call.returned, "__origin__", call.returned)):

@@ -40,26 +40,11 @@ def band(unit: Unit, name: str) -> tuple[float, float, str]:
 
 
 def take(given, unit: Unit, name: str):
-    """Convert one argument to SI and check that it is finite and plausible.
+    """Convert one argument, by its name in the glossary, to SI and check that it is finite and plausible.
 
-    Parameters
-    ----------
-    given : str, float, array_like or pint.Quantity
-        Several together as a list, an array, a pandas column, or a Quantity of one. ``"left out"`` where
-        the glossary knows what leaves the quantity out of a model.
-    unit : Unit
-        The unit the function wants.
-    name : str
-        The argument's name in the glossary.
-
-    Returns
-    -------
-    float or ndarray
-
-    Raises
-    ------
-    InputError
-        With the argument's name, what came, what is wanted, and an example.
+    Several come together as a list, an array, a pandas column, or a Quantity of one; ``"left out"`` stands where the
+    glossary knows what leaves the quantity out of a model. Raises `InputError` with the argument's name, what came,
+    what is wanted, and an example.
     """
     entry = glossary.entry(name)
     asked, example = f"{name} ({entry.label})", entry.written

@@ -64,20 +64,10 @@ class FuelAnalysis:
 
 
 def load(rows: Iterable[dict[str, str]]) -> dict[str, FuelAnalysis]:
-    """Read fuels from the rows of a table.
+    """Read fuels from the rows of a table, with columns as in ``data/fuels.csv``: shares in percent, density in kg/m³.
 
-    Parameters
-    ----------
-    rows : iterable of dict
-        By column: fuel, label, kind, what it counts as, how it comes, usual moisture in percent of
-        the wet mass, the elements and ash in percent of the dry mass, tag, source, place and note, and
-        density in kg/m³ with its own.
-
-    Raises
-    ------
-    InputError
-        If a row has no source, no known tag or was read in no place, a word is not among those known, or
-        its analysis does not come to 100 %.
+    Raises `InputError` if a row has no source, no known tag or was read in no place, a word is not among those known,
+    or its analysis does not come to 100 %.
     """
     found = {}
     for number, row in enumerate(rows, start=2):

@@ -60,19 +60,11 @@ class FiringRange:
 
 
 def pick_members(posterior: Posterior, members: int) -> tuple[np.ndarray, np.ndarray, Lays, np.ndarray]:
-    """Return stones that stand for a posterior, the same every time.
+    """Return stones that stand for a posterior, the same every time: their paces, conductivities, lays and weights.
 
     They are drawn at even steps of chance, from the slowest to the quickest; one drawn more than once counts so much
-    more.
-
-    Returns
-    -------
-    reaction_coefficient, lime_conductivity : ndarray, shape (members,)
-        m/s, W/mK.
-    lays : Lays
-        How pieces of each stone lie: a normal law of the log told by three nodes.
-    weights : ndarray, shape (members,)
-        Summing to 1.
+    more. Reaction coefficients (m/s), conductivities of the lime (W/mK) and weights, all together 1, are of shape
+    (members,). How pieces of each stone lie is a normal law of the log, told by three nodes.
     """
     paces, conductivities, together = posterior.of_stone()
     chances = together.sum(axis=1)

@@ -56,17 +56,9 @@ def left_out() -> tuple[LeftOut, ...]:
 class Judged:
     """How forecasts of a figure did, each kiln once: over real figures, and with natural logarithms.
 
-    Parameters
-    ----------
-    kilns : int
-    coverage : float
-        Share of the real figures inside the 90 % range.
-    sigma : float
-        The factor of one standard deviation, about no error.
-    ratios : dict
-        The median of forecast over real by size: between which tonnes, as in `SIZES`.
-    slope : float
-        Of ln(forecast/real) over ln(stone).
+    `coverage` is the share of the real figures inside the 90 % range, `sigma` the factor of one standard deviation
+    about no error, `ratios` the median of forecast over real by size, and `slope` that of ln(forecast/real) over
+    ln(stone).
     """
 
     kilns: int

@@ -55,14 +55,9 @@ def _reading_logs(
 
 @dataclass(frozen=True, eq=False)
 class Weighed:
-    """Kilns with the likelihood of the log under each.
+    """Kilns with the log-likelihood of all that was noted under each, shape (kilns,).
 
-    Parameters
-    ----------
-    logs : ndarray, shape (kilns,)
-        Log-likelihood of all that was noted.
-    lying : dict of str to ndarray
-        By place, the chance for each kiln that its thermometer tells nothing.
+    `lying` is, by place, the chance for each kiln that its thermometer tells nothing.
     """
 
     logs: np.ndarray

@@ -12,17 +12,7 @@ from limekit.estimate import Span
 
 @dataclass(frozen=True)
 class Bar:
-    """What one input's range does to the answer while the others stay in the middle.
-
-    Parameters
-    ----------
-    name : str
-        The input.
-    low, high : float
-        Its ends.
-    at_low, at_high : float
-        The answer at each end.
-    """
+    """What one input's range, from `low` to `high`, does to the answer while the others stay in the middle."""
 
     name: str
     low: float

@@ -154,26 +154,10 @@ class Curing:
 def ageing(
     start: datetime.date, monthly_temperatures: np.ndarray, monthly_humidities: np.ndarray, days: int
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return what a year's weather has done for the work by each morning; depth is k times the root of it.
+    """Return each day's month, 0 for January, and the seconds of the best weather that would have set as much by then.
 
-    Parameters
-    ----------
-    start : datetime.date
-        The work was placed.
-    monthly_temperatures, monthly_humidities : ndarray, shape (12,)
-        K and shares, January first.
-    days : int
-        Looked ahead.
-
-    Returns
-    -------
-    months, aged : ndarray, shape (days,)
-        Each day's month, 0 for January, and seconds of the best weather that would have set as much.
-
-    Raises
-    ------
-    InputError
-        If there are not 12 of each.
+    Both are of shape (days,), from the day the work was placed on; depth is k times the root of the second. The year's
+    temperatures (K) and humidities are of shape (12,), January first; others are refused.
     """
     if np.shape(monthly_temperatures) != (12,) or np.shape(monthly_humidities) != (12,):
         got = f"{np.size(monthly_temperatures)} temperatures and {np.size(monthly_humidities)} humidities"

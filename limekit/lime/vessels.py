@@ -19,15 +19,9 @@ def refusal(asked: str, got: str, wanted: str, example: str) -> InputError:
 
 @dataclass(frozen=True)
 class Vessel:
-    """Something that is safe to slake in.
+    """Something that is safe to slake in, whose outside and open top lose heat to the air, W/m²K.
 
-    Parameters
-    ----------
-    name, note : str
-    loss : float
-        Heat its outside and the open top give to the air, W/m²K.
-    temperature_most : float
-        Hottest it stands, in kelvin; infinite where boiling does no harm.
+    `temperature_most` is the hottest it stands, in kelvin; infinite where boiling does no harm.
     """
 
     name: str

@@ -147,13 +147,7 @@ class Plan(Shown):
         return figures(self.plain)
 
     def whose(self, name: str) -> str:
-        """Say whose a decision is: ``"yours"``, ``"the example's"``, ``"of such stone"`` or ``"the kit's"``.
-
-        Parameters
-        ----------
-        name : str
-            As in `with_`.
-        """
+        """Say whose a decision is: ``"yours"``, ``"the example's"``, ``"of such stone"`` or ``"the kit's"``."""
         decided = self.plain.decided
         if name in decided.own or name not in decided.values:
             return YOURS if name in decided.own else KITS
@@ -161,13 +155,7 @@ class Plan(Shown):
         return SUCH_STONES if by_kind and name != "loss_on_ignition" else EXAMPLES
 
     def rests_on(self, part: str) -> tuple[tuple[str, str, str], ...]:
-        """Return what a part rests on: each decision by its label, its value in words, and whose it is.
-
-        Parameters
-        ----------
-        part : str
-            Such as ``"firing"``.
-        """
+        """Return what a part, as ``"firing"``, rests on: each decision by its label, in words, and whose it is."""
         return tuple((label(name), self.plain.decided.told(name), self.whose(name)) for name in RESTS_ON[part])
 
     @property
@@ -184,23 +172,12 @@ class Plan(Shown):
         return (*self.plain.decided.remarks, *wrong, *self.record.remarks, *of_kind, *of_fuel)
 
     def of_such_stone(self, what: str) -> str:
-        """Say what to expect of stone of this kind.
-
-        Parameters
-        ----------
-        what : str
-            ``"in_the_fire"`` or ``"slaking"``.
-        """
+        """Say what to expect of stone of this kind, ``"in_the_fire"`` or ``"slaking"``."""
         kind = self.record.stone_kind
         return kind.says(what) if kind else KIND_UNTOLD
 
     def against(self, other: Plan) -> Difference:
-        """Return what another plan decides otherwise, and what becomes of every figure.
-
-        Parameters
-        ----------
-        other : Plan
-        """
+        """Return what another plan decides otherwise, and what becomes of every figure."""
         mine, theirs = self.plain.decided, other.plain.decided
         decided = tuple(
             f"{label(name)} {mine.told(name)} → {theirs.told(name)}"

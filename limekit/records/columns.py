@@ -11,20 +11,10 @@ from limekit.units import Unit
 
 @dataclass(frozen=True)
 class Column:
-    """One column: a quantity of the glossary, one of a few words, or free text.
+    """One column: a quantity of the glossary, one of a few words, or free text, by its name in the file's header.
 
-    Parameters
-    ----------
-    name : str
-        In the file's header; a quantity's name in the glossary.
-    alias : type
-        The `limekit.units` alias a quantity is read into; ``str`` for words and text.
-    required : bool
-        Whether every row must have it.
-    words : tuple of str
-        The words it may hold; empty for free text.
-    about : str
-        What a word or text column is for; a quantity's help stands in the glossary.
+    A quantity is read into its `limekit.units` alias, and its help stands in the glossary; what a word or text column
+    is for tells `about`.
     """
 
     name: str

@@ -108,20 +108,8 @@ def folder(path) -> Path:
 def held(path) -> Iterator[Held]:
     """Hold a file, there or not yet, against every other writer of the kit, for looking and writing in one.
 
-    Parameters
-    ----------
-    path : str or path-like
-        A link is followed to its file.
-
-    Yields
-    ------
-    Held
-
-    Raises
-    ------
-    InputError
-        If it is a folder or a link to nothing, the folder or the disk refuses, or another holds it for half a minute.
-        What was in the file is then as it was.
+    A link is followed to its file. Raises `InputError` if it is a folder or a link to nothing, the folder or the disk
+    refuses, or another holds it for half a minute; what was in the file is then as it was.
 
     Examples
     --------
@@ -182,14 +170,8 @@ class Held:
         What the kit itself wrote there, and writes anew each minute, need not be kept.
 
         The new version is first written beside the old and forced to the disk, so that a failure at
-        any moment leaves the old one whole; what a killed writer left half done goes.
-
-        Raises
-        ------
-        InputError
-            If the file is marked as not to be written.
-        OSError
-            If the folder or the disk refuses, which `held` puts into words.
+        any moment leaves the old one whole; what a killed writer left half done goes. Raises `InputError` if the file
+        is marked as not to be written, and `OSError`, which `held` puts into words, if the folder or the disk refuses.
         """
         path = self.path
         draft, previous = (path.with_name(f".{path.name}.{end}") for end in ("new", "old"))

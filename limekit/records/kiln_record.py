@@ -68,17 +68,9 @@ class Record:
 
     @classmethod
     def load(cls, path="my_kiln.toml") -> Record:
-        """Read a kiln record.
+        """Read a kiln record; where there is no such file yet, everything comes from the invented example.
 
-        Parameters
-        ----------
-        path : str or path-like
-            Where there is no such file yet, everything comes from the invented example.
-
-        Raises
-        ------
-        RecordError
-            With every fault in the file, by section and key; nothing is half-read.
+        Nothing is half-read: `RecordError` tells every fault in the file, by section and key.
         """
         path = files.as_path(path)
         if not os.path.lexists(path) or _is_shipped(path):
@@ -108,22 +100,10 @@ class Record:
         return iter(QUANTITIES)
 
     def quantity(self, key: str):
-        """Return one figure as a Quantity.
+        """Return one figure, by section and name as ``"kiln.largest_stone"``, as a Quantity in the glossary's unit.
 
-        Parameters
-        ----------
-        key : str
-            Section and name: ``"kiln.largest_stone"``.
-
-        Returns
-        -------
-        pint.Quantity
-            In the glossary's unit; from the invented example where the learner has not decided yet.
-
-        Raises
-        ------
-        InputError
-            If the record knows no such figure, or it is text.
+        It comes from the invented example where the learner has not decided yet. Raises `InputError` if the record
+        knows no such figure, or it is text.
         """
         section, name = self._split(key)
         if name not in QUANTITIES[section]:

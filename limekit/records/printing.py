@@ -75,17 +75,8 @@ def framed(page: str, sentence: str) -> str:
 def html_page(title: str, style: str, body: str, scripts: Sequence[str] = (), beside: str = "") -> PrintedPage:
     """Return a whole HTML page that fetches nothing, and in which nothing runs but its own scripts.
 
-    Parameters
-    ----------
-    title : str
-    style : str
-        CSS.
-    body : str
-        HTML, every word in it escaped.
-    scripts : sequence of str
-        Run after it, in order; the page's policy names each by its hash, so that a browser runs no other.
-    beside : str
-        Name of a script that lies beside the page and runs before them, where there is one.
+    Every word of its body is escaped. Scripts run after it, in order; the page's policy names each by its hash, so that
+    a browser runs no other. One that lies `beside` the page runs before them.
     """
     hashes = " ".join(f"'sha256-{b64encode(sha256(script.encode()).digest()).decode()}'" for script in scripts)
     policy = POLICY.format(f"{hashes} 'self' file:" if beside else hashes or "'none'")
@@ -127,22 +118,11 @@ def print_pdf(page, pdf) -> Path:
 
 
 def browse(page: str | Path, doing: str, *asked: str) -> bytes:
-    """Open an HTML page in a browser that nobody sees; return what it makes of it.
+    """Open an HTML page, its text or the file it lies in, in a browser that nobody sees; return what it makes of it.
 
-    Parameters
-    ----------
-    page : str or pathlib.Path
-        Its text, or the file it lies in.
-    doing : str
-        What for, in words.
-    *asked : str
-        Of the browser, on its command line; braces stand for a folder in which ``made`` with some ending is to be
-        made, without which what the browser says counts.
-
-    Raises
-    ------
-    InputError
-        If there is no browser of the Chromium kind on this machine, or it gives no answer.
+    What is asked of the browser stands on its command line; braces stand for a folder in which ``made`` with some
+    ending is to be made, without which what the browser says counts. Raises `InputError`, with what it was doing, if
+    there is no browser of the Chromium kind on this machine, or it gives no answer.
     """
     command = browser()
     if command is None:

@@ -83,24 +83,10 @@ class _Found:
 
 
 def read_table(path, columns: tuple[Column, ...]) -> Table:
-    """Read a comma, semicolon or tab separated table whose first row names its columns.
+    """Read a comma, semicolon or tab separated table whose first row names its columns, as far as it can be read.
 
-    Parameters
-    ----------
-    path : str, path-like or pandas.DataFrame
-        A DataFrame is read as the file it would be saved as without its index: its first row is row 2.
-    columns : tuple of Column
-
-    Returns
-    -------
-    Table
-        Rows as far as they could be read and every fault found; blank rows and rows that begin
-        with ``#`` are passed over but counted.
-
-    Raises
-    ------
-    RecordError
-        If there is no text with a header to read at all.
+    A DataFrame is read as the file it would be saved as without its index: its first row is row 2. Blank rows and rows
+    that begin with ``#`` are passed over but counted. Raises `RecordError` if there is no text with a header to read.
 
     Notes
     -----

@@ -39,21 +39,10 @@ STEPS: dict[StepName, tuple[str, StepName | None]] = {
 
 @dataclass(frozen=True)
 class Step:
-    """One step of the way to the weekend.
+    """One step of the way to the weekend, with the whole days it takes.
 
-    Parameters
-    ----------
-    name, what : str
-    days : Span
-        Whole days it takes, with its range.
-    safe : date
-        Begin by then, and the weekend holds even if every step from here takes its longest.
-    start : date
-        Begin then if everything takes its usual time.
-    last : date
-        Later than this cannot do, even if everything is quick.
-    basis : str
-        Where the durations come from.
+    Begun by `safe`, the weekend holds even if every step from here takes its longest; by `start`, if everything takes
+    its usual time. Later than `last` cannot do, even if everything is quick.
     """
 
     name: StepName
@@ -232,14 +221,7 @@ def _on(clock: datetime.datetime) -> str:
 
 @dataclass(frozen=True)
 class DrawTime:
-    """When lime from one burn can be drawn and slaked.
-
-    Parameters
-    ----------
-    lit, slaked : datetime
-    soonest, surely : datetime
-        The kiln drawn if burn and cooling are at their quickest, and at their longest.
-    """
+    """When lime from one burn can be drawn and slaked: at the quickest of burn and cooling, and at their longest."""
 
     lit: datetime.datetime
     slaked: datetime.datetime

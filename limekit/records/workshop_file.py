@@ -151,16 +151,7 @@ READERS = {
 
 
 def read_workshop(path) -> Workshop:
-    """Read the file of a workshop.
-
-    Parameters
-    ----------
-    path : str or path-like
-
-    Raises
-    ------
-    RecordError
-        With every fault in it; nothing is half-read.
+    """Read the file of a workshop; nothing is half-read, and `RecordError` tells every fault in it.
 
     Examples
     --------

@@ -87,17 +87,9 @@ class FireHistory:
 
     @staticmethod
     def table(rows: Iterable[tuple]) -> FireHistory:
-        """Return a fire read from moments noted down.
+        """Return a fire read from moments noted down: time, gas temperature and, where known, carbon dioxide (share).
 
-        Parameters
-        ----------
-        rows : iterable of tuple
-            Time, gas temperature and, where known, carbon dioxide as a share of the gas: text or quantities.
-
-        Raises
-        ------
-        InputError
-            If a row cannot be read, or times do not rise from zero.
+        They are text or quantities. Raises `InputError` if a row cannot be read, or times do not rise from zero.
 
         Examples
         --------

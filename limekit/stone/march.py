@@ -16,18 +16,14 @@ MOST_STEPS = 1000
 
 
 def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
-    """Burn stones each at its own pace until a time or a conversion.
+    """Burn stones each at its own pace until a time (s) or a conversion, whichever comes first; return time and stones.
 
     Parameters
     ----------
     piece : Piece
-        Its fields may be arrays that broadcast.
+        Its fields may be arrays that broadcast, as may all that follows.
     gas : callable
         From time (s, an array over the stones) to gas temperature (K) and carbon dioxide pressure (Pa).
-    start_temperature : float or ndarray
-        K.
-    until, conversion : float or ndarray
-        The march of each stone ends at whichever comes first: s, and 0 to 1.
 
     Returns
     -------

@@ -53,15 +53,10 @@ class Sign:
 
 @dataclass(frozen=True)
 class Diagnosis:
-    """How the lime was burnt, by which signs, and what to change.
+    """How the lime was burnt, by which signs, and what to change next time.
 
-    Parameters
-    ----------
-    verdict : str
-        "under-burnt", "over-burnt", "unevenly burnt" or "rightly burnt"; "burnt enough" where nothing
-        seen tells whether it was too much; "look again" where the signs contradict each other.
-    signs, changes : tuple of str
-        The signs in words, and what to do next time.
+    It was "under-burnt", "over-burnt", "unevenly burnt" or "rightly burnt"; "burnt enough" where nothing seen tells
+    whether it was too much; "look again" where the signs contradict each other.
     """
 
     verdict: str

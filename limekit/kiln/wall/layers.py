@@ -110,18 +110,10 @@ class Layer:
 
 
 def read_layers(layers: Iterable) -> tuple[Layer, ...]:
-    """Read a wall's layers, from the fire outward.
+    """Read a wall's layers, from the fire outward: pairs of material and thickness.
 
-    Parameters
-    ----------
-    layers : iterable
-        Pairs of material and thickness, as in ``[("firebrick", "230 mm"), ("rubble", "450 mm")]``;
-        a thickness that is a bare float is in metres. A `Layer` passes through.
-
-    Raises
-    ------
-    InputError
-        If there is no layer, a material is unknown, or a thickness is none.
+    A thickness that is a bare float is in metres; a `Layer` passes through. Raises `InputError` if there is no layer, a
+    material is unknown, or a thickness is none.
     """
     if isinstance(layers, str) or not isinstance(layers, Iterable):
         raise InputError("layers", repr(layers), "pairs of a material and its thickness", EXAMPLE)
