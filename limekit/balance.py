@@ -101,12 +101,9 @@ def putty_from_quicklime(
     """
     solids = putty_solids.plain(putty_density)
     if not 0.0 < solids <= 1.0:
-        raise InputError(
-            "putty_density",
-            f"{putty_density / LITRES:.2f} kg/L, which no mix of hydrate and water has",
-            f"between {fact('water_density') / LITRES:.2f} and {fact('hydrate_density') / LITRES:.2f} kg/L",
-            'putty_density="1.35 kg/L"',
-        )
+        got = f"{putty_density / LITRES:.2f} kg/L, which no mix of hydrate and water has"
+        wanted = f"between {fact('water_density') / LITRES:.2f} and {fact('hydrate_density') / LITRES:.2f} kg/L"
+        raise InputError("putty_density", got, wanted, 'putty_density="1.35 kg/L"')
     hydrate = quicklime * CALCIUM_HYDROXIDE / CALCIUM_OXIDE
     return PuttyYield(
         quicklime=quicklime,

@@ -61,12 +61,9 @@ def inert(calcium_carbonate: Share, magnesium_carbonate: Share = 0.0) -> Share:
     """
     rest = 1.0 - calcium_carbonate - magnesium_carbonate
     if np.min(rest) < -1e-9:
-        raise InputError(
-            "composition",
-            f"carbonates that come to {1.0 - np.min(rest):.3g} of the dry stone",
-            "calcium_carbonate + magnesium_carbonate of 1 at most",
-            "calcium_carbonate=0.95, magnesium_carbonate=0.02",
-        )
+        got = f"carbonates that come to {1.0 - np.min(rest):.3g} of the dry stone"
+        wanted = "calcium_carbonate + magnesium_carbonate of 1 at most"
+        raise InputError("composition", got, wanted, "calcium_carbonate=0.95, magnesium_carbonate=0.02")
     return max(rest, 0.0) if isinstance(rest, float) else np.maximum(rest, 0.0)
 
 
@@ -74,12 +71,9 @@ def refuse_unburnable(calcium_carbonate, magnesium_carbonate=0.0) -> None:
     """Raise `InputError` for shares of a dry stone that come to too much, or hardly hold calcium carbonate."""
     inert.plain(calcium_carbonate, magnesium_carbonate)
     if np.min(calcium_carbonate) < LEAST_CARBONATE:
-        raise InputError(
-            "calcium_carbonate",
-            f"{np.min(calcium_carbonate):.3g} of the dry stone",
-            f"a stone that can be burnt to lime, of {LEAST_CARBONATE:g} at least",
-            "calcium_carbonate=0.95",
-        )
+        got = f"{np.min(calcium_carbonate):.3g} of the dry stone"
+        wanted = f"a stone that can be burnt to lime, of {LEAST_CARBONATE:g} at least"
+        raise InputError("calcium_carbonate", got, wanted, "calcium_carbonate=0.95")
 
 
 @edge
@@ -176,12 +170,9 @@ def composition_from_loss(
     most = 1.0 - magnesium_carbonate
     if not -1e-9 <= calcium_carbonate <= most + 1e-9:
         low, high = 100 * least, 100 * (least + most * CARBON_DIOXIDE / CALCIUM_CARBONATE)
-        raise InputError(
-            "loss_on_ignition",
-            f"{100 * loss_on_ignition:.1f} % from a stone with {100 * magnesium_carbonate:.0f} % magnesium carbonate",
-            f"{low:.1f} to {high:.1f} %; more points to moisture left in the stone or to dolomite",
-            "loss_on_ignition=0.43, magnesium_carbonate=0.02",
-        )
+        got = f"{100 * loss_on_ignition:.1f} % from a stone with {100 * magnesium_carbonate:.0f} % magnesium carbonate"
+        wanted = f"{low:.1f} to {high:.1f} %; more points to moisture left in the stone or to dolomite"
+        raise InputError("loss_on_ignition", got, wanted, "loss_on_ignition=0.43, magnesium_carbonate=0.02")
     return composition.plain(min(max(calcium_carbonate, 0.0), most), magnesium_carbonate, stone_moisture)
 
 
@@ -217,12 +208,9 @@ def loss_from_weights(mass_wet: Kilogram, mass_dry: Kilogram, mass_burnt: Kilogr
     moisture = 1 − dry/wet; loss = 1 − burnt/dry.
     """
     if not mass_wet >= mass_dry >= mass_burnt:
-        raise InputError(
-            "weights",
-            f"{GRAMS * mass_wet:.4g} g wet, {GRAMS * mass_dry:.4g} g dry, {GRAMS * mass_burnt:.4g} g burnt",
-            "each weighing lighter than the one before; burnt lime left in the air grows heavy again",
-            'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"',
-        )
+        got = f"{GRAMS * mass_wet:.4g} g wet, {GRAMS * mass_dry:.4g} g dry, {GRAMS * mass_burnt:.4g} g burnt"
+        wanted = "each weighing lighter than the one before; burnt lime left in the air grows heavy again"
+        raise InputError("weights", got, wanted, 'mass_wet="510 g", mass_dry="500 g", mass_burnt="285 g"')
     loss, most = 1.0 - mass_burnt / mass_dry, CARBON_DIOXIDE / MAGNESIUM_CARBONATE
     if loss > most * (1.0 + 1e-9):
         raise InputError(

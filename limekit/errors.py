@@ -10,18 +10,9 @@ MOST_NAMED, MOST_FAULTS = 40, 20  # known words named, and faults of a file show
 
 
 class InputError(ValueError):
-    """Something given to the kit cannot be used.
+    """Something given to the kit cannot be used: what was `asked` for, what it `got`, and what it `wanted` instead.
 
-    Parameters
-    ----------
-    asked : str
-        What was asked for, in words or as an argument's name.
-    got : str
-        What came instead.
-    wanted : str
-        What would be taken.
-    example : str
-        Something that works, ready to copy.
+    The `example` is something that works, ready to copy.
     """
 
     def __init__(self, asked: str, got: str, wanted: str, example: str = "") -> None:

@@ -37,17 +37,9 @@ def _alike(self, other) -> bool:
 
 @dataclass(frozen=True)
 class Estimate:
-    """A median with the ranges that hold it nine times and one time in two.
+    """A median with the ranges that hold it nine times in ten and, the inner, one time in two; floats or quantities.
 
-    Parameters
-    ----------
-    median : float or pint.Quantity
-    low, high : float or pint.Quantity
-        The 90 % range.
-    inner_low, inner_high : float or pint.Quantity
-        The 50 % range.
-    basis : tuple of Ground
-        What it rests on, where it stands by itself and not in a result with a basis of its own.
+    It has a `basis` where it stands by itself and not in a result with a basis of its own.
     """
 
     median: float
@@ -66,15 +58,7 @@ class Estimate:
 
 @dataclass(frozen=True)
 class Span:
-    """A figure with the ends that published cases and practice leave open.
-
-    Parameters
-    ----------
-    middle : float or pint.Quantity
-        The figure to plan with.
-    low, high : float or pint.Quantity
-        How far it may turn out otherwise.
-    """
+    """A figure to plan with, and the ends that published cases and practice leave open; floats or quantities."""
 
     middle: float
     low: float

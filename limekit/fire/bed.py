@@ -88,12 +88,8 @@ def porosity_with_fines(charge_fines: Share, bed_porosity: Share = fact("bed_por
     solid = 1.0 - bed_porosity
     most = bed_porosity / (1.0 + bed_porosity)
     if charge_fines > most:
-        raise InputError(
-            "charge_fines",
-            f"{100 * charge_fines:.0f} % of the charge, more than the gaps among the stones can hold",
-            f"{100 * most:.0f} % at most: sieve the rest out",
-            "charge_fines=0.05",
-        )
+        got = f"{100 * charge_fines:.0f} % of the charge, more than the gaps among the stones can hold"
+        raise InputError("charge_fines", got, f"{100 * most:.0f} % at most: sieve the rest out", "charge_fines=0.05")
     return bed_porosity - solid * charge_fines / (1.0 - charge_fines)
 
 
@@ -128,12 +124,8 @@ def laid_porosity(laid: Laid, sauter_diameter: Metre, kiln_diameter: Metre) -> S
     ['0.49', '0.48']
     """
     if sauter_diameter >= kiln_diameter:
-        raise InputError(
-            "sauter_diameter",
-            f"{MM * sauter_diameter:.0f} mm in a kiln {kiln_diameter:.2f} m across",
-            "stone narrower than the kiln",
-            'sauter_diameter="60 mm"',
-        )
+        got = f"{MM * sauter_diameter:.0f} mm in a kiln {kiln_diameter:.2f} m across"
+        raise InputError("sauter_diameter", got, "stone narrower than the kiln", 'sauter_diameter="60 mm"')
     if laid == "poured":
         return fact("bed_porosity")
     by_the_wall = fact("wall_gaps") / (kiln_diameter / sauter_diameter + fact("wall_gaps_from")) ** 2

@@ -95,9 +95,8 @@ class Draught:
 
 def _refuse_still(pressure: float, damper: float, gas: float, top: float, air: float) -> None:
     if damper == 0.0:
-        raise InputError(
-            "draught", "a damper that is shut, so nothing can flow", "a damper open by some share", "damper=0.5"
-        )
+        got = "a damper that is shut, so nothing can flow"
+        raise InputError("draught", got, "a damper open by some share", "damper=0.5")
     if pressure <= 0.0:
         raise InputError(
             "draught",

@@ -123,12 +123,9 @@ def _inside(stone: float, height_to_diameter: float | None) -> tuple[Span, Span]
 
 def _charge(stone: float | None, putty_volume: float | None, conversions: Span, **made_of) -> Span:
     if (stone is None) is (putty_volume is None):
-        raise InputError(
-            "stone, putty_volume",
-            "both" if stone is not None else "neither",
-            "one of the two: the stone you have or the putty you want",
-            'putty_volume="500 L"',
-        )
+        got = "both" if stone is not None else "neither"
+        wanted = "one of the two: the stone you have or the putty you want"
+        raise InputError("stone, putty_volume", got, wanted, 'putty_volume="500 L"')
     if stone is not None:
         return Span(stone, stone, stone)
     needed = [
@@ -143,12 +140,10 @@ def _burning(told: BurningTime, middle: float) -> Span:
     low = middle * (1.0 - spread) if told.burning_time_low is None else told.burning_time_low
     high = middle * (1.0 + spread) if told.burning_time_high is None else told.burning_time_high
     if not low <= middle <= high:
-        raise InputError(
-            "burning_time",
-            f"{middle / HOUR:.3g} h outside {low / HOUR:.3g} to {high / HOUR:.3g} h",
-            "a burning time inside its own range: give all three from the trial",
-            'burning_time="5 h", burning_time_low="4 h", burning_time_high="7 h"',
-        )
+        got = f"{middle / HOUR:.3g} h outside {low / HOUR:.3g} to {high / HOUR:.3g} h"
+        wanted = "a burning time inside its own range: give all three from the trial"
+        example = 'burning_time="5 h", burning_time_low="4 h", burning_time_high="7 h"'
+        raise InputError("burning_time", got, wanted, example)
     return Span(middle, low, high)
 
 

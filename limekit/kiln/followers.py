@@ -130,17 +130,9 @@ class Told:
 
 
 class Followers:
-    """Forty-eight kilns that follow a log.
+    """Forty-eight kilns that follow a log, each with its own answer to what a plan leaves open.
 
-    Parameters
-    ----------
-    plan : FiringPlan
-        Whose open questions they answer each in its own way.
-
-    Attributes
-    ----------
-    burn : Burn
-        As they stand at the last line followed.
+    `burn` has them as they stand at the last line followed.
     """
 
     def __init__(self, plan: FiringPlan) -> None:

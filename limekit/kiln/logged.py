@@ -100,9 +100,8 @@ class BurnLog:
             If it is no logger's, or no reading lies beside the log.
         """
         if not isinstance(logger, Logged):
-            raise InputError(
-                "logger", told(logger), "what read_logger returns", 'log.joined(read_logger("logger.csv", places))'
-            )
+            example = 'log.joined(read_logger("logger.csv", places))'
+            raise InputError("logger", told(logger), "what read_logger returns", example)
         starts, end, every = self._start_of(logger, clock_ahead), self.times[-1], float(fact("logger_line_every"))
         read_at = starts + logger.times
         between = np.arange(every, end, every)

@@ -79,9 +79,8 @@ def _rule(kind: str, name: str, given: float | None) -> float:
 
 def _refuse_impossible(kind: str, largest: float, smallest: float, diameter: float) -> None:
     if not smallest <= largest:
-        raise InputError(
-            "smallest_stone", f"{MM * smallest:.0f} mm, larger than the largest", f"at most {MM * largest:.0f} mm"
-        )
+        got = f"{MM * smallest:.0f} mm, larger than the largest"
+        raise InputError("smallest_stone", got, f"at most {MM * largest:.0f} mm")
     if largest >= diameter:
         share = fact(f"{kind}_stone_share")
         raise InputError(

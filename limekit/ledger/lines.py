@@ -19,17 +19,9 @@ NONE = Span(0.0, 0.0, 0.0)
 
 @dataclass(frozen=True)
 class CostLine:
-    """What one thing costs one burn.
+    """What one thing costs one burn, in the sheet's currency, with the hours that stand behind it, paid or not.
 
-    Parameters
-    ----------
-    name : str
-    amount : Span
-        In the sheet's currency.
-    work : Span of Second
-        Hours that stand behind it, paid or not.
-    outlay : Money
-        What was paid once, where the line is a share of it.
+    The `outlay` is what was paid once, where the line is a share of it.
     """
 
     name: str

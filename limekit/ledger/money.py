@@ -48,19 +48,10 @@ class CostSheet:
 class BreakEven:
     """Own lime beside bought lime of the same CaO.
 
-    Parameters
-    ----------
-    bought : float
-        What the burn's lime would cost bought.
-    saved : Span
-        A burn, with the kiln's share counted; below zero, bought lime is cheaper.
-    price : float
-        Bought lime cheaper than this, for the mass named, beats your own.
-    burns : Span
-        How many burns pay the kiln's materials back; infinite where none do.
-    hourly : Span or None
-        What an hour of work earns, once everything but work is paid; None where no hours are named.
-    currency : str
+    Bought, the burn's lime would cost `bought`. `saved` is a burn's, with the kiln's share counted; below zero, bought
+    lime is cheaper, as it is below `price` for the mass named. `burns` pay the kiln's materials back, infinitely many
+    where none do. `hourly` is what an hour of work earns, once everything but work is paid; None where no hours are
+    named.
     """
 
     bought: float
@@ -133,9 +124,8 @@ def cost_sheet(
         wanted = f'a name of its own for each line; the sheet itself speaks of "{YIELD}" and of "{HOURS}"'
         raise InputError("cost lines", f'"{twice[0]}" twice', wanted, 'cost_line("more wood", 60)')
     if quicklime <= 0 or putty_volume <= 0:
-        raise InputError(
-            "quicklime, putty_volume", "no lime", "what one burn gives", 'quicklime="532 kg", putty_volume="1112 L"'
-        )
+        example = 'quicklime="532 kg", putty_volume="1112 L"'
+        raise InputError("quicklime, putty_volume", "no lime", "what one burn gives", example)
     inputs = _inputs(lines, yield_spread)
 
     def a_litre(values: dict[str, float]) -> float:

@@ -30,12 +30,8 @@ def span(name: str, middle: float, low: float | None, high: float | None) -> Spa
     """Return a figure with its range; an end left out is the figure itself; one that does not hold it is refused."""
     low, high = (middle if end is None else end for end in (low, high))
     if not low <= middle <= high:
-        raise InputError(
-            f"range of {name}",
-            f"{low:g} to {high:g} for {middle:g}",
-            "a range that holds its figure",
-            "120, from 90 to 180",
-        )
+        got = f"{low:g} to {high:g} for {middle:g}"
+        raise InputError(f"range of {name}", got, "a range that holds its figure", "120, from 90 to 180")
     return Span(middle, low, high)
 
 

@@ -149,8 +149,7 @@ def _read(name: str, value):
         return Fuel.read_field("kind", value)
     if section is None:
         known = (*SECTIONS, FUEL)
-        raise InputError(
-            "plan", f'"{name}"', f"one of {', '.join(known)}", f"{near(name, known) or 'largest_stone'}=..."
-        )
+        example = f"{near(name, known) or 'largest_stone'}=..."
+        raise InputError("plan", f'"{name}"', f"one of {', '.join(known)}", example)
     taken = check(section, name, value)
     return plain(from_si(taken, unit_of_key(name), glossary.entry(name).unit)) if name in QUANTITIES[section] else taken

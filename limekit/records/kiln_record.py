@@ -107,9 +107,8 @@ class Record:
         """
         section, name = self._split(key)
         if name not in QUANTITIES[section]:
-            raise InputError(
-                "figure of the kiln record", f'"{key}", which is words', "a quantity", f'record["{section}"]'
-            )
+            got = f'"{key}", which is words'
+            raise InputError("figure of the kiln record", got, "a quantity", f'record["{section}"]')
         if name not in self[section]:
             wanted = "a figure kept before"
             example = f'record.keep("{section}", {glossary.entry(name).written})'

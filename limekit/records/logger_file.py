@@ -106,9 +106,8 @@ def read_logger(path, places: Mapping[str, str]) -> Logged:
 def _check(places) -> None:
     example = 'places={"T1": "flue", "T2": "hearth"}'
     if not isinstance(places, Mapping) or not places or not all(isinstance(one, str) for one in places):
-        raise InputError(
-            "places", f"{type(places).__name__}", "the heading of each thermometer, and its place", example
-        )
+        wanted = "the heading of each thermometer, and its place"
+        raise InputError("places", f"{type(places).__name__}", wanted, example)
     for heading, place in places.items():
         if place not in PLACES:
             raise not_among(PLACES, f'place of "{heading[:LONGEST_NAME]}"', place, '"{near}"')

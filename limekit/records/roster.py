@@ -228,18 +228,13 @@ def watches(
     whole_number("together", together, example="together=2")
     least = int(fact("watch_people_least"))
     if together < least or len(set(names)) < together or len(set(names)) < len(names):
-        raise InputError(
-            "people",
-            f"{', '.join(names) or 'nobody'}, {together} together",
-            f"{max(least, together)} or more, each named once: nobody watches a kiln alone",
-            EXAMPLE,
-        )
+        wanted = f"{max(least, together)} or more, each named once: nobody watches a kiln alone"
+        raise InputError("people", f"{', '.join(names) or 'nobody'}, {together} together", wanted, EXAMPLE)
     turns = _turns(lit, closing, names, watch_time, together)
     stretch = max(_longest_on(turns, name) for name in names)
     if fault := unrested(turns, names):
-        raise InputError(
-            "people", f"{len(names)}, so that {fault}", _would_do(lit, closing, names, watch_time, together), EXAMPLE
-        )
+        wanted = _would_do(lit, closing, names, watch_time, together)
+        raise InputError("people", f"{len(names)}, so that {fault}", wanted, EXAMPLE)
     return Watches(turns, stretch)
 
 

@@ -273,9 +273,8 @@ def draw_time(lit, slaked, kiln: KilnKind = "small flare", known: Mapping[StepNa
     """
     lit, slaked = read_time(lit, "lit"), read_time(slaked, "slaked")
     if slaked < lit:
-        raise InputError(
-            "slaked", f"{slaked}, before the kiln is lit", "a time after lighting", 'slaked="2028-03-08 09:00"'
-        )
+        got = f"{slaked}, before the kiln is lit"
+        raise InputError("slaked", got, "a time after lighting", 'slaked="2028-03-08 09:00"')
     variant = _chosen(kiln, typing.get_args(KilnKind), "kiln").replace(" ", "_")
     known = {"burn": fact("firing_time", variant), "cooling": fact("cooling_time", variant)} | _told_of(known)
     firing, cooling = known["burn"], known["cooling"]

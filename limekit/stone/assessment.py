@@ -260,12 +260,9 @@ def assess_trial(
         if (seen := seen_on(piece, compared))
     ]
     if not pairs:
-        raise InputError(
-            "assess_trial",
-            "a trial with no piece weighed after, broken open or slaked",
-            "at least one piece with a weight after burning, a core size or how it slaked",
-            'one row with core_size "12 mm"',
-        )
+        got = "a trial with no piece weighed after, broken open or slaked"
+        wanted = "at least one piece with a weight after burning, a core size or how it slaked"
+        raise InputError("assess_trial", got, wanted, 'one row with core_size "12 mm"')
     pieces = [piece for piece, _ in pairs]
     usual = () if co2_fraction is not None else rests_on("stove_co2_fraction")
     gas = tuple(map(float, ways().trial_co2)) if co2_fraction is None else float(co2_fraction)
@@ -356,12 +353,9 @@ def _largest(known: Posterior, time: float, gas_temperature: float, co2_fraction
     made = weighted(found, weights)
     for end, word in zip(band, ("smaller", "larger"), strict=True):
         if abs(made.median / end - 1.0) < AT_THE_END:
-            raise InputError(
-                "time",
-                f"{time / HOUR:.3g} h, in which a stone {word} than {MM * end:.0f} mm would burn through",
-                f"a time for stones of {MM * band[0]:.0f} to {MM * band[1]:.0f} mm",
-                'time="8 h"',
-            )
+            got = f"{time / HOUR:.3g} h, in which a stone {word} than {MM * end:.0f} mm would burn through"
+            wanted = f"a time for stones of {MM * band[0]:.0f} to {MM * band[1]:.0f} mm"
+            raise InputError("time", got, wanted, 'time="8 h"')
     return made
 
 

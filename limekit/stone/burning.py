@@ -100,12 +100,9 @@ def refuse_cold_gas(gas_temperature, co2_fraction) -> None:
 def _piece(stone: Stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape: Shape) -> Piece:
     left_out = np.any(stone.stone_heat_capacity == entry("stone_heat_capacity").left_out)
     if left_out and np.any(stone.stone_moisture + stone.magnesium_carbonate):
-        raise InputError(
-            "stone_heat_capacity",
-            '"left out" for a stone with moisture or magnesium carbonate, which take heat before it burns',
-            "a dry stone with no magnesium carbonate, or its heat capacity",
-            'stone_heat_capacity="1123 J/kg/K"',
-        )
+        got = '"left out" for a stone with moisture or magnesium carbonate, which take heat before it burns'
+        wanted = "a dry stone with no magnesium carbonate, or its heat capacity"
+        raise InputError("stone_heat_capacity", got, wanted, 'stone_heat_capacity="1123 J/kg/K"')
     return Piece.of(
         stone,
         diameter,
@@ -198,12 +195,8 @@ def burning_time(
         return float(time) if np.ndim(time) == 0 else time
     if model == "quasi_steady":
         if np.any(piece.moisture) or np.any(piece.magnesium_carbonate):
-            raise InputError(
-                "model",
-                '"quasi_steady" for a stone with moisture or magnesium carbonate',
-                "a model that holds heat",
-                'model="reduced"',
-            )
+            got = '"quasi_steady" for a stone with moisture or magnesium carbonate'
+            raise InputError("model", got, "a model that holds heat", 'model="reduced"')
         return quasi_steady.time_to(piece, gas_temperature, pressure, conversion)
     _one(*vars(piece).values(), gas_temperature, co2_fraction, conversion, start_temperature)
     steady = FireHistory.steady.plain(gas_temperature, co2_fraction)

@@ -34,18 +34,10 @@ LATE = r"\b(late|next (day|morning)|(day|morning) after|overnight|hours later|da
 
 @dataclass(frozen=True)
 class Comparison:
-    """What a piece's weights and its core each say of the share burnt, and why they may disagree.
+    """What a piece's weights and its core each say of the share burnt, if measured, and why they may disagree.
 
-    Parameters
-    ----------
-    name : str
-        The piece's.
-    by_weight, by_core : FoundConversion or None
-        None where it was not measured.
-    agree : bool or None
-        Whether they differ by no more than their errors; None where one of them is missing.
-    cause, evidence : str
-        The likely cause of a contradiction and what speaks for it, or empty.
+    They `agree` where they differ by no more than their errors; None where one of them is missing. `cause` and
+    `evidence` are the likely cause of a contradiction and what speaks for it, or empty.
     """
 
     name: str

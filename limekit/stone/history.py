@@ -42,9 +42,8 @@ class FireHistory:
         example = 'FireHistory.table([("0 min", "20 degC"), ("150 min", "900 degC")])'
         if not len(self.times) == len(self.temperatures) == len(self.co2_fractions):
             got = " and ".join(f"{len(column)}" for column in columns)
-            raise InputError(
-                "fire history", f"{got} figures", "as many times as temperatures and shares of CO2", example
-            )
+            wanted = "as many times as temperatures and shares of CO2"
+            raise InputError("fire history", f"{got} figures", wanted, example)
         if not all(isinstance(one, (int, float)) and isfinite(one) for column in columns for one in column):
             raise InputError("fire history", told(columns), "finite numbers", example)
         if not self.times or self.times[0] != 0.0 or any(later <= earlier for earlier, later in pairwise(self.times)):
@@ -100,9 +99,8 @@ class FireHistory:
         read = []
         for row in rows:
             if not 2 <= len(row) <= 3:
-                raise InputError(
-                    "fire history", f"a row of {len(row)}", "time, temperature and perhaps CO2 in each row", ""
-                )
+                wanted = "time, temperature and perhaps CO2 in each row"
+                raise InputError("fire history", f"a row of {len(row)}", wanted, "")
             fraction = take_one(row[2], Unit(""), "co2_fraction") if len(row) == 3 else float(fact("co2_fraction"))
             moment = take_one(row[0], Unit("s"), "time")
             read.append((moment, take_one(row[1], Unit("K", "level"), "temperature"), fraction))

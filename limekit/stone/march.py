@@ -64,10 +64,7 @@ def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
         place, pace = now, moved / np.maximum(seconds, 1e-9)
         seconds = seconds * np.clip(1.0 / np.maximum(change, 1e-9), STEP_SHRINK, STEP_GROWTH)
     else:
-        raise InputError(
-            "conversion",
-            f"a share burnt that {np.count_nonzero(going)} of {going.size} stones do not reach in this gas",
-            "gas above the dissociation temperature, or a time at which to stop",
-            "until=7200.0",
-        )
+        got = f"a share burnt that {np.count_nonzero(going)} of {going.size} stones do not reach in this gas"
+        wanted = "gas above the dissociation temperature, or a time at which to stop"
+        raise InputError("conversion", got, wanted, "until=7200.0")
     return clock, stones

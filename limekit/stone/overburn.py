@@ -113,11 +113,8 @@ def overburn_history(
     """
     times, temperatures = np.asarray(burn_times), np.asarray(stone_temperatures)
     if times.ndim != 1 or times.shape != temperatures.shape or len(times) < 2:
-        raise InputError(
-            "burn_times and stone_temperatures",
-            f"{times.size} times and {temperatures.size} temperatures",
-            "as many of one as of the other, two at least",
-        )
+        got = f"{times.size} times and {temperatures.size} temperatures"
+        raise InputError("burn_times and stone_temperatures", got, "as many of one as of the other, two at least")
     steps = np.diff(times)
     if (steps < 0.0).any():
         back = int(np.argmax(steps < 0.0)) + 2

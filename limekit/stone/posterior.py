@@ -198,18 +198,10 @@ def piece_table(diameter: float, time: float, fire: Fire) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Seen:
-    """What was measured on one piece, with its deviations; None where nothing was.
+    """What was measured on one piece, with its deviations; None where nothing was. Widths in metre.
 
-    Parameters
-    ----------
-    diameter : float
-        m, of the sphere it burns like.
-    conversion, conversion_error : float
-        By weight.
-    core, core_error : float
-        Diameter of the core in a sphere of `diameter`; m. A core of 0 means none larger than its error.
-    slaking : str
-        Heeded only where neither of the others is there.
+    It burns like a sphere of its diameter; the share burnt is by weight, and a core of 0 means none larger than its
+    error. How it slaked is heeded only where neither of those is there.
     """
 
     diameter: float

@@ -75,15 +75,7 @@ class TrialPiece:
 
 @dataclass(frozen=True)
 class Trial:
-    """The pieces of one trial burn and the stone they came from, in SI floats.
-
-    Parameters
-    ----------
-    pieces : tuple of TrialPiece
-    stone : Stone
-    remarks : tuple of str
-        What was assumed or understood in reading it, a sentence each.
-    """
+    """The pieces of one trial burn and the stone they came from, in SI floats; `remarks` say what was assumed."""
 
     pieces: tuple[TrialPiece, ...]
     stone: Stone = USUAL_STONE
@@ -170,16 +162,12 @@ def conversion_by_weight(
     94 % (93 to 96 %)
     """
     if mass_after > mass_before + balance_error:
-        raise InputError(
-            "mass_after (weight after burning)",
-            f"{GRAMS * mass_after:.4g} g, more than the {GRAMS * mass_before:.4g} g before burning",
-            "a piece that lost weight; lime left lying gains it back, so weigh it as soon as it is cool",
-            'mass_before="1200 g", mass_after="720 g"',
-        )
+        got = f"{GRAMS * mass_after:.4g} g, more than the {GRAMS * mass_before:.4g} g before burning"
+        wanted = "a piece that lost weight; lime left lying gains it back, so weigh it as soon as it is cool"
+        raise InputError("mass_after (weight after burning)", got, wanted, 'mass_before="1200 g", mass_after="720 g"')
     if calcium_carbonate <= 2.0 * fact("carbonate_error"):
-        raise InputError(
-            "calcium_carbonate", f"{calcium_carbonate:.2g}", "a stone with calcium carbonate in it", "0.95"
-        )
+        wanted = "a stone with calcium carbonate in it"
+        raise InputError("calcium_carbonate", f"{calcium_carbonate:.2g}", wanted, "0.95")
     chemistry.inert.plain(calcium_carbonate, magnesium_carbonate)
 
     def share(before, after, calcium, water):
@@ -241,19 +229,14 @@ def conversion_by_core(
     middle = middle_size or largest_size
     smallest = smallest_size or middle
     if smallest > middle * ROUNDING or middle > largest_size * ROUNDING:
-        raise InputError(
-            "widths of the piece",
-            ", ".join(f"{MM * size:.4g} mm" for size in (largest_size, middle, smallest)),
-            "the largest, the middle and the smallest width, in this order",
-            'largest_size="80 mm", middle_size="60 mm", smallest_size="50 mm"',
-        )
+        got = ", ".join(f"{MM * size:.4g} mm" for size in (largest_size, middle, smallest))
+        wanted = "the largest, the middle and the smallest width, in this order"
+        example = 'largest_size="80 mm", middle_size="60 mm", smallest_size="50 mm"'
+        raise InputError("widths of the piece", got, wanted, example)
     if core_size > largest_size * ROUNDING:
-        raise InputError(
-            "core_size (largest width of the core)",
-            f"{MM * core_size:.4g} mm in a piece of {MM * largest_size:.4g} mm",
-            "a core no larger than its piece",
-            'largest_size="80 mm", core_size="30 mm"',
-        )
+        got = f"{MM * core_size:.4g} mm in a piece of {MM * largest_size:.4g} mm"
+        example = 'largest_size="80 mm", core_size="30 mm"'
+        raise InputError("core_size (largest width of the core)", got, "a core no larger than its piece", example)
 
     def share(largest, middle, smallest, core, evenness):
         alike = 1.0 - (core / largest) ** 3

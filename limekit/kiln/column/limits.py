@@ -54,28 +54,22 @@ def _no_draught(burn: Burn) -> Limit | None:
     )
 
 
-def _no_such_fire(burn: Burn, wanted: float | None) -> Limit | None:
-    if wanted is None or burn.stoker.fuel.excess_air(wanted) >= burn.stoker.least_air:
-        return None
-    most = burn.stoker.fuel.temperature(burn.stoker.least_air)
-    return Limit(
-        "fire",
-        f"The fuel cannot give gas of {wanted - ZERO_CELSIUS:.0f} °C: with as little air as burns it well, "
-        f"{most - ZERO_CELSIUS:.0f} °C.",
-        "Drier fuel, or one that burns hotter.",
-    )
-
-
 def _weak_fire(burn: Burn, wanted: float | None) -> Limit | None:
-    usual, flame = fact("flare_gas_temperature"), burn.stoker.fuel.temperature(burn.stoker.least_air)
-    if wanted is not None or flame > usual:
-        return None
-    return Limit(
-        "fire",
-        f"With this fuel and air the fire's gas is no hotter than {flame - ZERO_CELSIUS:.0f} °C; "
-        f"{usual - ZERO_CELSIUS:.0f} °C and more are usual.",
-        "Drier fuel, or less air to it.",
-    )
+    fuel, least, usual = burn.stoker.fuel, burn.stoker.least_air, fact("flare_gas_temperature")
+    hottest = fuel.temperature(least)
+    if wanted is not None and fuel.excess_air(wanted) < least:
+        hit = (
+            f"The fuel cannot give gas of {wanted - ZERO_CELSIUS:.0f} °C: with as little air as burns it well, "
+            f"{hottest - ZERO_CELSIUS:.0f} °C."
+        )
+        return Limit("fire", hit, "Drier fuel, or one that burns hotter.")
+    if wanted is None and hottest <= usual:
+        hit = (
+            f"With this fuel and air the fire's gas is no hotter than {hottest - ZERO_CELSIUS:.0f} °C; "
+            f"{usual - ZERO_CELSIUS:.0f} °C and more are usual."
+        )
+        return Limit("fire", hit, "Drier fuel, or less air to it.")
+    return None
 
 
 def _too_cold(burn: Burn) -> Limit | None:
@@ -184,7 +178,6 @@ def find_limits(
     if still:
         return (still,)
     found = [
-        _no_such_fire(burn, fire_temperature),
         _weak_fire(burn, fire_temperature),
         _too_cold(burn),
         _turned_away(burn),
