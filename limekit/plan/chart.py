@@ -7,6 +7,7 @@ from html import escape
 
 import numpy as np
 
+from limekit import tables
 from limekit.facts import fact
 from limekit.kiln.followers import told_by_place
 from limekit.pictures.burn_chart import Panel, burn_chart
@@ -24,27 +25,6 @@ PLACES = {"hearth": "In the hearth", "lower": "Lowest stones", "upper": "Topmost
 MOST, OF_FUEL = 1200.0, 300.0  # °C, and the kg that the fuel's axis ends at a multiple of
 POINTS, EVERY = 121, 2  # of a band; h to which the paper's end is rounded up
 CAUTIONS = ("carbon_monoxide", "gas_signs", "heat", "fire", "long_fire", "closing")
-ADVICE = (
-    (
-        "All thermometers below",
-        "The fire is behind: wet wood, a mouth left open, or too little fed. Feed little and often.",
-    ),
-    (
-        "Below, and smoke at the eyes",
-        "It wants air: open the air door, rake the ash; from upwind, look for a choked eye.",
-    ),
-    (
-        "Below, with a quick draught and no smoke",
-        "Too much air cools it: close the air door a little, and look again after a while.",
-    ),
-    ("The hearth above", "Too hot below: more air, or slower feeding, before the lowest stones are dead-burnt."),
-    ("The flue above, the rest within", "Heat goes up unused: gaps in the charge, or the damper too far open."),
-    ("One thermometer alone", "Doubt it first: hold another beside it, look at the glow."),
-    (
-        "Fuel above its band, heat below",
-        "Wood is wetter than planned, or the wall is: reckon the pile anew, send for more in time.",
-    ),
-)
 STYLE_OF_CHART = "@page { size: A4 landscape; margin: 10mm; } body { max-width: 277mm; } section { break-after: page; }"
 
 
@@ -80,6 +60,7 @@ def burn_chart_of(plan: Worked) -> Page:
         ("Flame at the eyes", "long and smoky at first; short, clear and steady towards the end", ""),
         ("Test piece from the top", "slakes right through", ""),
     )
+    advice = [row.values() for row in tables.rows("burn_advice")]
     heeded = map(caution_table().get, CAUTIONS)
     usual = "".join(f"<li><b>{escape(one.title)}.</b> {escape(one.text)}</li>" for one in heeded)
     words = (
@@ -91,7 +72,7 @@ the grey; a dot outside says look, not stop. Lit on: <span class="write"></span>
 {burn_chart("heat", hours, panels, 64.0)}</section>
 <section>{burn_chart("fuel", hours, [Panel("Fuel fed so far, kg", low, high, most)], 150.0)}
 <h2>If your dots lie outside the band (common practice, no source)</h2>
-{table("brief", ("What you see", "What to look at first"), ADVICE, ("from",))}
+{table("brief", ("What you see", "What to look at first"), advice, ("from",))}
 <h2>Three signs, together, end a burn</h2>
 {table("brief", ("Sign", "Done when", "Seen at hour"), signs, ("from", "from"))}</section>
 <h2>Usual cautions</h2><ul class="usual">{usual}</ul><p>{escape(DEFER)}</p>"""
