@@ -34,7 +34,8 @@ def beside(by_hand: float, kit, within: float, why: str) -> None:
     unit = getattr(kit, "units", "")
     by_hand = by_hand * unit if unit else by_hand
     far = f"{100 * apart:.0f} % apart" if apart >= 0.005 else "the same to half a percent"
-    agree = (
-        "as near as so plain a sum comes" if apart <= within else f"and more than {100 * within:.0f} % wants a reason"
-    )
+    margin = f"{100 * within:.0f} %"
+    agree = f"where so plain a sum may be out by {margin}"
+    if apart > within:
+        agree = f"and more than {margin} wants a reason"
     say(f"By hand **{shown(by_hand, DIGITS)}**, by the kit **{shown(kit, DIGITS)}**: {far}, {agree}. {why}")

@@ -13,7 +13,7 @@ from limekit.course.cards import say
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.estimate import Estimate, weighted
+from limekit.estimate import Estimate, shown, weighted
 from limekit.facts import fact
 from limekit.pictures import stone as pictures
 from limekit.pictures.hour_by_hour import stone_drawing
@@ -26,8 +26,8 @@ from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 LEVELS = tuple(celsius + ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
 SIZES = np.array((10, 15, 20, 30, 40, 60, 80, 120, 200)) / MM  # worked out; between them times go by powers
-FRONTS = range(880, 960, 10)  # °C
-IN_STEP, WITHIN = 0.05, 0.3  # of a sum's two halves from each other, and of its hours from the kit's
+FRONTS = range(820, 1001, 20)  # °C
+IN_STEP, WITHIN = 0.1, 0.3  # of a sum's two halves from each other, and of its hours from the kit's
 
 
 @dataclass(frozen=True)
@@ -207,16 +207,18 @@ def how_it_pushes() -> Table:
 
 def hold(brought: float, given: float, kit) -> None:
     """Say whether heat and front agree in their hours, which is to give, and how far they lie from the kit's."""
-    hours = f"Heat wants {brought:.1f} h and the front {given:.1f} h"
+    hours = f"Heat wants {shown(brought, 2)} h and the front {shown(given, 2)} h"
     if not given > 0.0 or not brought > 0.0:
         say("With this `front` the sum has no answer: it has to be cooler than the fire and hot enough to push.")
     elif abs(brought / given - 1.0) > IN_STEP:
         say(f"{hours}: **not yet the same**. {'Raise' if given > brought else 'Lower'} `front`.")
     else:
         kits = (
-            "The kit lets the front find its own heat as it goes in, and adds the hours in which the cold stone warms."
+            "the middle of both is the sum's. The kit counts also how the pores of the shell hold back the gas, adds "
+            "the hours in which the cold stone warms, and lets the front find its own heat as it goes in; it is done "
+            f"at {100 * fact('burnt_through'):.0f} % burnt, the sum at the last of the stone."
         )
-        beside(0.5 * (brought + given), kit, within=WITHIN, why=f"{hours}. {kits} Both count to the last of the stone.")
+        beside(0.5 * (brought + given), kit, within=WITHIN, why=f"{hours}; {kits}")
 
 
 SMALL, LARGE, HEAT = 0.05, 0.10, 1273.15
@@ -243,7 +245,8 @@ nearly_burnt = Exercise(
 twice_the_size = Exercise(
     question=(
         f"A stone twice as wide, {MM * LARGE:.0f} mm in place of {MM * SMALL:.0f} mm, in gas at "
-        f"{HEAT - ZERO_CELSIUS:.0f} °C: how many times as long must it burn?"
+        f"{HEAT - ZERO_CELSIUS:.0f} °C: how many times as long must it burn, by published figures alone "
+        "(limekit.burning_time)?"
     ),
     answer=lambda: burning_time.plain(LARGE, HEAT) / burning_time.plain(SMALL, HEAT),
     tolerance=0.06,
@@ -262,7 +265,8 @@ BIG, COOL, HOT = 0.08, 1223.15, 1323.15
 hotter_by_a_hundred = Exercise(
     question=(
         f"How many hours does a stone of {MM * BIG:.0f} mm save when the gas is "
-        f"{HOT - ZERO_CELSIUS:.0f} °C in place of {COOL - ZERO_CELSIUS:.0f} °C?"
+        f"{HOT - ZERO_CELSIUS:.0f} °C in place of {COOL - ZERO_CELSIUS:.0f} °C, by published figures alone "
+        "(limekit.burning_time)?"
     ),
     answer=lambda: f"{(burning_time.plain(BIG, COOL) - burning_time.plain(BIG, HOT)) / HOUR} h",
     unit="h",
