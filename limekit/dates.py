@@ -8,10 +8,7 @@ from limekit.errors import InputError, told
 
 
 def read_date(given, asked: str) -> datetime.date:
-    """Return a day from a date, a clock time, or text like "2028-03-04".
-
-    Raises `InputError` if it is none of these, or not in the calendar.
-    """
+    """Return a day from a date, a clock time, or text like "2028-03-04"; what is no such day raises `InputError`."""
     if isinstance(given, datetime.date) and given == given:  # the missing date of pandas is not
         return given.date() if isinstance(given, datetime.datetime) else given
     try:
@@ -21,10 +18,7 @@ def read_date(given, asked: str) -> datetime.date:
 
 
 def read_time(given, asked: str) -> datetime.datetime:
-    """Return a clock time of the place from a datetime or from text like "2028-03-04 09:00".
-
-    Raises `InputError` if it cannot be read or carries a time zone.
-    """
+    """Return a clock time of no zone from a datetime, or text like "2028-03-04 09:00"; all else raises `InputError`."""
     example = f'{asked}="2028-03-04 09:00"'
     if isinstance(given, str):
         try:
@@ -37,10 +31,7 @@ def read_time(given, asked: str) -> datetime.datetime:
 
 
 def shifted(when: datetime.date, seconds: float):
-    """Return a date or a clock time moved by so many seconds; dates move by whole days.
-
-    Raises `InputError` if that is past an end of the calendar.
-    """
+    """Return a date (by whole days) or a clock time moved by so many seconds; past the calendar raise `InputError`."""
     try:
         return when + datetime.timedelta(seconds=float(seconds))
     except OverflowError as fault:

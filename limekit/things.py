@@ -54,10 +54,7 @@ class Kind(type):
         return _defaults(cls)
 
     def read(cls, *args, **given) -> dict[str, object]:
-        """Return fields as a person writes them as SI floats.
-
-        Raises `InputError` for a field that is not known, given twice, or out of its band.
-        """
+        """Return fields as a person writes them as SI floats; refuse what is not known, given twice, or out of band."""
         known = list(cls.defaults)
         if len(args) > len(known):
             raise InputError(f"{cls.__name__}()", f"{len(args)} values", ", ".join(known))

@@ -161,10 +161,7 @@ def split_text(text: str, asked: str, example: str = "") -> tuple[float, str]:
 
 
 def plain_number(given, asked: str, example: str) -> float:
-    """Return a number that comes with no unit, as money does: its currency is named apart.
-
-    Raises `InputError` if it is not one number, written with a decimal point.
-    """
+    """Return a number that comes with no unit, as money does, whose currency is named apart; refuse what is none."""
     try:
         return float(given)
     except (OverflowError, TypeError, ValueError) as fault:
@@ -173,10 +170,7 @@ def plain_number(given, asked: str, example: str) -> float:
 
 
 def floats(given, asked: str, example: str):
-    """Return a number as a float, and a list, array or pandas column of numbers as an array of floats.
-
-    Raises `InputError` for what is neither.
-    """
+    """Return a number as a float, a list, array or pandas column of numbers as an array; refuse what is neither."""
     if isinstance(given, float):
         return given
     try:

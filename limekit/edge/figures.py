@@ -113,10 +113,7 @@ def give(value, hint, name: str):
 
 
 def plain(given):
-    """Return what `give` was given: a Quantity as an SI float, a result, or several, with its quantities as SI floats.
-
-    Anything else passes through.
-    """
+    """Return what `give` was given: Quantities, also those in results, as SI floats; all else passes through."""
     return given.to_base_units().magnitude if hasattr(given, "to_base_units") else plain_results(given)
 
 

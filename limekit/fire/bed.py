@@ -133,10 +133,7 @@ def laid_porosity(laid: Laid, sauter_diameter: Metre, kiln_diameter: Metre) -> S
 
 
 def flues_share(flues: int, flue_width: float, kiln_diameter: float) -> float:
-    """Return the share of a kiln's section (diameter in metre) that round flues in its charge take.
-
-    Raises `InputError` if they are no whole number, or leave no room for stone.
-    """
+    """Return the share of a kiln's section (metre) that round flues in its charge take; none may take it all."""
     if isinstance(flues, bool) or not isinstance(flues, numbers.Real) or flues < 0 or flues % 1:
         raise InputError("flues", told(flues), "a whole number, or 0 for none", "flues=3")
     taken = flues * (flue_width / kiln_diameter) ** 2
@@ -158,10 +155,7 @@ def flue_resistance(flue_width: float, bed_height: float) -> float:
 
 
 def bed_resistance(sauter_diameter: float, bed_porosity: float) -> tuple[float, float]:
-    """Return Ergun's two coefficients, A in 1/m² and B in 1/m, of a bed that takes A μ v + B ρ v² of pressure a metre.
-
-    `bed_porosity` is its gaps, as a share of it.
-    """
+    """Return Ergun's coefficients, A in 1/m² and B in 1/m, of a bed that takes A μ v + B ρ v² of pressure a metre."""
     stone, gaps = 1.0 - bed_porosity, bed_porosity**3
     viscous = fact("ergun_viscous") * stone**2 / (gaps * sauter_diameter**2)
     inertial = fact("ergun_inertial") * stone / (gaps * sauter_diameter)

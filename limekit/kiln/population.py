@@ -80,10 +80,7 @@ def unknowns() -> dict[str, Unknown]:
 
 
 def columns(values: Mapping) -> dict[str, np.ndarray]:
-    """Return what stands for the values of every unknown (SI) in a surface, by name.
-
-    What grows with the stone is given as it is, and not at a tonne.
-    """
+    """Return what stands in a surface for the values of every unknown, SI as they are, not at a tonne, by name."""
     tonnes, found = values["stone"] / TONNE, {}
     for name, one in unknowns().items():
         told = values[name] / tonnes ** GROWS_BY[name] if name in GROWS_BY else values[name]

@@ -53,10 +53,7 @@ class FinishSign(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Band:
-    """How something went, and is to go on, in plain SI arrays of the same length: the 90 % range and the median.
-
-    `times` are s since lighting.
-    """
+    """How something went and is to go on, by times since lighting, in SI: arrays of the 90 % range and the median."""
 
     times: np.ndarray
     low: np.ndarray

@@ -74,10 +74,7 @@ def filled(lime_charge: float, water: float) -> float:
 
 
 def check_fill(lime_charge: float, water: float, vessel_volume: float) -> None:
-    """Refuse a vessel more than half full.
-
-    Raises `InputError` above the fact ``slaking_fill_most``.
-    """
+    """Raise `InputError` for a vessel more than half full: above the fact ``slaking_fill_most``."""
     volume, room = filled(lime_charge, water), fact("slaking_fill_most") * vessel_volume
     if volume > room:
         got = (

@@ -33,10 +33,7 @@ class Foretold:
 
 
 def learnt_hours(fired: Iterable[Fired], is_fed: bool) -> Learnt:
-    """Return by what factor burns that went well took longer than the model has them, and how the next one spreads.
-
-    Where it is known what is fed an hour, less is left open.
-    """
+    """Return by what factor burns that went well took longer than the model has them, and how the next one spreads."""
     between = fact(f"hours{'_where_feeding_is_known' * is_fed}_between_kilns")
     ratios = _over_model(fired, "firing_time", "finish")
     return learn(ratios, between, min(between, fact("hours_between_burns")))

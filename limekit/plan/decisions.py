@@ -136,10 +136,7 @@ class Decisions:
 
 
 def read(written: Mapping[str, object]) -> dict[str, object]:
-    """Return decisions as a person writes them as SI floats and words, by name.
-
-    Raises `InputError` if a name or a value is refused.
-    """
+    """Return decisions as a person writes them as SI floats and words, by name; what is neither is refused."""
     return {name: _read(name, value) for name, value in written.items()}
 
 

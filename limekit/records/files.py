@@ -30,10 +30,7 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
 
 
 def as_path(path) -> Path:
-    """Return a path from text or a path-like, with ``~`` opened.
-
-    Raises `InputError` if it is neither, too long for a file's name, or holds characters that none can.
-    """
+    """Return a path from text or a path-like, with ``~`` opened; what no file can be named raises `InputError`."""
     try:
         opened = Path(path).expanduser()
         if "\0" in str(opened):
@@ -46,10 +43,7 @@ def as_path(path) -> Path:
 
 
 def read_bytes(path: Path, most: int) -> bytes:
-    """Return a file's bytes.
-
-    Raises `RecordError` if it is missing, not an ordinary file, longer than `most` bytes, or cannot be opened.
-    """
+    """Return an ordinary file's bytes, `most` of them; a `RecordError` says why it cannot be read."""
     try:
         if not path.is_file():
             kind = "it is a folder" if path.is_dir() else "it is not an ordinary file"
@@ -92,10 +86,7 @@ def read_text(path: Path, most: int) -> str:
 
 
 def folder(path) -> Path:
-    """Return a folder, made if it is not there.
-
-    Raises `InputError` if it is no folder's name, or cannot be made.
-    """
+    """Return a folder, made if it is not there; one that cannot be made raises `InputError`."""
     path = as_path(path)
     try:
         path.mkdir(parents=True, exist_ok=True)
@@ -148,10 +139,7 @@ class Held:
         self.path, self._asked = path, asked
 
     def read(self, most: int) -> bytes | None:
-        """Return what is in it, or None where there is no such file.
-
-        Raises `InputError` if it is no ordinary file, or longer than `most` bytes.
-        """
+        """Return what is in it, or None where there is no such file; refuse what is longer than `most`, or no file."""
         if not self.path.exists():
             return None
         try:
@@ -207,10 +195,7 @@ def write_whole(path, new: bytes) -> bool:
 
 
 def write_new(path, new: bytes) -> Path:
-    """Write a file that is not there yet; return its path.
-
-    Raises `InputError` if there is one of that name already, or as `held` does; nothing is ever written over.
-    """
+    """Write a file that is not there yet, and return its path; one that is there is refused, never written over."""
     with held(path) as file:
         if file.path.exists():
             wanted = "a name that is not taken; nothing is written over"

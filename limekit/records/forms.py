@@ -52,10 +52,7 @@ FORMS = {
         BURN_LOG,
         48,
         ("carbon_monoxide", "gas_signs", "fire", "heat", "collapse", "closing", "long_fire"),
-        beside=(
-            *("lower_temperature", "middle_temperature", "test_piece", "sinking", "damper", "weather"),
-            "note",
-        ),
+        beside=("lower_temperature", "middle_temperature", "test_piece", "sinking", "damper", "weather", "note"),
         row_height=9,
         rows_a_page=16,
     ),

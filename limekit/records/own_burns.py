@@ -79,10 +79,7 @@ KEYS = tuple(field.name for field in fields(OwnBurn))
 
 
 def read_burn(given: dict) -> OwnBurn:
-    """Return one burn from what a person wrote of it.
-
-    Raises `InputError` for a key that is not known, a figure out of its band, or no date.
-    """
+    """Return one burn from what a person wrote; refuse a key that is not known, a figure out of band, and no date."""
     for name in given:
         if name not in KEYS:
             meant = near(str(name), KEYS)

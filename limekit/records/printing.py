@@ -104,10 +104,7 @@ def browser() -> str | None:
 
 
 def print_pdf(page, pdf) -> Path:
-    """Print an HTML page to a PDF; the file it replaces is kept beside it.
-
-    Raises `InputError` if there is no such page, no browser of the Chromium kind on this machine, or it does not print.
-    """
+    """Print an HTML page to a PDF, as `browse` can; the file it replaces is kept beside it."""
     page = files.as_path(page).resolve()
     if not page.is_file():
         asked, wanted = f"printing {page.name}", "a page that is there"

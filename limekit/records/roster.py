@@ -152,10 +152,7 @@ def _pairs(pieces) -> list[tuple[str, int]]:
 
 
 def clock_minutes(text: str, asked: str) -> int:
-    """Return a clock time such as "09:00" in minutes of its day.
-
-    Raises `InputError` if it cannot be read.
-    """
+    """Return a clock time such as "09:00" in minutes of its day; what is none raises `InputError`."""
     try:
         clock = datetime.time.fromisoformat(text)
     except (TypeError, ValueError) as fault:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import html
 import io
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
@@ -117,7 +118,8 @@ def blank_sheet(
 </dl>
 {f'<ul class="usual">{told}<li>{html.escape(DEFER)}</li></ul>' if usual else ""}"""
     if rows_a_page:
-        sheets = [part for part in (_parted(columns, beside)) if part]
+        parts = ([one for one in columns if (one.name in beside) is second] for second in (False, True))
+        sheets = [part for part in parts if part]
         leaves = "\n".join(
             _leaf(f"{title}, lines {first} to {last}", part, range(first, last + 1), caution, number, len(sheets))
             for first in range(1, rows + 1, rows_a_page)
@@ -131,18 +133,14 @@ def blank_sheet(
     return html_page(title, f"{style}tbody tr {{ height: {row_height}mm; }}", sheet)
 
 
-def _parted(columns: tuple[Column, ...], beside: tuple[str, ...]) -> tuple[tuple[Column, ...], ...]:
-    return tuple(tuple(one for one in columns if (one.name in beside) is second) for second in (False, True))
-
-
-def _leaf(title: str, columns: tuple[Column, ...], lines: range, caution: str, number: int, count: int) -> str:
+def _leaf(title: str, columns: Sequence[Column], lines: range, caution: str, number: int, count: int) -> str:
     """Return a page of lines, and which of how many sheets that lie beside each other it is."""
     which = f", sheet {number} of {count}" if count > 1 else ""
     table = _table(title, columns, lines, caution)
     return f'<section class="leaf"><h2>{html.escape(title)}{which}</h2>\n{PLACE}\n{table}</section>'
 
 
-def _table(title: str, columns: tuple[Column, ...], lines: range, caution: str) -> str:
+def _table(title: str, columns: Sequence[Column], lines: range, caution: str) -> str:
     head = "".join(f'<th scope="col">{html.escape(column.heading)}</th>' for column in columns)
     cells = "<td></td>" * len(columns)
     body = "\n".join(f'<tr><th scope="row">{number}</th>{cells}</tr>' for number in lines)

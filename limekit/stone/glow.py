@@ -43,10 +43,7 @@ class Glow:
 
 
 def levels(colour: str) -> tuple[Fact, ...]:
-    """Return what each table gives for a colour, in kelvin, the default table first.
-
-    Raises `InputError` if it is none of `COLOURS`.
-    """
+    """Return what each table gives for one of `COLOURS`, in kelvin, the default table first; refuse any other."""
     if colour not in COLOURS:
         raise InputError("colour of the glow", f'"{colour}"', f"one of {', '.join(COLOURS)}", 'colour="cherry"')
     return rivals("glow_" + colour.replace(" ", "_"))

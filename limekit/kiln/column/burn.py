@@ -130,10 +130,7 @@ class Burn:
         return self.way.breathe(gas, top, *state)
 
     def run(self, until: float, conversion: float = np.inf, after: Callable | None = None) -> None:
-        """Go on until a time (s since lighting), or until the slowest member has burnt to a mean conversion.
-
-        After every few steps `after` is called, with no arguments.
-        """
+        """Go on to a time (s), or a mean conversion of the slowest member; call `after` every few steps."""
         column, kiln = self.column, self.column.kiln
         feeding, bench = self.stoker.feeding(column.charge.members), Bench.of(kiln, self.rings.count)
         while self.clock < until and self._pulse.burnt.min() < conversion:
