@@ -98,6 +98,7 @@ def test_the_plain_line_stands_beside_always_and_the_verdict_says_which_does_bet
     ours, theirs = judge(left_out(), "hours"), judge(left_out(), "hours", "hours_line")
     assert ("no better than" in said.verdict) is not ours.beats(theirs)
     assert f"{said.real_kilns} real kilns" in said.verdict
+    assert said.verdict.endswith(f"which says {said.hours_line.middle / 3600:.2g} h.")
 
 
 def test_a_range_names_its_parts_and_they_come_to_about_all_of_it():

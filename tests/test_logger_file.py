@@ -239,8 +239,11 @@ def test_a_logger_begun_the_evening_before_is_laid_beside_the_right_day():
 
 
 def test_a_logger_of_another_time_is_refused():
-    log, logger = shipped(), read_logger(pd.DataFrame({"seconds": [0.0, 10.0], "T1": [20.0, 21.0]}), {"T1": "flue"})
-    with pytest.raises(InputError, match="within the log"):
+    log, logger = (
+        shipped(),
+        read_logger(pd.DataFrame({"seconds": [0.0, 1800.0, 3600.0], "T1": [20.0, 21.0, 22.0]}), {"T1": "flue"}),
+    )
+    with pytest.raises(InputError, match=r"readings from -2\.0 to -1\.0 h after lighting[^#]*within the log"):
         log.joined(logger, clock_ahead=7200.0)
     with pytest.raises(InputError, match="read_logger returns"):
         log.joined("logger.csv")

@@ -196,6 +196,18 @@ def test_a_kiln_is_told_in_a_line_and_its_chimney_and_wall_may_be_others():
     assert SIZE._repr_html_().count("<tr>") > 20
 
 
+@pytest.mark.parametrize(
+    ("known", "told"),
+    [
+        ({"kiln_diameter": "1 m"}, "some kiln"),
+        ({"stone": "500 kg"}, "some kiln for 500 kg of stone"),
+        ({"kiln_diameter": "1 m", "kiln_height": "2 m"}, "some kiln, 1.00 m across and 2.00 m high"),
+    ],
+)
+def test_of_a_kiln_is_told_what_is_known(known, told):
+    assert str(Kiln(**known)) == told
+
+
 def test_kiln_fuel_stone_and_fire_may_be_given_whole_or_by_field():
     short = {"hours": "2 h", "levels": 3}
     by_field = limekit.fire_kiln(

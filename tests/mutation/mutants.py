@@ -8,6 +8,7 @@ Rules of what is left out:
 - an operator is replaced by one of its own kind only (arithmetic, bits, values compared, identity): ``a << b`` of two
   floats fails in any test and would flatter the score;
 - words are told apart by ``==`` and ``!=`` only: that one comes after another in the alphabet says nothing;
+- ``strict=True``, which stops a program that is wrong already, and changes nothing in one that is sound;
 - a change that Python does not compile, or that leaves the syntax tree as it was.
 
 A site is a place in the source that can be changed, in one way or several. Sites are drawn, then one change for each,
@@ -107,6 +108,8 @@ def _left_out(tree: ast.Module) -> Iterator[tuple[Place, Place, list[ast.expr]]]
             yield whole(node)
         elif isinstance(node, ast.AnnAssign):
             yield whole(node.annotation)
+        elif isinstance(node, ast.keyword) and node.arg == "strict":
+            yield whole(node)
         elif isinstance(node, ast.ClassDef):
             yield from map(whole, node.decorator_list)
         elif isinstance(node, ast.FunctionDef):
