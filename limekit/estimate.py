@@ -71,6 +71,13 @@ class Span:
         return f"{middle} ({low} to {high})"
 
 
+def ranged(told: Estimate | Span, unit: float = 1.0, digits: int = 3, named: str = "") -> str:
+    """Return a figure in a unit, what that is named, and the ends of its range: ``12 h (9 to 16)``."""
+    middle = told.median if isinstance(told, Estimate) else told.middle
+    middle, low, high = (shown(end / unit, digits) for end in (middle, told.low, told.high))
+    return f"{middle}{named} ({low} to {high})"
+
+
 def together(estimates, shape: tuple[int, ...]) -> Estimate:
     """Return estimates of one figure each as one of arrays of a shape."""
     names = [part.name for part in fields(Estimate) if part.compare]

@@ -83,9 +83,8 @@ class Night:
 
     def page(self, read_at: datetime, notes=()) -> NightPage:
         """Return the page of this night."""
-        replay, clock = self.replay, self.clock
-        wanted = "–" if replay.hours_left is None else _kilograms(replay.hours_left, self.pace)
-        left = replay.hours_left
+        replay, clock, left = self.replay, self.clock, self.replay.hours_left
+        wanted = f"{left.median * self.pace:.0f} to {left.high * self.pace:.0f} kg" if left else "–"
         turn = self.plan.people.watch_time
         change = turn * (self.log.times[-1] // turn + 1.0)
         doubted = ", ".join(replay.lying) or "none"
@@ -126,10 +125,6 @@ class Night:
 
 def _range(told: Estimate, scale: float, unit: str, digits: int) -> str:
     return f"{scale * told.low:z.{digits}f} to {scale * told.high:z.{digits}f} {unit}"
-
-
-def _kilograms(hours: Estimate, pace: float) -> str:
-    return f"{hours.median * pace:.0f} to {hours.high * pace:.0f} kg"
 
 
 @dataclass

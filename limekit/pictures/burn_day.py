@@ -58,7 +58,7 @@ def watched(
     places = list(reversed(log.temperatures))
     height = (1.0 + GAP) / max(len(places), 1)
     hottest = np.nanmax([HOTTEST, *(read - ZERO_CELSIUS for place in places for read in log.temperatures[place])])
-    axes, notes = {}, []
+    axes = {}
     for rank, place in enumerate(places):
         axis = "y" if not rank else f"y{rank + 1}"
         top = 1.0 - rank * height
@@ -69,20 +69,10 @@ def watched(
             "tickvals": [0, 500, 1000],
         }
         _thermometer(drawn, log, planned[place], replay.bands[place], place, lies, end, axis, is_first=not rank)
-        notes.append(
-            {
-                "text": f"<b>{place}</b>" + (": does not fit, check it" if lies else ""),
-                "font": {"color": looks.FIRE_WORDS if lies else looks.INK},
-                "xref": "x domain",
-                "yref": f"{axis} domain",
-                "x": 0.985,
-                "y": 0.05,
-                "xanchor": "right",
-                "yanchor": "bottom",
-                "showarrow": False,
-                "bgcolor": "rgba(255,255,255,0.8)",
-            }
-        )
+        words = f"<b>{place}</b>" + (": does not fit, check it" if lies else "")
+        look = {"font": {"color": looks.FIRE_WORDS if lies else looks.INK}, "bgcolor": looks.veil(looks.PAPER, 0.8)}
+        where = {"xref": "x domain", "yref": f"{axis} domain", "xanchor": "right", "yanchor": "bottom"}
+        drawn.note(words, 0.985, 0.05, **look, **where)
     _share_burnt(drawn, planned["conversion"], replay.bands["conversion"], end, now, wanted, is_first=not places)
     _forecasts(drawn, told, end)
     hours = {"range": [0.0, end / HOUR], "title": "hours since lighting [h]", "mirror": "all"}
@@ -92,7 +82,6 @@ def watched(
         legend=looks.key_under(0.0),
         legend2=looks.key_under(0.58),
         margin={"b": 135},
-        annotations=notes,
         xaxis={
             "domain": [0.0, 0.47],
             "anchor": "y" if len(places) < 2 else f"y{len(places)}",

@@ -11,6 +11,7 @@ from limekit.kiln.column.history import PARTS, FiringHistory, Place
 from limekit.kiln.cooling import Cooling
 from limekit.kiln.kiln import Kiln
 from limekit.pictures import looks
+from limekit.pictures.hour_by_hour import Tide
 from limekit.pictures.picture import BESIDE, UNTOLD, Picture
 from limekit.stone.overburn import overburn_class
 from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
@@ -122,18 +123,12 @@ def _along(there: np.ndarray, share: float) -> int:
 def cut_in_half(kiln: Kiln, history: FiringHistory, time: float) -> Picture:
     """Draw a kiln cut in half at an hour (s): on the left how hot its stone is, on the right how far it is burnt."""
     radius, foot, head = 0.5 * kiln.kiln_diameter, *_edges(history)
-    rings = history.rings or (history,)
-    edges = radius * np.sqrt(np.arange(len(rings) + 1) / len(rings))
-    across = radius * (np.arange(ACROSS) + 0.5) / ACROSS
-    at = min(time, float(history.times[-1]))
-
-    def shown(name: str) -> np.ndarray:
-        by_ring = [looks.between(one.times, one.by_level(getattr(one, name)), at) for one in rings]
-        middles = 0.5 * (edges[:-1] + edges[1:])
-        return np.array([np.interp(across, middles, level) for level in np.array(by_ring).T])
-
+    tide, across = Tide(history, radius, time), radius * (np.arange(ACROSS) + 0.5) / ACROSS
+    heat, burnt = (
+        np.array([np.interp(across, tide.middles, level) for level in figure.T])
+        for figure in (tide.heat - ZERO_CELSIUS, 100.0 * tide.burnt)
+    )
     drawn = Picture("The kiln cut in half: how hot, and how far burnt", "from the middle [m]", "above the floor [m]")
-    heat, burnt = shown("stone_temperature") - ZERO_CELSIUS, 100.0 * shown("conversion")
     for side, values, scale, most, unit, place in (
         (-1, heat, looks.GLOWING, HOTTEST, "°C", 0.23),
         (1, burnt, looks.STONE_TO_LIME, 100.0, "% burnt", 0.77),

@@ -53,10 +53,10 @@ class Tide:
         self.rings, self.heights = history.rings or (history,), history.heights
         edges = radius * np.sqrt(np.arange(len(self.rings) + 1) / len(self.rings))
         self.middles = 0.5 * (edges[:-1] + edges[1:])
-        self.heat, self.burnt = (self._at(time, name) for name in ("stone_temperature", "conversion"))
-
-    def _at(self, time: float, name: str) -> np.ndarray:
-        return np.array([looks.between(one.times, one.by_level(getattr(one, name)), time) for one in self.rings])
+        self.heat, self.burnt = (
+            np.array([looks.between(one.times, one.by_level(getattr(one, name)), time) for one in self.rings])
+            for name in ("stone_temperature", "conversion")
+        )
 
     def of(self, figure: np.ndarray, across: float, up: float) -> float:
         """Return a figure, as `heat` or `burnt`, at metres from the axis and above the floor."""

@@ -85,10 +85,10 @@ class Picture(dict):
         line = {"color": colour, "width": 2, "dash": "dash"}
         self["layout"].setdefault("shapes", []).append({**ends, "line": line})
 
-    def block(self, left: float, right: float, low: float, high: float, colour: str) -> None:
+    def block(self, left: float, right: float, low: float, high: float, colour: str, **look) -> None:
         """Fill a rectangle under the traces."""
         place = {"x0": left, "x1": right, "y0": low, "y1": high, "layer": "below"}
-        block = {"type": "rect", **place, "fillcolor": colour, "line": {"color": looks.INK, "width": 1}}
+        block = {"type": "rect", **place, "fillcolor": colour, "line": {"color": looks.INK, "width": 1}, **look}
         self["layout"].setdefault("shapes", []).append(block)
 
     def panes(self, left: float, right: float) -> Picture:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.edge import edge
-from limekit.estimate import Span, shown
+from limekit.estimate import Span, ranged, shown
 from limekit.fire.bed import Laid
 from limekit.kiln.forecast import LEAST, MOST, Along, FiringForecast, forecast_along, forecast_firing
 from limekit.kiln.real_firings import PlainLine, RealFiring, known, plain_line
@@ -179,5 +179,5 @@ def _shared(one: tuple, other: tuple) -> float:
 
 def _ends(span: Span, unit: float, told: str) -> str:
     if span.low == span.high:
-        return f"{shown(span.middle / unit, 3)} {told}"
-    return f"{shown(span.middle / unit, 3)} {told} ({shown(span.low / unit, 3)} to {shown(span.high / unit, 3)})"
+        return f"{shown(span.middle / unit)} {told}"
+    return ranged(span, unit, named=f" {told}")

@@ -69,48 +69,22 @@ def at_time(
         marker=looks.CHOSEN,
         **BESIDE,
     )
+    for place, ((left, right), layer) in enumerate(zip(pairwise(edges.tolist()), layers, strict=True)):
+        edge = {"yref": "y domain", "line": {"width": 1, "color": looks.MUTED}}
+        drawn.block(left, right, 0, 1, GROUNDS[place % len(GROUNDS)], **edge)
+        look = {"textangle": -90 if right - left < NARROW * edges[-1] else 0, "yref": "y domain", "yanchor": "top"}
+        words = "<br>".join(textwrap.wrap(layer.material.label, LINE))
+        drawn.note(words, (left + right) / 2, 0.99, font={"size": looks.SMALL, "color": looks.INK}, **look)
     return drawn.panes(0.56, 0.68).laid(
         height=520,
         legend=looks.key_under(0.0),
         legend2=looks.key_under(0.68),
         margin={"b": 130},
-        shapes=[_band(*pair, GROUNDS[place % len(GROUNDS)]) for place, pair in enumerate(pairwise(edges.tolist()))],
-        annotations=[
-            _label(sum(pair) / 2, layer.material.label, pair[1] - pair[0] < NARROW * edges[-1])
-            for pair, layer in zip(pairwise(edges.tolist()), layers, strict=True)
-        ],
         xaxis={"range": [0, edges[-1]], "title": "depth behind the inner face [mm]"},
         yaxis={"title": "temperature [°C]", "range": [0, TOP], "tickvals": np.arange(0.0, HOTTEST + 1.0, TICKS)},
         xaxis2={"title": "time since lighting [h]", "rangemode": "tozero"},
         yaxis2={"title": "heat [MJ]", "rangemode": "tozero"},
     )
-
-
-def _band(left: float, right: float, colour: str) -> dict:
-    return {
-        "type": "rect",
-        "x0": left,
-        "x1": right,
-        "y0": 0,
-        "y1": 1,
-        "yref": "y domain",
-        "layer": "below",
-        "fillcolor": colour,
-        "line": {"width": 1, "color": looks.MUTED},
-    }
-
-
-def _label(middle: float, words: str, is_narrow: bool) -> dict:
-    return {
-        "x": middle,
-        "y": 0.99,
-        "yref": "y domain",
-        "yanchor": "top",
-        "text": "<br>".join(textwrap.wrap(words, LINE)),
-        "textangle": -90 if is_narrow else 0,
-        "showarrow": False,
-        "font": {"size": looks.SMALL, "color": looks.INK},
-    }
 
 
 def compared(candidates: Sequence[WallChoice], thickness_most: float) -> Picture:

@@ -88,7 +88,12 @@ def turns(shared: Watches, people: tuple[str, ...]) -> Picture:
         customdata=[f"{people[row]}: {end - start:.2g} hours" for row, start, end in at],
     )
     first, last = hours(shared.turns[0].start), hours(shared.turns[-1].end)
-    nights = range(-1, math.ceil(last / 24))
+    for night in range(-1, math.ceil(last / 24)):
+        begins, ends = 24 * night + NIGHT_FROM, 24 * night + NIGHT_TO
+        if ends > first and begins < last:
+            look = {"xref": "x", "yref": "paper", "line": {"width": 0}}
+            shade = looks.veil(looks.INK, 0.12)
+            drawn.block(max(begins, first - 0.5), min(ends, last + 0.5), 0, 1, shade, **look)
     ticks = list(range(6 * math.floor(first / 6), 6 * math.ceil(last / 6) + 1, 6 * (1 + int(last > 60))))
     return drawn.laid(
         height=max(300, 150 + 28 * len(people)),
@@ -99,20 +104,4 @@ def turns(shared: Watches, people: tuple[str, ...]) -> Picture:
             "ticktext": [f"{midnight + datetime.timedelta(hours=tick):%a %H:%M}" for tick in ticks],
         },
         yaxis={"range": [len(people) - 0.4, -0.6], "tickvals": list(range(len(people))), "ticktext": list(people)},
-        shapes=[
-            {
-                "type": "rect",
-                "xref": "x",
-                "yref": "paper",
-                "x0": max(24 * night + NIGHT_FROM, first - 0.5),
-                "x1": min(24 * night + NIGHT_TO, last + 0.5),
-                "y0": 0,
-                "y1": 1,
-                "fillcolor": looks.veil(looks.INK, 0.12),
-                "line": {"width": 0},
-                "layer": "below",
-            }
-            for night in nights
-            if 24 * night + NIGHT_TO > first and 24 * night + NIGHT_FROM < last
-        ],
     )

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from operator import attrgetter
 
 import pandas as pd
 
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.estimate import Span, shown
+from limekit.estimate import Span, ranged, shown
 from limekit.facts import fact
 from limekit.pictures.burn_after_burn import GUESS, TOOK, WRONG, Column, burn_after_burn
 from limekit.plan.burns import Fired, Foretold, foretell, foretold
@@ -52,7 +53,11 @@ def against_plan(plan: Plan) -> Explorer:
     is_invented = not plan.record.burns
     plan = Plan.of(example_path(EXAMPLE), example_path(TRIAL)) if is_invented else plan
     worked = plan.plain
-    fired, firing, is_fed = worked.fired(sorted(plan.record.burns, key=_date)), worked.firing, worked.is_fed
+    fired, firing, is_fed = (
+        worked.fired(sorted(plan.record.burns, key=attrgetter("date"))),
+        worked.firing,
+        worked.is_fed,
+    )
     burns = foretold(fired, is_fed)
 
     def guess(firing_time: float, fuel_mass: float) -> Against:
@@ -74,10 +79,6 @@ def against_plan(plan: Plan) -> Explorer:
         words=_words,
         table=_table,
     )
-
-
-def _date(burn: OwnBurn) -> str:
-    return burn.date
 
 
 def _slider(name: str, middle: float, unit: str, label: str) -> Slider:
@@ -125,10 +126,7 @@ def _taken(burn: OwnBurn) -> str:
 
 
 def _ranged(told: Span | None, unit: float, digits: int) -> str:
-    if told is None:
-        return "–"
-    middle, low, high = (shown(end / unit, digits) for end in (told.middle, told.low, told.high))
-    return f"{middle} ({low} to {high})"
+    return "–" if told is None else ranged(told, unit, digits)
 
 
 def _figure(told: float | None, unit: float, digits: int) -> str:

@@ -15,7 +15,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.following import follow
 from limekit.edge import plain
 from limekit.errors import InputError, not_among
-from limekit.estimate import Estimate, shown
+from limekit.estimate import Estimate, ranged, shown
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.followers import told_by_place
 from limekit.kiln.logged import PLACES, BurnLog
@@ -207,13 +207,8 @@ def _table(watched: Watch, now: int) -> pd.DataFrame:
     )
 
 
-def _range(told: Estimate, scale: float, digits: int) -> str:
-    middle, low, high = (shown(scale * one, digits) for one in (told.median, told.low, told.high))
-    return f"{middle} ({low} to {high})"
-
-
 def _done(told: Replay, unseen: str = "out of sight") -> str:
-    return _range(told.finish, 1.0 / HOUR, 3) if told.finish else unseen
+    return ranged(told.finish, HOUR) if told.finish else unseen
 
 
 def _percent(told: Estimate) -> str:
@@ -240,9 +235,10 @@ def differences(watched: Watch) -> Table:
         "reaction_coefficient": plan.stone.reaction_coefficient,
     }
     for name, (label, more, less) in FITTED.items():
-        told, scale, planned = getattr(watched.last, name), MM if name == "reaction_coefficient" else 1.0, usual[name]
-        was = "–" if planned is None else shown(scale * planned, 2)
-        rows.append((label, was, _range(told, scale, 2), _says(told, planned, more, less)))
+        told, planned = getattr(watched.last, name), usual[name]
+        unit = 1.0 / MM if name == "reaction_coefficient" else 1.0
+        was = "–" if planned is None else shown(planned / unit, 2)
+        rows.append((label, was, ranged(told, unit, 2), _says(told, planned, more, less)))
     return Table(("What", "As planned", "As the log tells it (90 %)", "Which says"), rows)
 
 
@@ -262,7 +258,7 @@ def words(watched: Watch) -> str:
     """Say in a sentence how the burn went beside its plan."""
     planned, last = watched.firing.finish, watched.last
     hour = "never has the charge done" if planned is None else f"has the charge done at hour {planned / HOUR:.0f}"
-    done = f"hour {_range(last.finish, 1.0 / HOUR, 3)}" if last.finish else "an hour that is not in sight"
+    done = f"hour {ranged(last.finish, HOUR)}" if last.finish else "an hour that is not in sight"
     return (
         f"The plan {hour} with {watched.firing.fuel_used:.0f} kg of fuel. The log "
         f"holds {watched.log.times[-1] / HOUR:.0f} hours and {watched.log.fuel_fed.sum():.0f} kg, and puts the finish "

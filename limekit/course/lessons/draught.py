@@ -13,7 +13,7 @@ import pandas as pd
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.estimate import shown
+from limekit.estimate import Span, ranged, shown
 from limekit.facts import fact
 from limekit.fire.air import GRAVITY
 from limekit.fire.air_way import PARTS, AirWay
@@ -205,17 +205,15 @@ def throttle_explorer(plan: Plan) -> Explorer:
     )
 
 
-def _span(middle: float, spread: float) -> str:
-    return f"{shown(middle, 2)} ({shown(middle * (1.0 - spread), 2)} to {shown(middle * (1.0 + spread), 2)})"
-
-
 def _throttle_words(drawn: Drawn) -> str:
     found, spread = drawn.draught, fact("draught_spread")
+    rate = HOUR * found.fuel_rate_most
     share = 100.0 * max(drawn.losses.values()) / found.stack_pressure
-    hours = drawn.burnt / found.fuel_rate_most / HOUR
+    hours = drawn.burnt / rate
     takes = "take" if found.throttle.endswith("s") else "takes"
     beside = f"; {100.0 * found.flue_share:.0f} % of the gas goes by the flues" if found.flue_share else ""
-    feeds, asked = _span(HOUR * found.fuel_rate_most, spread), shown(HOUR * drawn.wanted, 2)
+    feeds = ranged(Span(rate, rate * (1.0 - spread), rate * (1.0 + spread)), digits=2)
+    asked = shown(HOUR * drawn.wanted, 2)
     planned = shown(drawn.burnt / drawn.wanted / HOUR, 2)
     return (
         f"A draught of {found.stack_pressure:.1f} Pa burns {feeds} kg of fuel an hour where the plan asks for {asked}: "

@@ -77,23 +77,15 @@ def piece_explorer() -> Explorer:
         picture=lambda seen: pictures.broken_piece(seen.core_ratio, seen.diagnosis),
         words=_piece_words,
         presets={
-            "soft and lively": {"core_ratio": 0, "heft": "light", "sound": "ring", "slakes": "quick", "skin": "clean"},
-            "from the cold corner": {
-                "core_ratio": 0.6,
-                "heft": "heavy",
-                "sound": "thud",
-                "slakes": "partly",
-                "skin": "clean",
-            },
-            "from over the fire": {
-                "core_ratio": 0,
-                "heft": "heavy",
-                "sound": "ring",
-                "slakes": "late",
-                "skin": "shrunken",
-            },
+            "soft and lively": _piece(0.0, "light", "ring", "quick", "clean"),
+            "from the cold corner": _piece(0.6, "heavy", "thud", "partly", "clean"),
+            "from over the fire": _piece(0.0, "heavy", "ring", "late", "shrunken"),
         },
     )
+
+
+def _piece(core_ratio: float, *seen: str) -> dict:
+    return {"core_ratio": core_ratio, **dict(zip(SIGNS, seen, strict=False))}
 
 
 def _piece_words(seen: Seen) -> str:
@@ -252,17 +244,12 @@ stone_in_a_piece = Exercise(
 
 LIME, CORE = 450.0, 36.0
 
-
-def _gas_left() -> float:
-    return sort_draw.plain(good_lime=LIME - 2.0 * CORE, cored=2.0 * CORE, core=CORE).carbon_dioxide_left
-
-
 gas_in_a_batch = Exercise(
     question=(
         f"{LIME:.0f} kg of lime from pure stone hold {CORE:.0f} kg of core. What share of the whole is carbon dioxide "
         "that the fire should have driven off?"
     ),
-    answer=_gas_left,
+    answer=lambda: sort_draw.plain(good_lime=LIME - 2.0 * CORE, cored=2.0 * CORE, core=CORE).carbon_dioxide_left,
     tolerance=0.015,
     slips=(
         Slip("that is the core; less than half of a core is gas, the rest of it is lime", lambda _: CORE / LIME),

@@ -17,7 +17,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.published import Case
 from limekit.facts import TAGS, fact, rivals, table
 from limekit.fire.bed import Laid
-from limekit.kiln.left_out import SIZES, Judged, judge, left_out
+from limekit.kiln.left_out import SIZES, judge, left_out
 from limekit.limestone import Stone
 from limekit.pictures import agreement
 from limekit.pictures.real_kilns import Among, among_others, real_kilns
@@ -123,16 +123,13 @@ def real_kilns_explorer() -> Explorer:
     )
 
 
-def _sizes(judged: Judged) -> str:
-    return ", ".join(f"{ratio:.2f} {SIZES_TOLD[size]}" for size, ratio in judged.ratios.items())
-
-
 def _did(figure: str, words: str) -> str:
     ours, line = judge(left_out(), figure), judge(left_out(), figure, f"{figure}_line")
     better = "does better" if ours.beats(line) else "does no better"
+    sizes = ", ".join(f"{ratio:.2f} {SIZES_TOLD[size]}" for size, ratio in ours.ratios.items())
     return (
         f"- **{words}**: of {ours.kilns} kilns the nine-in-ten range held {100 * ours.coverage:.0f} %. In the middle "
-        f"the forecast is {_sizes(ours)} of what was. Two times in three it is out by a factor of {ours.sigma:.2f} or "
+        f"the forecast is {sizes} of what was. Two times in three it is out by a factor of {ours.sigma:.2f} or "
         f"less, and the plain line by {line.sigma:.2f}: the model {better}.{_trend(ours.slope)}"
     )
 
@@ -201,7 +198,7 @@ rivals_apart = Exercise(
         "limekit.dissociation_temperature takes a dissociation_source. By how many degrees do the three published "
         "curves differ at most, in gas that is all carbon dioxide?"
     ),
-    answer=lambda: f"{_curves_apart()} delta_degC",
+    answer=lambda: f"{max(_curves()) - min(_curves())} delta_degC",
     unit="delta_degC",
     tolerance=0.06,
     shown=".1f",
@@ -223,10 +220,6 @@ rivals_apart = Exercise(
 
 def _curves() -> list[float]:
     return [dissociation_temperature.plain(ATMOSPHERE, one.variant) for one in rivals("dissociation_slope")]
-
-
-def _curves_apart() -> float:
-    return max(_curves()) - min(_curves())
 
 
 DECISIONS, HOLDS = 15, 0.9

@@ -13,7 +13,7 @@ from limekit.course.checks import OVER_1000, TIMES_1000, UPSIDE_DOWN, Exercise, 
 from limekit.course.controls import Choice, Slider, fuel_choice
 from limekit.course.explorer import Explorer
 from limekit.edge import plain
-from limekit.estimate import Span, shown
+from limekit.estimate import Span, ranged, shown
 from limekit.facts import fact
 from limekit.fire.fuel import lower_heating_value
 from limekit.ledger.bought import oxide_in
@@ -108,7 +108,7 @@ def _words(costed: Costed) -> str:
     money = f" {sheet.currency}".rstrip()
     said = (
         f"With an hour of work at {shown(costed.wage)}{money}, a burn costs "
-        f"{_spanned(sheet.total, money, 3)}, a litre of putty {_spanned(sheet.per_litre, money)}; the "
+        f"{ranged(sheet.total, named=money)}, a litre of putty {ranged(sheet.per_litre, digits=2, named=money)}; the "
         f"same lime bought as {costed.bought_as} costs {shown(beside.bought)}{money}, so the burn "
         f"{_saves(beside.saved, money)}."
     )
@@ -118,11 +118,6 @@ def _words(costed: Costed) -> str:
     if sheet.bars and sheet.bars[0].swing > 0:
         said += f" What matters most to the litre is {sheet.bars[0].name}."
     return said
-
-
-def _spanned(span: Span, money: str, digits: int = 2) -> str:
-    middle, low, high = (shown(end, digits) for end in (span.middle, span.low, span.high))
-    return f"{middle}{money} ({low} to {high})"
 
 
 def paid_back(beside: BreakEven) -> str:
@@ -148,18 +143,9 @@ def _saves(saved: Span, money: str) -> str:
 def _table(costed: Costed) -> pd.DataFrame:
     sheet = costed.sheet
     litres = LITRES * sheet.putty_volume
-    rows = [
-        (
-            line.name,
-            line.work.middle / HOUR or "–",
-            line.amount.middle,
-            f"{line.amount.low:.4g} to {line.amount.high:.4g}",
-        )
-        for line in sheet.lines
-    ]
-    rows.append(
-        ("the burn", sheet.work.middle / HOUR, sheet.total.middle, f"{sheet.total.low:.4g} to {sheet.total.high:.4g}")
-    )
+    lines = [(line.name, line.work.middle / HOUR or "–", line.amount) for line in sheet.lines]
+    lines.append(("the burn", sheet.work.middle / HOUR, sheet.total))
+    rows = [(*line, amount.middle, f"{amount.low:.4g} to {amount.high:.4g}") for *line, amount in lines]
     money = sheet.currency or "money"
     table = pd.DataFrame(rows, columns=["line", "hours", money, f"{money}, may be"])
     table[f"{money} a litre"] = table[money] / litres
@@ -243,17 +229,9 @@ def _carbon_words(counted: Counted, regrown: bool) -> str:
 
 
 def _carbon_table(counted: Counted) -> pd.DataFrame:
-    rows = [
-        (
-            pictures.CARBON[key][0],
-            counted.own.lines[key],
-            counted.own.per_kilogram[key],
-            counted.own.per_volume[key],
-            counted.bought.lines[key],
-            counted.bought.per_kilogram[key],
-        )
-        for key in pictures.CARBON
-    ]
+    own, bought = counted.own, counted.bought
+    columns = (own.lines, own.per_kilogram, own.per_volume, bought.lines, bought.per_kilogram)
+    rows = [(name, *(column[key] for column in columns)) for key, (name, *_) in pictures.CARBON.items()]
     headings = ["line", "own, the burn [kg]", "own [kg/kg]", "own [g/L of putty]", "bought [kg]", "bought [kg/kg]"]
     return pd.DataFrame(rows, columns=headings)
 

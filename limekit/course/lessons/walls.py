@@ -11,7 +11,7 @@ import pandas as pd
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
-from limekit.estimate import Span, shown
+from limekit.estimate import Span, ranged, shown
 from limekit.facts import fact
 from limekit.kiln.wall.buildup import WallChoices, wall_buildup
 from limekit.kiln.wall.fired import FiredWall, fire_wall
@@ -173,14 +173,9 @@ def each_layer(plan: Plan) -> str:
     asked = Asked.of(plan)
     fired = {name: _fired(asked, layers).heat_taken for name, layers in FOUR_WALLS.items()}
     return "\n".join(
-        f"- {name}: {_megajoules(taken)}, about **{taken.middle / asked.heating_value:.0f} kg** of wood"
+        f"- {name}: {ranged(taken, MEGA, named=' MJ')}, about **{taken.middle / asked.heating_value:.0f} kg** of wood"
         for name, taken in fired.items()
     )
-
-
-def _megajoules(taken: Span) -> str:
-    middle, low, high = (shown(end / MEGA) for end in (taken.middle, taken.low, taken.high))
-    return f"{middle} MJ ({low} to {high})"
 
 
 def settled_or_not(plan: Plan) -> str:
@@ -194,7 +189,7 @@ def settled_or_not(plan: Plan) -> str:
     hours, lost = shown(asked.firing_time / HOUR, 2), shown(fired.heat_lost / MEGA, 2)
     return (
         f"The settled sum gives the ash wall {shown(through / MEGA)} MJ for those {hours} hours. "
-        f"Fired from cold it takes {_megajoules(fired.heat_taken)}, and of that only {lost} "
+        f"Fired from cold it takes {ranged(fired.heat_taken, MEGA, named=' MJ')}, and of that only {lost} "
         "MJ has reached the air when the kiln is closed. A kiln that is fired again while still warm starts with "
         "its tank partly full, which is why the old burners went straight on."
     )
