@@ -19,6 +19,7 @@ from limekit.pictures import stone as pictures
 from limekit.pictures.hour_by_hour import stone_drawing
 from limekit.pictures.pages import Sketch, Table
 from limekit.plan.plan import Plan
+from limekit.plan.worked import Worked
 from limekit.stone.assessment import Assessment, burning_time_range
 from limekit.stone.burning import BurntStone, burn_stone, burning_time
 from limekit.stone.overburn import overburn_class, overburn_history
@@ -48,7 +49,7 @@ def times_explorer(plan: Plan) -> Explorer:
 
     It starts at the plan's kiln; without a trial published figures alone speak.
     """
-    heard, (level, co2, through) = plan.plain.heard, _gas(plan)
+    heard, (level, co2, through) = plan.plain.heard, gas_of(plan.plain)
     known = heard.posterior
 
     def work(gas_temperature: float, co2_fraction: float, diameter: float) -> Times:
@@ -96,7 +97,7 @@ def _words(times: Times) -> str:
 
 def sizes(plan: Plan, *hours: float) -> str:
     """Say to what size to sort a plan's stone, for so many hours in the gas it is reckoned with."""
-    heard, gas = plan.plain.heard, _gas(plan)
+    heard, gas = plan.plain.heard, gas_of(plan.plain)
     found = {hour: Assessment.largest_stone.plain(heard, HOUR * hour, *gas) for hour in hours}
     lines = (
         f"- {hour:g} hours at full heat: sort to **{MM * one.low:.0f} mm**, middling {MM * one.median:.0f} mm"
@@ -107,7 +108,7 @@ def sizes(plan: Plan, *hours: float) -> str:
 
 def how_sure(plan: Plan) -> str:
     """Say how long a plan's largest stone takes, and what a trial has told of it."""
-    known, gas = plan.plain, _gas(plan)
+    known, gas = plan.plain, gas_of(plan.plain)
     stone = known.decided.get("largest_stone")
     guess = burning_time_range.plain(
         stone, *gas, stone=known.heard.stone, start_temperature=known.decided.get("air_temperature")
@@ -129,10 +130,9 @@ def how_sure(plan: Plan) -> str:
     )
 
 
-def _gas(plan: Plan) -> tuple[float, float, float]:
+def gas_of(plan: Worked) -> tuple[float, float, float]:
     """Return the gas a plan's stone is reckoned with: its heat, its carbon dioxide; and how far the stone burns."""
-    known = plan.plain
-    return known.decided.get("gas_temperature"), known.decided.get("co2_fraction"), known.fire.conversion
+    return plan.decided.get("gas_temperature"), plan.decided.get("co2_fraction"), plan.fire.conversion
 
 
 def _table(times: Times) -> pd.DataFrame:

@@ -11,12 +11,12 @@ import pandas as pd
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
+from limekit.course.lessons.how_hot_how_long import gas_of
 from limekit.estimate import Estimate, tens
 from limekit.pictures import trial as pictures
 from limekit.pictures.glow import glow_picture, glow_words
 from limekit.pictures.pages import Table
 from limekit.plan.plan import YOURS, Plan
-from limekit.plan.worked import Worked
 from limekit.records.examples import example_path
 from limekit.records.trial_sheet import trial_table
 from limekit.stone.assessment import Assessment, assess_trial
@@ -31,34 +31,14 @@ SAME = 1e-6  # m, within which a core is taken as the one in the record
 
 
 @dataclass(frozen=True)
-class Wanted:
-    """What is asked of the stone once it lies in a kiln, in plain SI floats."""
-
-    diameter: float
-    gas_temperature: float
-    co2_fraction: float
-    conversion: float
-
-    @classmethod
-    def of(cls, plan: Worked) -> Wanted:
-        """Return a plan's largest stone, the gas it is reckoned with, and how far it is to burn."""
-        asked = (plan.decided.get(name) for name in ("largest_stone", "gas_temperature", "co2_fraction"))
-        return cls(*asked, plan.fire.conversion)
-
-
-@dataclass(frozen=True)
 class Told:
-    """A trial with one row edited, and what it then tells, in plain SI floats."""
+    """A trial with one row edited, and what it then tells of a kiln's largest stone, in plain SI floats."""
 
     trial: Trial
     edited: int
     assessment: Assessment
-    sizes: np.ndarray
-    burnt: tuple[Estimate, ...]
-    levels: np.ndarray
-    before: np.ndarray
-    after: np.ndarray
-    wanted: Wanted
+    diameter: float
+    gas_temperature: float
     forecast: Estimate
 
 
@@ -83,35 +63,12 @@ def _cell(cell: str | float) -> str:
     return "–" if cell is None or np.isnan(cell) else f"{cell:g}"
 
 
-def tell(trial: Trial, edited: int, wanted: Wanted) -> Told:
-    """Assess a trial and work out what its picture needs; `edited` is the place of the row to point out."""
-    assessment = assess_trial.plain(trial)
-    known = assessment.posterior
-    widths = [piece.diameter for piece in trial.pieces]
-    sizes = np.linspace(0.8 * min(widths), 1.1 * max(widths), BAND_SIZES)
-    time = float(np.median([piece.time_in_heat for piece in trial.pieces]))
-    levels, before = level_prior(trial.pieces, known.co2_fraction)
-    after = known.grid.by_level(known.probability.sum(axis=1))
-    return Told(
-        trial,
-        edited,
-        assessment,
-        sizes,
-        tuple(known.burnt(float(size), time) for size in sizes),
-        levels,
-        before,
-        after,
-        wanted,
-        Assessment.forecast.plain(assessment, **vars(wanted)),
-    )
-
-
 def trial_explorer(plan: Plan) -> Explorer:
     """Edit one row of a plan's trial and hear what the stones then say; nothing in the plan is changed.
 
     A core that is edited stands alone: the piece's weight is set aside with it.
     """
-    trial, wanted = plan.plain.tried, Wanted.of(plan.plain)
+    trial, diameter, gas = plan.plain.tried, plan.plain.decided.get("largest_stone"), gas_of(plan.plain)
     places = {piece.name: place for place, piece in enumerate(trial.pieces)}
     cored = [place for place, piece in enumerate(trial.pieces) if piece.core]
     first = cored[len(cored) // 2] if cored else 0
@@ -130,7 +87,10 @@ def trial_explorer(plan: Plan) -> Explorer:
         core = min(core_size, pieces[piece].largest_size)
         if abs(core - (pieces[piece].core or 0.0)) > SAME:
             pieces[piece] = dataclasses.replace(pieces[piece], core_size=core, mass_after=None)
-        return tell(dataclasses.replace(trial, pieces=tuple(pieces)), piece, wanted)
+        then = dataclasses.replace(trial, pieces=tuple(pieces))
+        assessment = assess_trial.plain(then)
+        forecast = Assessment.forecast.plain(assessment, diameter, *gas)
+        return Told(then, piece, assessment, diameter, gas[0], forecast)
 
     explorer = Explorer(
         [
@@ -140,16 +100,7 @@ def trial_explorer(plan: Plan) -> Explorer:
             Choice("glow", {"as in the table": "", **{colour: colour for colour in COLOURS}}, label="glow you saw"),
         ],
         model=edited,
-        picture=lambda told: pictures.burnt_and_heat(
-            told.trial.pieces,
-            told.assessment.comparisons,
-            told.edited,
-            told.sizes,
-            told.burnt,
-            told.levels,
-            told.before,
-            told.after,
-        ),
+        picture=_picture,
         words=_words,
         table=_table,
     )
@@ -157,15 +108,24 @@ def trial_explorer(plan: Plan) -> Explorer:
     return explorer
 
 
+def _picture(told: Told):
+    pieces, known = told.trial.pieces, told.assessment.posterior
+    widths, time = [piece.diameter for piece in pieces], float(np.median([piece.time_in_heat for piece in pieces]))
+    sizes = np.linspace(0.8 * min(widths), 1.1 * max(widths), BAND_SIZES)
+    burnt = [known.burnt(float(size), time) for size in sizes]
+    chances = *level_prior(pieces, known.co2_fraction), known.grid.by_level(known.probability.sum(axis=1))
+    return pictures.burnt_and_heat(pieces, told.assessment.comparisons, told.edited, sizes, burnt, *chances)
+
+
 def _words(told: Told) -> str:
-    fire, hours, kiln = told.assessment.gas_temperature, told.forecast, told.wanted
+    fire, hours = told.assessment.gas_temperature, told.forecast
     level, low, high = (tens(figure - ZERO_CELSIUS) for figure in (fire.median, fire.low, fire.high))
     middle, least, most = (figure / HOUR for figure in (hours.median, hours.low, hours.high))
     piece = told.trial.pieces[told.edited]
     core = f"a core of {1000 * piece.core:.0f} mm" if piece.core else "no core"
     return (
         f"With {core} in piece {piece.name}, your fire stood at about {level} °C (nine times in ten {low} to "
-        f"{high} °C); in a kiln at {kiln.gas_temperature - ZERO_CELSIUS:.0f} °C a stone of {MM * kiln.diameter:.0f} mm "
+        f"{high} °C); in a kiln at {told.gas_temperature - ZERO_CELSIUS:.0f} °C a stone of {MM * told.diameter:.0f} mm "
         f"of the same kind would want about {middle:.1f} hours in the heat ({least:.1f} to {most:.1f})."
     )
 
@@ -187,10 +147,9 @@ def remarks(plan: Plan) -> str:
 
 def fire_and_next(plan: Plan) -> str:
     """Say how hot a plan's trial was, and what to measure next to know its kiln's hours better."""
-    known, wanted = plan.plain.assessment, Wanted.of(plan.plain)
-    fire = known.gas_temperature
+    known, fire = plan.plain.assessment, plan.plain.assessment.gas_temperature
     level, low, high = (f"{figure - ZERO_CELSIUS:.0f} °C" for figure in (fire.median, fire.low, fire.high))
-    ranked = Assessment.next_measurement.plain(known, wanted.diameter, wanted.gas_temperature, wanted.co2_fraction)
+    ranked = Assessment.next_measurement.plain(known, plan.plain.decided.get("largest_stone"), *gas_of(plan.plain)[:2])
     return (
         f"By its stones, this fire stood at **{level}** (nine times in ten between {low} and {high}). To know better "
         f"how long a kiln needs, the most telling thing to do next is {ranked[0]}."
