@@ -208,7 +208,6 @@ lime_gone_to_the_air = Exercise(
     ),
     answer=lambda: f"{DRUNK * CALCIUM_OXIDE / WATER} kg",
     unit="kg",
-    tolerance=0.02,
     shown=".1f",
     slips=(
         Slip("that is the water; each kilo of it slakes more than three of lime", lambda _: DRUNK),

@@ -124,7 +124,6 @@ hours_in_the_shaft = Exercise(
     ),
     answer=lambda: f"{24.0 * HELD * (1.0 - loss_on_ignition.plain(1.0)) / TAKEN} h",
     unit="h",
-    tolerance=0.02,
     slips=(
         Slip(
             "lime weighs little more than half of the stone it was: more stone sinks than lime comes out",

@@ -255,7 +255,6 @@ water_not_to_boil = Exercise(
     ),
     answer=lambda: f"{BATCH * boil_limit.plain(COLD, GOOD)} kg",
     unit="kg",
-    tolerance=0.02,
     slips=(
         Slip("that is the usual water for putty, and it boils", lambda _: water_to_slake.plain(BATCH)),
         Slip("that is only what the lime binds; nothing is left to take up its heat", lambda _: BATCH * GOOD * BOUND),
@@ -296,7 +295,6 @@ vessel_for_a_batch = Exercise(
     question=f"How many litres must a vessel hold, at the least, for {LIME:.0f} kg of lime in {WATER:.0f} kg of water?",
     answer=lambda: f"{1000 * filled(LIME, WATER) / fact('slaking_fill_most')} L",
     unit="L",
-    tolerance=0.02,
     shown=".0f",
     slips=(
         Slip("that would be full to the brim: half is the most", lambda _: 1000 * filled(LIME, WATER)),

@@ -333,7 +333,6 @@ bricks_for_a_lining = Exercise(
         f"{TALL} m high, with the usual waste?"
     ),
     answer=lambda: float(_bricks_for(ACROSS + LEAF)),
-    tolerance=0.02,
     shown=".0f",
     slips=(
         Slip("the leaf is thick: measure round its middle, not round the inside", lambda _: _bricks_for(ACROSS)),
