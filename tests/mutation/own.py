@@ -5,12 +5,14 @@ from __future__ import annotations
 import ast
 import time
 from functools import cache
+from itertools import accumulate
 from pathlib import Path
 
 from fork import in_child, run_pytest
 from reach import STORE
 
 FEWEST = 2  # test files, below which those of what leans on a module are its own too
+LONGEST = 90.0  # s of processor: a file that takes longer, as many do where loops run as written, judges nothing
 
 
 @cache
@@ -33,7 +35,7 @@ class Own:
         self.files = {path: self._of(path) for path in modules}
         timed = sorted({name for names in self.files.values() for name in names})
         STORE.mkdir(exist_ok=True)
-        codes = in_child([lambda name=name: _time(name) for name in timed], workers)
+        codes = in_child([lambda name=name: _time(name) for name in timed], workers, [LONGEST] * len(timed))
         self.failed = {name for name, code in zip(timed, codes, strict=True) if code}
         self.seconds = {name: float(_clock(name).read_text()) for name in timed if name not in self.failed}
 
@@ -52,9 +54,10 @@ class Own:
         return list(dict.fromkeys(map(str, found + named)))
 
     def tests_for(self, path: Path, line: int, budget: float) -> list[list[str]]:
-        """Return the tests to judge a mutant by, a file each, the quickest first."""
-        usable = [name for name in self.files[path] if name in self.seconds]
-        return [[name] for name in sorted(usable, key=self.seconds.get)]
+        """Return the tests to judge a mutant by, a file each, the quickest first, of four budgets at most."""
+        usable = sorted((name for name in self.files[path] if name in self.seconds), key=self.seconds.get)
+        spent = accumulate(self.seconds[name] for name in usable)
+        return [[name] for name, seconds in zip(usable, spent, strict=True) if seconds < 4 * budget or name == usable[0]]
 
     def cost(self, files: list[list[str]]) -> float:
         """Return what the tests take together, s."""
