@@ -57,7 +57,9 @@ class Own:
         """Return the tests to judge a mutant by, a file each, the quickest first, of four budgets at most."""
         usable = sorted((name for name in self.files[path] if name in self.seconds), key=self.seconds.get)
         spent = accumulate(self.seconds[name] for name in usable)
-        return [[name] for name, seconds in zip(usable, spent, strict=True) if seconds < 4 * budget or name == usable[0]]
+        return [
+            [name] for name, seconds in zip(usable, spent, strict=True) if seconds < 4 * budget or name == usable[0]
+        ]
 
     def cost(self, files: list[list[str]]) -> float:
         """Return what the tests take together, s."""
