@@ -106,16 +106,8 @@ def flue_gas(
 ) -> Picture:
     """Draw the gas's temperature against excess air, beside the gas's parts at one setting.
 
-    Parameters
-    ----------
-    lines : mapping of str to (ndarray, ndarray)
-        From a name to excess air (share) and gas temperature (K); the first is the fuel chosen.
-    gas : FlueGas
-        At the setting chosen, in plain SI floats.
-    excess_air : float
-        At the setting chosen, as a share.
-    burns_from : float
-        K; where limestone gives way in its own gas.
+    A line is excess air, as a share, and gas temperature (K); the first is the fuel chosen, whose gas and air are
+    marked. In its own gas limestone gives way from `burns_from` (K).
     """
     drawn = Picture("How hot the gas, and what is in it")
     most = 100.0 * max(excess.max() for excess, _ in lines.values())

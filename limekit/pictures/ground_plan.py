@@ -202,17 +202,9 @@ def _top(size: Kiln, scale: float) -> float:
 def ground_plan_drawing(size: Kiln) -> str:
     """Return a kiln's plan as an SVG, cut half way up its mouths or draw eyes, to its section's scale.
 
-    Parameters
-    ----------
-    size : Kiln
-        From `size_kiln`, in quantities or in floats.
-
-    Returns
-    -------
-    str
-        An SVG that prints 190 mm wide at the scale it names, its axis in line with the section's, with
-        a title and a description for those who cannot see it. What lies above the cut is dashed:
-        iron ties and a flare kiln's draw eyes.
+    It is a size from `size_kiln`, in quantities or in floats. The SVG prints 190 mm wide at the scale it names, its
+    axis in line with the section's, with a title and a description for those who cannot see it. What lies above the cut
+    is dashed: iron ties and a flare kiln's draw eyes.
     """
     size = plain(size)
     section = parts.begin(size)

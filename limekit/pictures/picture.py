@@ -18,12 +18,8 @@ UNTOLD = {"showlegend": False, "hoverinfo": "skip"}  # of what neither legend no
 class Picture(dict):
     """What `plotly.graph_objects.Figure` takes: ``data``, a list of traces, and ``layout``, in the kit's looks.
 
-    Parameters
-    ----------
-    title : str
-        One short line.
-    across, upward : str
-        Axis labels with their units, as from ``glossary.entry(name).axis``.
+    The title is one short line; `across` and `upward` are axis labels with their units, as
+    ``glossary.entry(name).axis``.
     """
 
     def __init__(self, title: str = "", across: str = "", upward: str = "") -> None:
@@ -54,14 +50,9 @@ class Picture(dict):
     def named_rows(self, rows, name: str | None = None, opacity: float = 1.0, **look) -> None:
         """Add a bar a row, each named at its own place in place of a legend.
 
-        Parameters
-        ----------
-        rows : sequence of (str, float, str, str, str)
-            Name, length, words at the bar's end, colour and hatch; the first at the top of an axis that is reversed.
-        name : str, optional
-            Of all of them, for a legend that tells several such traces apart.
-        opacity : float
-            Of the bars; their words stay as dark as they are.
+        A row is name, length, words at the bar's end, colour and hatch; the first is at the top of an axis that is
+        reversed. `name` is of all of them, for a legend that tells several such traces apart; `opacity` is of bars, not
+        of their words.
         """
         told_by, lengths, words, colours, hatches = (list(column) for column in zip(*rows, strict=True))
         told = {"text": words, "textposition": "outside", "cliponaxis": False, "textangle": 0}

@@ -40,18 +40,9 @@ def masses_and_hours(
 ) -> Picture:
     """Draw the masses of a burn beside its hours, with their ranges and the ends of the turns.
 
-    A small diamond shows the hours by rule of thumb, to hold against the firing.
-
-    Parameters
-    ----------
-    design : KilnDesign
-        In plain SI floats.
-    hours, fuel : Span
-        To plan with, s and kg.
-    cooling_time : float or None
-        Closed, until the lime can be drawn, s; None where that takes longer than anybody waits.
-    watch_time : float
-        Of one turn at the fire, s.
+    A small diamond shows the hours by rule of thumb, to hold against the firing. Hours (s) and fuel (kg) are those to
+    plan with; the kiln cools closed until the lime can be drawn, `cooling_time` (s), None where that takes longer than
+    anybody waits.
     """
     masses = [
         ("stone in", design.stone, looks.STONE),

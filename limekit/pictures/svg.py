@@ -17,16 +17,10 @@ def number(value: float) -> str:
 
 
 class Drawing:
-    """A page 760 units wide, printed 190 mm wide, on which metres are drawn to scale.
+    """A page 760 units wide, printed 190 mm wide, on which metres are drawn to scale, so many units to one.
 
-    Parameters
-    ----------
-    scale : float
-        Page units a metre.
-    left, floor : float
-        Where on the page the metres' origin lies.
-    name : str
-        Begins every id, so that several drawings may stand on one page.
+    The metres' origin lies at `left` and `floor`; the name begins every id, so that several drawings may stand on one
+    page.
     """
 
     def __init__(self, scale: float, left: float, floor: float, name: str) -> None:
