@@ -1,15 +1,4 @@
-"""``python -m limekit``: open the course, copy it, carry it, hold a class, make the sheets.
-
-python -m limekit open               open a copy of the course in JupyterLab, its chatter with the internet off
-python -m limekit copy FOLDER        copy the lessons to a folder of your own; nothing there is overwritten
-python -m limekit check              say whether this machine has what the course needs; --class, what a class needs
-python -m limekit sheets FOLDER      write the blank sheets, to print, into a folder
-python -m limekit workshop FOLDER    write a workshop's pack, to print: days, names, lists, yard, labels
-python -m limekit watch FOLDER       keep a page of the burn in a folder, and ring when wood or people run out
-python -m limekit pages FOLDER       run the lessons and write each as a page, to read and to print
-python -m limekit classroom FOLDER   write what a class of up to 12 on this machine needs, with a page that tells how
-python -m limekit stick FOLDER       fill a folder, such as a stick, to install from with no network
-"""
+"""``python -m limekit``: open the course, copy it, carry it, hold a class, make the sheets; ``--help`` tells how."""
 
 from __future__ import annotations
 

@@ -105,14 +105,8 @@ def told_by_place(burn: Burn, places) -> dict[str, np.ndarray]:
 class Told:
     """What kilns would have let one note, up to a log's last line.
 
-    Parameters
-    ----------
-    gas : dict of str to ndarray, shape (lines, kilns)
-        By place, K.
-    lowest : ndarray, shape (lines, kilns)
-        The hottest of the lowest stones, K.
-    burnt, top : ndarray, shape (kilns,)
-        Share burnt at the last line, of the whole charge and of its top.
+    `gas` by place and the hottest of the `lowest` stones, K, are of shape (lines, kilns); the share burnt at the last
+    line, of the whole charge and of its `top`, of shape (kilns,).
     """
 
     gas: dict[str, np.ndarray]

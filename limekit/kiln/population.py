@@ -125,20 +125,12 @@ def fired() -> Surfaces:
 
 
 class Ways(NamedTuple):
-    """How real kilns are kept and how they differ, in SI and natural logarithms.
+    """How real kilns are kept and how they differ, in SI and natural logarithms; a spread is one sigma.
 
-    Parameters
-    ----------
-    stoking_rate, exponent, stoking_spread : float
-        ln of the full feeding (kg/s) at a tonne, its power of the tonnes, and one sigma of it.
-    excess_air : float
-        ln of the middle of the excess air.
-    surplus : float
-        Of what the air burns, the share that is fed besides where arms can spare it, and leaves as smoke and embers.
-    wood, wood_spread : float
-        ln of real heat over the model's, and one sigma of that.
-    wider : float
-        Factor on the spread of feeding, so that kilns left out lie in their ranges.
+    The full feeding (kg/s) is told at a tonne, with its power of the tonnes; of the excess air the middle; of real heat
+    what it is over the model's. `surplus` is, of what the air burns, the share that is fed besides where arms can
+    spare it, and leaves as smoke and embers. `wider` is the spread of feeding, so that kilns left out lie in their
+    ranges.
     """
 
     stoking_rate: float

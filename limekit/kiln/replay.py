@@ -210,18 +210,9 @@ def _followers(firing: Firing, log: BurnLog) -> Followers:
 
 @dataclass(frozen=True, eq=False)
 class Course:
-    """How kilns went and are to go on.
+    """How kilns went and are to go on: gas by place (K) at times (s), shape (times, kilns), and shares burnt.
 
-    Parameters
-    ----------
-    times : ndarray, shape (times,)
-        s since lighting.
-    gas : dict of str to ndarray, shape (times, kilns)
-        By place, K.
-    marks : ndarray, shape (marks,)
-        Shares burnt.
-    when : ndarray, shape (marks, kilns)
-        At which each came to them; s.
+    `when` tells at which time (s) each came to the `marks`, shape (marks, kilns).
     """
 
     times: np.ndarray

@@ -191,7 +191,8 @@ class _Reader:
                     self.strange[place] = cell
                 elif cell:
                     suggested.update(near)
-                    known = f'did you mean "{self.columns[near[0]].header}"?' if near else self._known()
+                    every = f"the columns are {', '.join(one.header for one in self.columns.values())}"
+                    known = f'did you mean "{self.columns[near[0]].header}"?' if near else every
                     self.table.fault(number, f'"{cell}"', f"no such column; {known}")
             elif any(found and found.column is column for found in self.found):
                 self.table.fault(number, name, "it is there twice")
@@ -206,9 +207,6 @@ class _Reader:
         for column in self.columns.values():
             if column.required and column.name not in here:
                 self.table.fault(number, column.name, f'it is missing; add a column "{column.header}"')
-
-    def _known(self) -> str:
-        return f"the columns are {', '.join(column.header for column in self.columns.values())}"
 
     def _unit_fits(self, number: int, column: Column, unit: str) -> bool:
         if not column.unit or not unit:

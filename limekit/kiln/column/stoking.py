@@ -18,18 +18,10 @@ FLAME = 1500.0  # K, where the search for a gas temperature starts
 
 @dataclass(frozen=True, eq=False)
 class BurntFuel:
-    """A fuel as it is burnt in a kiln, by the kilogram.
+    """A fuel as burnt in a kiln, by the kilogram: its lower heating value (J) and the least air (kg) that burns it.
 
-    Parameters
-    ----------
-    heat : float
-        Lower heating value, J/kg.
-    air : float
-        Least air, kg/kg.
-    gas : ndarray, shape (4,)
-        Moles of each part of the gas where no air is left over.
-    air_heat : float
-        Heat that a kilogram of air brings, above 25 °C; J/kg.
+    `gas` are the moles of each part of the gas where no air is left over, shape (4,); `air_heat` is what a kilogram of
+    air brings above 25 °C (J).
     """
 
     heat: float

@@ -112,16 +112,8 @@ class Feed:
 class Exchange:
     """What a step moved in each cell, shape (cases, cells), by the kilogram of stone.
 
-    Parameters
-    ----------
-    stones, wall : ndarray
-        Heat taken from the gas; J.
-    response : ndarray
-        Heat more for each kelvin by which the gas had been hotter; J/K.
-    carbon_dioxide, water : ndarray
-        From the stone; mol.
-    fuel : ndarray
-        Share of the fuel that burnt.
+    Stones and wall took heat (J) from the gas, and would have taken `response` more (J/K) had it been hotter; carbon
+    dioxide and water came from the stone (mol); a share of the fuel burnt.
     """
 
     stones: np.ndarray

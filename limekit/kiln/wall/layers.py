@@ -19,22 +19,10 @@ EXAMPLE = 'layers=[("firebrick", "230 mm"), ("wood_ash", "100 mm"), ("rubble", "
 
 @dataclass(frozen=True)
 class Material:
-    """A wall material in SI floats.
+    """A wall material in SI floats: dry, as it lies in the wall, and how that is known.
 
-    Parameters
-    ----------
-    name, label : str
-        Its key in the table, and words for it.
-    form : str
-        How it is counted: "firebrick", "common_brick", "stone", "fill", "mortar" or "insulation".
-    conductivity, conductivity_low, conductivity_high : float
-        W/(m K), dry, and the range it may lie in.
-    density, heat_capacity : float
-        kg/m³ as it lies in the wall, and J/(kg K).
-    limit : float
-        Kelvin; past it the material burns, sinters, softens or falls apart.
-    tag, source, place, limit_source, note : str
-        How the figures are known.
+    Its `form` is how it is counted: "firebrick", "common_brick", "stone", "fill", "mortar" or "insulation". Past its
+    `limit` (K) it burns, sinters, softens or falls apart.
     """
 
     name: str
