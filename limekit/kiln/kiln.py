@@ -179,9 +179,6 @@ class Kiln(Thing):
         """As `Kind.of`, and of what has a kiln, as a whole design does."""
         given = getattr(given, "kiln", given)
         if not isinstance(given, Kiln | Mapping):
-            wanted, example = (
-                "what size_kiln or design_kiln returns",
-                'size_kiln(stone="500 kg", largest_stone="80 mm")',
-            )
-            raise InputError(asked, told(given), wanted, example)
+            example = 'size_kiln(stone="500 kg", largest_stone="80 mm")'
+            raise InputError(asked, told(given), "what size_kiln or design_kiln returns", example)
         return Kind.of(cls, given, asked, read)

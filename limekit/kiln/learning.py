@@ -27,8 +27,9 @@ class Learnt(NamedTuple):
 def learn(ratios: Sequence[float], between_kilns: float, between_burns: float) -> Learnt:
     """Return what burns of one kiln tell of the next, by what each took over what the model says of it.
 
-    One standard deviation, as a factor, is that of any burn of any kiln about the model, and that of one kiln's burns
-    about their own middle. With no burn the factor is 1 and the spread that between kilns.
+    `between_kilns` and `between_burns` are one standard deviation, as a factor: of any burn of any kiln about the
+    model, and of one kiln's burns about their own middle. With no burn the factor is 1 and the spread that between
+    kilns.
 
     Notes
     -----

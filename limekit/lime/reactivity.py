@@ -186,8 +186,6 @@ def bucket_test(slaking_starts: Second) -> BucketTest:
     elif slaking_starts <= slow:
         name, how = "medium", "Lime into water, in moderate charges; stir, and let it work before the next."
     else:
-        name, how = (
-            "slow",
-            "Lime into warm water, as much as for any other, a small charge at a time; then wait: it starts late.",
-        )
+        name = "slow"
+        how = "Lime into warm water, as much as for any other, a small charge at a time; then wait: it starts late."
     return BucketTest(name, how, quick.basis)

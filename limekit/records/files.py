@@ -43,7 +43,7 @@ def as_path(path) -> Path:
 
 
 def read_bytes(path: Path, most: int) -> bytes:
-    """Return an ordinary file's bytes, `most` of them; a `RecordError` says why it cannot be read."""
+    """Return an ordinary file's bytes, `most` of them at the most; a `RecordError` says why it cannot be read."""
     try:
         if not path.is_file():
             kind = "it is a folder" if path.is_dir() else "it is not an ordinary file"
@@ -139,7 +139,7 @@ class Held:
         self.path, self._asked = path, asked
 
     def read(self, most: int) -> bytes | None:
-        """Return what is in it, or None where there is no such file; refuse what is longer than `most`, or no file."""
+        """Return what is in it, as `read_bytes` does, or None where there is no such file; else raise `InputError`."""
         if not self.path.exists():
             return None
         try:

@@ -94,7 +94,12 @@ def lime_tins(mass: float) -> Item:
 
 
 def materials(people: int, others: int = 1) -> tuple[Item, ...]:
-    """Return the materials a workshop wants, counted and refused as its `tools` are (``data/materials.csv``).
+    """Return the materials a workshop wants, for its people and its groups (``data/materials.csv``).
+
+    Parameters
+    ----------
+    people, others : int
+        As for `tools`.
 
     Examples
     --------

@@ -17,10 +17,8 @@ from limekit.units import HOUR, ZERO_CELSIUS
 FELT = 0.01  # share of the fuel wanted that must be turned away before the draught is a limit
 NONE = 1e-9  # kg/s of air
 HOPELESS = 400.0  # h
-OF_THE_HOURS, OF_THE_FUEL = (
-    0.5,
-    0.1,
-)  # of a full fire below which the start, and under what is fed the draught, set the pace
+OF_THE_HOURS = 0.5  # at a full fire, below which the slow start set the pace
+OF_THE_FUEL = 0.1  # under what is fed at the most, from which the draught did
 COOLER = 50.0  # K, by which a fire that over-burns is to be cooler
 
 
