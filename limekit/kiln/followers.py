@@ -142,19 +142,15 @@ class Followers:
 
     def follow(self, log: BurnLog) -> None:
         """Go on to a log's last line with the fuel that it says was fed."""
-        self._fed = _fed(log)
-        self._feed(self.burn, *log.stoking())
+        self._fed, (times, rates) = _fed(log), log.stoking()
+        self.burn.stoker = replace(self.burn.stoker, times=times, rates=rates)
         self.burn.run(float(log.times[-1]))
 
     def ahead(self, times, rates) -> Burn:
         """Return the kilns as they stand, to be run on by themselves with fuel from times (s) on (kg/s)."""
         burn = self.burn.branch()
-        self._feed(burn, times, rates)
-        return burn
-
-    @staticmethod
-    def _feed(burn: Burn, times, rates) -> None:
         burn.stoker = replace(burn.stoker, times=times, rates=rates)
+        return burn
 
     def mix(self, deviates: np.ndarray) -> np.ndarray:
         """Return how much each follower counts in kilns of deviates (kilns, 4); shape (kilns, members)."""

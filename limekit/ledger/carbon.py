@@ -240,8 +240,8 @@ def carbon_bars(
 
     Parameters
     ----------
-    balance : MassBalance
-    fuels_burnt : sequence of FuelCarbon
+    balance, fuels_burnt
+        As for `carbon_ledger`.
     fuel_spread : Share
         How far the fuel may come out otherwise.
     carbonation, carbonation_low, carbonation_high : Share

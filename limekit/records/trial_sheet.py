@@ -129,10 +129,6 @@ def _contradictions(row: Row) -> Iterator[tuple[str, str]]:
 def trial_table(trial: Trial):
     """Return a trial's pieces as a table to look at, with units in its headings.
 
-    Parameters
-    ----------
-    trial : Trial
-
     Returns
     -------
     pandas.DataFrame

@@ -165,10 +165,6 @@ def _why_too_heavy(piece: TrialPiece, expected: float) -> tuple[str, str]:
 def compare_trial(trial: Trial) -> tuple[Comparison, ...]:
     """Compare weights and cores piece by piece, and suspect the stone where most pieces err alike.
 
-    Parameters
-    ----------
-    trial : Trial
-
     Returns
     -------
     tuple of Comparison

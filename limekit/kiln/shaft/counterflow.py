@@ -127,11 +127,6 @@ class Exchange:
 class Sinking:
     """A shaft at work; `run` brings it to a steady fire.
 
-    Parameters
-    ----------
-    feed : Feed
-    cells : int
-
     Attributes
     ----------
     stones : Stones
