@@ -33,8 +33,8 @@ def beside(by_hand: float, kit, within: float, why: str) -> None:
     apart = abs(by_hand / answer - 1.0)
     unit = getattr(kit, "units", "")
     by_hand = by_hand * unit if unit else by_hand
-    far = f"{100 * apart:.0f} % apart" if apart >= 0.005 else "the same to half a percent"
-    margin = f"{100 * within:.0f} %"
+    far = f"{100 * apart:.0f} % apart" if apart >= 0.005 else "hardly apart"
+    margin = f"{100 * within:.2g} %"
     agree = f"where so plain a sum may be out by {margin}"
     if apart > within:
         agree = f"and more than {margin} wants a reason"
