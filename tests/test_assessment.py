@@ -10,7 +10,7 @@ from limekit.facts import fact
 from limekit.limestone import Stone
 from limekit.stone.assessment import assess_trial, burning_time_range, seen_on
 from limekit.stone.burning import burning_time
-from limekit.stone.contradiction import compare_trial
+from limekit.stone.contradiction import Comparison, compare_trial
 from limekit.stone.front import Piece, gas_pressure
 from limekit.stone.glow import glow_spread
 from limekit.stone.march import march
@@ -26,7 +26,7 @@ from limekit.stone.posterior import (
     posterior,
     ways,
 )
-from limekit.stone.trial import Trial, TrialPiece
+from limekit.stone.trial import FoundConversion, Trial, TrialPiece
 
 GLOW, CO2, START, RED = "bright cherry", 0.12, 293.15, 900.0
 GAS = tuple(map(float, ways().trial_co2))
@@ -325,6 +325,34 @@ def test_a_gas_that_was_measured_is_no_assumption():
         one.name for one in assess_trial.plain(trial(), co2_fraction=0.12).basis
     }
     assert assumed == {"stove co2 fraction"}
+
+
+def test_a_piece_without_a_core_shows_none_larger_than_its_error():
+    piece = TrialPiece("a whole", 0.06, HOUR, core_size=0.0)
+    seen = seen_on(piece, *compare_trial(Trial((piece,))))
+    assert (seen.core, seen.core_error) == (0.0, fact("core_error"))
+    assert seen.conversion is None
+
+
+@pytest.mark.parametrize(
+    ("told", "weighed"),
+    [({}, True), ({"agree": False}, False), ({"cause": "water"}, True), ({"cause": "water", "by_core": None}, False)],
+    ids=["agreed", "denied by the core", "doubted and agreed", "doubted alone"],
+)
+def test_weights_count_unless_the_core_denies_them_or_they_are_doubted_and_alone(told, weighed):
+    found = FoundConversion(0.8, 0.7, 0.9)
+    piece = TrialPiece("one", 0.06, HOUR, core_size=0.03)
+    compared = Comparison("one", found, **{"by_core": found, "agree": True} | told)
+    assert getattr(seen_on(piece, compared), "conversion", None) == (0.8 if weighed else None)
+
+
+@pytest.mark.parametrize(
+    ("cores", "said"), [((0.0, 0.0), "burnt through"), ((0.02, 0.03), "kept a core"), ((0.0, 0.02), "")]
+)
+def test_pieces_that_all_came_out_alike_are_told(cores, said):
+    pieces = tuple(TrialPiece(f"{core}", 0.06, 8 * HOUR, core_size=core) for core in cores)
+    remarks = [one for one in assess_trial.plain(Trial(pieces)).remarks if one.startswith("Every piece")]
+    assert [said in one for one in remarks] == [True] * bool(said)
 
 
 def test_a_core_is_known_a_little_worse_than_it_was_measured():

@@ -116,6 +116,7 @@ def test_raw_stone_does_not_slake_half_burnt_does_in_part_and_lime_does_neither(
     assert words["partly"][2] < 0.4
     misread = fact("misreading_share") / 3.0
     assert words["not"][2] == pytest.approx(misread, rel=1e-3)
+    assert words["not"][0] == pytest.approx(1.0 - 2.0 * misread, rel=1e-3), "one word of three is said"
 
 
 def test_lays_are_laws_over_the_published_range():

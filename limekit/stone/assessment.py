@@ -210,14 +210,13 @@ def seen_on(piece: TrialPiece, compared: Comparison) -> Seen | None:
         half = 0.5 * (by_weight.conversion_high - by_weight.conversion_low)
         known |= {"conversion": by_weight.conversion, "conversion_error": half / NINETY}
     if by_core:
-        error = float(fact("core_error"))
         if piece.core:
             far, near = (
                 diameter * np.cbrt(max(1.0 - share, 0.0)) for share in (by_core.conversion_low, by_core.conversion_high)
             )
             known |= {"core": 0.5 * (far + near), "core_error": 0.5 * (far - near) / NINETY}
         else:
-            known |= {"core": 0.0, "core_error": error}
+            known |= {"core": 0.0, "core_error": float(fact("core_error"))}
     if not known and piece.slaking not in ("partly", "not"):
         return None
     return Seen(diameter, slaking=piece.slaking, **known)
@@ -375,7 +374,8 @@ def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], grid
     if abs(surprise) > SURPRISING:
         word = "hotter" if surprise > 0 else "colder"
         said.append(f"The stones speak for a fire {word} than glow or thermometer allow: look at both again.")
-    if len({piece.core == 0 for piece in pieces}) == 1:
-        alike = "burnt through" if pieces[0].core == 0 else "kept a core"
+    coreless = {piece.core == 0 for piece in pieces}
+    if len(coreless) == 1:
+        alike = "burnt through" if coreless.pop() else "kept a core"
         said.append(f"Every piece {alike}: a trial tells most when some burn through and some keep a core.")
     return said
