@@ -10,7 +10,7 @@ from pathlib import Path
 
 from limekit.course.burn_watch import invented_night
 from limekit.course.explorer import PLOTLY
-from limekit.course.figure import CONFIG
+from limekit.course.figure import CONFIG, shipped
 from limekit.errors import InputError
 from limekit.pictures.looks import FONT, MUTED
 from limekit.pictures.pages import unframed
@@ -40,6 +40,11 @@ th, td {{ padding: 3px 10px; text-align: left; vertical-align: top; }}
 tr {{ break-inside: avoid; }}
 a {{ color: {colour("content-link-color")}; }}
 a:focus-visible, summary:focus-visible {{ outline: 3px solid {colour("brand-color1")}; outline-offset: 2px; }}
+@media (max-width: 560px) {{
+  figure:has(> svg) {{ overflow-x: auto; }}
+  figure > svg {{ max-width: none; width: 640px; }}
+  figcaption {{ position: sticky; left: 0; }}
+}}
 @media print {{
   table {{ display: table; font-size: 14px; }}
   .code {{ display: none; }}
@@ -48,9 +53,7 @@ a:focus-visible, summary:focus-visible {{ outline: 3px solid {colour("brand-colo
 }}
 """
 DRAWN = 'type="application/json" class="drawn"'
-DRAW = """for (const drawn of document.querySelectorAll("script.drawn"))
-  Plotly.newPlot(drawn.previousElementSibling, ...JSON.parse(drawn.textContent));
-"""
+DRAW = shipped("narrow.js")
 OTHER_LESSON = re.compile(r"\((\w+)\.ipynb\)")
 
 
@@ -157,7 +160,7 @@ def _output(output) -> str:
     if PLOTLY in data:
         return _figure(data[PLOTLY], data["text/plain"])
     if "text/html" in data:
-        return unframed(data["text/html"]).replace("<table", '<table tabindex="0"')
+        return unframed(data["text/html"]).replace("<table", '<table tabindex="0"').replace("<figure", '<figure tabindex="0"')
     if "text/markdown" in data:
         return _markdown(data["text/markdown"], escapes=True)
     return f"<pre>{escape(data['text/plain'])}</pre>"

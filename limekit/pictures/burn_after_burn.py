@@ -63,7 +63,7 @@ def burn_after_burn(burns: Sequence[Column]) -> Picture:
     across = {"type": "category", "categoryorder": "array", "categoryarray": [one.name for one in burns]}
     return drawn.laid(
         height=HEIGHT,
-        xaxis={**across, "anchor": "y"},
+        xaxis={**across, "anchor": "y", "showticklabels": False},
         xaxis2={**across, "anchor": "y2"},
         yaxis={"rangemode": "tozero", "title": "hours of firing", "domain": PANES[0]},
         yaxis2={"rangemode": "tozero", "title": {"text": "wood, kg"}, "anchor": "x2", "domain": PANES[1]},

@@ -83,7 +83,7 @@ def watched(
         legend2=looks.key_under(0.58),
         margin={"b": 135},
         xaxis={
-            "domain": [0.0, 0.47],
+            "domain": [0.0, 0.45],
             "anchor": "y" if len(places) < 2 else f"y{len(places)}",
             "visible": bool(places),
             **hours,
@@ -95,7 +95,7 @@ def watched(
                 "domain": [0.56, 1.0],
                 "anchor": "x2",
                 "range": [0.0, FARTHEST * end / HOUR],
-                "title": "forecast of the finish [h]",
+                "title": "forecast,<br>finish [h]",
             },
             BURNT.replace("y", "yaxis"): {
                 "domain": [0.0, 0.47],
@@ -221,7 +221,7 @@ def enough(
             hovertemplate=f"{name}: hour %{{x:.1f}}<extra></extra>",
         )
         for place in at[:1]:
-            drawn.note(name, place, 50.0, textangle=-90, xanchor="right", font={"size": looks.SMALL})
+            drawn.note(name, place, 50.0, textangle=-90, xanchor="right", font={"size": looks.SMALL}, bgcolor=looks.PAPER)
     return drawn.laid(height=460, xaxis={"range": [0.0, end / HOUR]}, yaxis={"range": [0.0, 103.0]})
 
 

@@ -39,7 +39,7 @@ def sorted_heaps(draw: Draw) -> Picture:
     found = [
         100.0 * share for share in (draw.fines_share, draw.cored_share, draw.overburnt_share, draw.carbon_dioxide_left)
     ]
-    drawn.rows(None, found, list(range(len(FAULTS))), width=0.45, marker={"color": looks.MUTED}, **UNTOLD, **BESIDE)
+    drawn.rows(None, found, list(range(len(FAULTS))), width=0.45, marker={"color": looks.PALE}, **UNTOLD, **BESIDE)
     limits = [(row, name, 100.0 * fact(key)) for row, kept in enumerate(FAULTS.values()) for name, key in kept]
     drawn.marks(
         "limit",
@@ -47,8 +47,9 @@ def sorted_heaps(draw: Draw) -> Picture:
         [row for row, *_ in limits],
         mode="markers+text",
         text=[name for _, name, _ in limits],
-        textposition="top center",
-        marker={"symbol": "line-ns", "size": 28, "line": {"width": 3, "color": looks.INK}},
+        textposition="middle right",
+        textfont={"size": looks.SMALL},
+        marker={"symbol": "line-ns", "size": 20, "line": {"width": 3, "color": looks.INK}},
         hovertemplate="%{text}: %{x:.0f} %<extra></extra>",
         **BESIDE,
     )

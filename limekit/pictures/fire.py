@@ -114,7 +114,7 @@ def flue_gas(
     for rank, (name, (excess, level)) in enumerate(lines.items()):
         drawn.line(name, 100.0 * excess, level - ZERO_CELSIUS, *_stroke(looks.FIRE, rank))
     drawn.line(
-        "limestone in its own gas gives way", [0.0, most], [burns_from - ZERO_CELSIUS] * 2, looks.STONE, "dot", 2
+        "limestone in its own gas gives way", [0.0, most], [burns_from - ZERO_CELSIUS] * 2, looks.STONE, "dashdot", 2
     )
     drawn.marks(
         "your fire",
@@ -212,7 +212,7 @@ def throttle(
         height=470,
         legend=looks.BELOW,
         margin={"b": 105},
-        xaxis={"title": "pressure taken [Pa]", "range": [0, 1.25 * max(taken)]},
+        xaxis={"title": "pressure taken [Pa]", "range": [0, 1.4 * max(taken)]},
         yaxis={"autorange": "reversed"},
         xaxis2={"title": glossary.entry("largest_stone").axis},
         yaxis2={"title": "fuel an hour [kg/h]", "rangemode": "tozero"},

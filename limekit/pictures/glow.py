@@ -175,6 +175,7 @@ def _spans(drawn: Picture) -> None:
             xanchor="left" if room_right else "right",
             xshift=9 if room_right else -9,
             font={"color": looks.MUTED},
+            bgcolor=looks.PAPER,
         )
 
 

@@ -14,6 +14,7 @@ from limekit.records import files, printing
 FRAMED = re.compile(r'<iframe title="([^"]*)" style="[^"]*" sandbox srcdoc="([^"]*)"></iframe>')
 STYLE_AND_BODY = re.compile(r"<style>(.*?)</style>.*?<body>(.*?)</body>", re.DOTALL)
 MAIN = re.compile(r"(?<=<)main\b|(?<=</)main\b")  # a page has one, and a page within it none
+ON_A_PHONE = "@media (max-width: 560px) { :host { zoom: 1.3; } section { min-width: 480px; } }"
 ONTO_PORTRAIT = 0.68  # of a landscape page's width
 TABLE = "font-size:15px;border-collapse:collapse;margin:0"
 CELL = f"text-align:left;vertical-align:top;padding:3px 14px 3px 0;border-bottom:1px solid {colour('border-color1')}"
@@ -62,7 +63,7 @@ def _in_the_open(framed: re.Match) -> str:
     style, body = STYLE_AND_BODY.search(unescape(page)).groups()
     width = ONTO_PORTRAIT if "landscape" in style else 1.0
     host = f":host {{ display: block; overflow-x: auto; zoom: {width}; color: {INK}; background: {PAPER}; }}"
-    own = re.sub(r"\bbody\b", "section", style)
+    own = re.sub(r"\bbody\b", "section", style) + ON_A_PHONE
     inside = f"<style>{host}{own}</style><section>{MAIN.sub('div', body)}</section>"
     shadow = f'<template shadowrootmode="open">{inside}</template>'
     return f'<div role="region" aria-label="{title}" tabindex="0">{shadow}</div>'

@@ -111,7 +111,7 @@ def masses_and_hours(
         showlegend=False,
         xaxis={"title": "mass [kg]", "rangemode": "tozero"},
         yaxis={"autorange": "reversed"},
-        xaxis2={"title": "hours; ◆ by rule of thumb", "rangemode": "tozero"},
+        xaxis2={"title": f"hours; ◆ by rule of thumb,<br>dotted: turns of {turn:.0f} h", "rangemode": "tozero"},
         yaxis2={"autorange": "reversed"},
     )
 

@@ -144,9 +144,9 @@ def burning_times(
         inside = np.flatnonzero(times / HOUR <= 0.96 * top)
         if inside.size and abs(level - chosen_level) > SAME_HEAT:
             last = inside[-1]
-            where = {"xanchor": "left", "xshift": 3} if last == len(across) - 1 else {"yanchor": "bottom"}
+            where = {"xanchor": "left", "xshift": 3} if last == len(across) - 1 else {"xanchor": "right", "xshift": -10}
             drawn.note(f"{level - ZERO_CELSIUS:.0f} °C", across[last], times[last] / HOUR, **where)
-    return drawn.laid(xaxis={"range": [0, 1.02 * across[-1]]}, yaxis={"range": [0, top]}, height=500, margin={"r": 65})
+    return drawn.laid(xaxis={"range": [0, across[-1]]}, yaxis={"range": [0, top]}, height=500, margin={"r": 65})
 
 
 def _between_sizes(fine: np.ndarray, sizes: np.ndarray, times) -> np.ndarray:
@@ -202,7 +202,7 @@ def cut_through(burnt: BurntStone, time: float) -> Picture:
         ("skin", radius, (looks.INK, "solid", 5)),
         ("front between stone and lime", core, (looks.INK, "dot", 4)),
     ):
-        drawn.line(name, size * np.cos(RING), size * np.sin(RING), *line, hoverinfo="skip")
+        drawn.line(name, size * np.cos(RING), size * np.sin(RING), *line, shape="spline", hoverinfo="skip")
     drawn.line("share burnt", history.times / HOUR, 100.0 * history.conversion, looks.LIME, **BESIDE)
     drawn.marks("now", [min(time, history.times[-1]) / HOUR], [100.0 * then.conversion], marker=looks.CHOSEN, **BESIDE)
     edge = 1.04 * radius

@@ -18,6 +18,7 @@ from limekit.units import HOUR, MEGA, MM, ZERO_CELSIUS
 TOP, HOTTEST, TICKS = 1800.0, 1400.0, 200.0
 NARROW, LINE = 0.2, 14
 BEYOND = 0.06  # of the most fuel, that the picture goes on over the walls
+APART = 0.07  # of the picture's height, between two names
 GROUNDS = (looks.LINING, looks.FILL, looks.OUTER)
 
 
@@ -87,6 +88,18 @@ def at_time(
     )
 
 
+def _rows(candidates: Sequence[WallChoice], apart: float) -> list[list[WallChoice]]:
+    """Return the slimmest wall of each fill, those together whose fuel is too near for a name of its own each."""
+    slimmest = {one.layers[1:-1]: one for one in sorted(candidates, key=lambda one: -one.wall_thickness)}
+    rows: list[list[WallChoice]] = []
+    for one in sorted(slimmest.values(), key=lambda one: one.wall_fuel):
+        if rows and one.wall_fuel - rows[-1][-1].wall_fuel < apart:
+            rows[-1].append(one)
+        else:
+            rows.append([one])
+    return rows
+
+
 def compared(candidates: Sequence[WallChoice], thickness_most: float) -> Picture:
     """Draw walls, the best first, by how thick they are and what fuel they take, those within the limits filled.
 
@@ -111,11 +124,12 @@ def compared(candidates: Sequence[WallChoice], thickness_most: float) -> Picture
         marker={"symbol": "circle-open", "color": looks.FIRE, "size": 24, "line": {"width": 3}},
         hoverinfo="skip",
     )
-    slimmest = {one.layers[1:-1]: one for one in sorted(candidates, key=lambda one: -one.wall_thickness)}
-    for fill, one in slimmest.items():
-        words = f"{MM * sum(thick for _, thick in fill):.0f} mm of fill" if fill else "no fill"
-        drawn.note(words, MM * one.wall_thickness, one.wall_fuel, xanchor="right", xshift=-14)
     thickest, fuels = MM * max(one.wall_thickness for one in candidates), [one.wall_fuel for one in candidates]
     ends = [min(fuels) - BEYOND * max(fuels), (1.0 + BEYOND) * max(fuels)]
+    for row in _rows(candidates, APART * (ends[1] - ends[0])):
+        first, *others = sorted({round(MM * sum(thick for _, thick in one.layers[1:-1])) for one in row})
+        words = f"{first}{f' to {others[-1]}' if others else ''} mm of fill" if first or others else "no fill"
+        slimmest = min(row, key=lambda one: one.wall_thickness)
+        drawn.note(words, MM * slimmest.wall_thickness, slimmest.wall_fuel, xanchor="right", xshift=-14)
     drawn.line("room there is", [MM * thickness_most] * 2, ends, looks.INK, "dash", 2)
     return drawn.laid(height=490, xaxis={"range": [0, 1.05 * thickest]}, yaxis={"range": ends})

@@ -76,7 +76,9 @@ def shaft_explorer(plan: Plan, shaft: Kiln, fuel: FuelKind = "coke") -> Explorer
                 high=f"{days[-1]} tonne/day",
                 step=0.5,
             ),
-            Slider("fuel_ratio", start=ratios[RATIOS // 2], low=ratios[0], high=ratios[-1], step=0.004),
+            Slider(
+                "fuel_ratio", start=ratios[RATIOS // 2], low=ratios[0], high=ratios[-1], step=100 * (ratios[1] - ratios[0])
+            ),
         ],
         model=look,
         picture=lambda drawn: pictures.shaft_map(drawn.window, drawn.draw_rate, drawn.fuel_ratio),
