@@ -54,6 +54,7 @@ a:focus-visible, summary:focus-visible {{ outline: 3px solid {colour("brand-colo
 """
 DRAWN = 'type="application/json" class="drawn"'
 DRAW = shipped("narrow.js")
+WIDE = re.compile(r"<(table|figure)\b")  # what is moved sideways on a phone, by keyboard too
 OTHER_LESSON = re.compile(r"\((\w+)\.ipynb\)")
 
 
@@ -160,7 +161,7 @@ def _output(output) -> str:
     if PLOTLY in data:
         return _figure(data[PLOTLY], data["text/plain"])
     if "text/html" in data:
-        return unframed(data["text/html"]).replace("<table", '<table tabindex="0"').replace("<figure", '<figure tabindex="0"')
+        return WIDE.sub(r'<\1 tabindex="0"', unframed(data["text/html"]))
     if "text/markdown" in data:
         return _markdown(data["text/markdown"], escapes=True)
     return f"<pre>{escape(data['text/plain'])}</pre>"

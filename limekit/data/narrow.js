@@ -3,8 +3,8 @@
 
 const NARROW = 560, PANE = 260, AXIS = 84, LINE = 19, KEY = 22, ROUND = 14; // px; AXIS is what lies under a pane, less more lines of its title, ROUND what lies round a key
 const LETTER = 8.2, SMALL_LETTER = 6.6; // px, on the mean, in a title and at an axis
-const ACROSS = 14, UPWARD = 24, BESIDE = 32; // letters to a line: of a step's name, and of other words
-const STEPS = 4, TRIES = 6, WIDEST = 0.4; // of the page, for words beside a pane
+const ACROSS = 14, UPWARD = 24, WITHIN = 24, UNDER = 36; // letters to a line: of a step's name, of words in a pane and under it
+const STEPS = 4, TRIES = 6, WIDEST = 0.4, TALLER = 1.35; // of the page, for words beside a pane; rows of panes, whose words take more lines
 
 const axesOf = (layout, way) => Object.keys(layout).filter((key) => key.startsWith(`${way}axis`));
 const idOf = (key) => key.replace("axis", "");
@@ -27,6 +27,9 @@ function broken(text, most) {
   }
   return lines.join("<br>");
 }
+
+const fitted = (text, most) =>
+  text.split("<br>").some((line) => line.length > most) ? broken(text.replaceAll("<br>", " "), most) : text;
 
 function panesOf(layout) {
   const panes = [];
@@ -117,20 +120,26 @@ function narrowed(data, layout, width) {
     layout.margin.t += LINE * moreLines(layout.title.text);
     if (layout.height) layout.height += LINE * moreLines(layout.title.text);
   }
-  for (const one of layout.annotations ?? [])
-    one.text = one.text.split("<br>").map((line) => broken(line, BESIDE)).join("<br>");
+  for (const one of layout.annotations ?? []) {
+    const isUnder = one.yref === "paper" && one.y < 0, before = moreLines(one.text);
+    one.text = fitted(one.text, isUnder ? UNDER : WITHIN);
+    if (isUnder) layout.margin.b += LINE * (moreLines(one.text) - before);
+    if (isUnder && layout.height) layout.height += LINE * (moreLines(one.text) - before);
+  }
   for (const [way, most] of [["x", ACROSS], ["y", UPWARD]])
     for (const key of axesOf(layout, way)) layout[key].ticktext = layout[key].ticktext?.map((words) => broken(words, most));
   for (const key of axesOf(layout, "x")) {
-    if (layout[key].title?.text) layout[key].title = { ...layout[key].title, text: layout[key].title.text.split("<br>").map((line) => broken(line, BESIDE)).join("<br>") };
-    const words = layout[key].ticktext ?? [...new Set(data.filter(({ xaxis = "x" }) => xaxis === idOf(key)).flatMap(({ x }) => (Array.isArray(x) ? x : [])))];
+    if (layout[key].title?.text) layout[key].title = { ...layout[key].title, text: fitted(layout[key].title.text, UNDER) };
+    const words = layout[key].ticktext ?? layout[key].categoryarray ?? [...new Set(data.filter(({ xaxis = "x" }) => xaxis === idOf(key)).flatMap(({ x }) => (Array.isArray(x) ? x : [])))];
     const long = Math.max(...words.map((word) => Math.max(...String(word).split("<br>").map(({ length }) => length))));
     const areWords = words.some((word) => typeof word === "string" && Number.isNaN(Number(word)));
     if (areWords) layout[key].tickangle = words.length * (long + 2) * SMALL_LETTER > width - layout.margin.l ? 90 : 0;
     else if (layout[key].tickvals) thin(layout[key], width / 2);
     else Object.assign(layout[key], { nticks: STEPS, dtick: undefined, tickmode: "auto" });
   }
+  const rows = new Set(axesOf(layout, "y").map((key) => String(layout[key].domain ?? [0, 1]))).size;
   if (panesOf(layout).length > 1) stack(data, layout);
+  else if (rows > 1 && layout.height) layout.height *= TALLER;
 }
 
 async function draw(place, [data, layout, config]) {

@@ -221,7 +221,8 @@ def enough(
             hovertemplate=f"{name}: hour %{{x:.1f}}<extra></extra>",
         )
         for place in at[:1]:
-            drawn.note(name, place, 50.0, textangle=-90, xanchor="right", font={"size": looks.SMALL}, bgcolor=looks.PAPER)
+            look = {"font": {"size": looks.SMALL}, "bgcolor": looks.PAPER}
+            drawn.note(name, place, 50.0, textangle=-90, xanchor="right", **look)
     return drawn.laid(height=460, xaxis={"range": [0.0, end / HOUR]}, yaxis={"range": [0.0, 103.0]})
 
 

@@ -56,7 +56,7 @@ class Picture(dict):
         """
         told_by, lengths, words, colours, hatches = (list(column) for column in zip(*rows, strict=True))
         told = {"text": words, "textposition": "outside", "cliponaxis": False, "textangle": 0}
-        marker = looks.hatched([looks.veil(colour, opacity) for colour in colours] if opacity < 1.0 else colours, hatches)
+        marker = looks.hatched([looks.veil(colour, opacity) for colour in colours], hatches)
         own = {"showlegend": bool(name), "marker": marker, "hoverinfo": "skip", **told}
         self.rows(name, lengths, told_by, **own, **look)
 

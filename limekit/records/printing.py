@@ -19,7 +19,7 @@ from limekit.records import files
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
 PATIENCE = 120  # s
 AS_PDF = ("--no-pdf-header-footer", "--print-to-pdf={}/made.pdf")
-FRAME = "width:100%;max-width:900px;height:640px;border:1px solid #625d55;background:#ffffff"
+FRAME = "width:100%;box-sizing:border-box;max-width:1100px;height:640px;border:1px solid #625d55;background:#ffffff"
 NO_NAME, TITLE = re.compile(r"\W+"), re.compile(r"<title>(.*?)</title>", re.DOTALL)
 POLICY = (
     "default-src 'none'; script-src {}; style-src 'unsafe-inline'; img-src data: blob:; "

@@ -12,10 +12,11 @@ LAPTOP, PROJECTOR = (1280, 800, 1.0), (1280, 720, 1.5)
 PARTS = """explorer => {
     const [said, picture, controls] = [".limekit-sentence", ".js-plotly-plot", ".limekit-controls"]
         .map(part => explorer.querySelector(part).getBoundingClientRect());
-    const all = [said, picture, controls];
+    const all = [said, picture, controls], room = explorer.closest(".jp-WindowedPanel-outer").clientHeight;
     const words = [...explorer.querySelectorAll(".js-plotly-plot text")].filter(text => text.textContent.trim());
     return {
         tall: Math.max(...all.map(part => part.bottom)) - Math.min(...all.map(part => part.top)),
+        room,
         isBeside: controls.left >= picture.right && controls.top < picture.bottom,
         isBelow: controls.top >= picture.bottom,
         hasRoom: explorer.dataset.wide === String(explorer.clientWidth),
@@ -79,6 +80,7 @@ def test_a_lesson_fits_the_screen(name, page_of, screen):
     notebook = page_of(name)
     parts = settled(notebook)
     assert [one["tall"] for one in parts if one["tall"] * screen[2] > TALLEST] == []
+    assert [one for one in parts if one["tall"] > one["room"]] == []
     assert all(one["isBeside"] for one in parts)
     assert len({round(one["right"]) for one in parts}) <= 1, "one right edge"
     assert [words for one in parts for words in one["cut"]] == []

@@ -16,8 +16,20 @@ from limekit.records.forms import sheet, sheet_names
 pytestmark = pytest.mark.browser
 
 PHONE = {"width": 360, "height": 740}
+STILL = 5  # looks at a page that is drawn, all alike
 SMALL_WORDS = """[...document.querySelectorAll("p, li, td, th, summary, figcaption")].filter(
     one => one.textContent.trim() && parseFloat(getComputedStyle(one).fontSize) < 14).map(one => one.textContent)"""
+# words of a picture that lie outside it, and titles that lie on other words
+CROWDED = """() => [...document.querySelectorAll(".js-plotly-plot")].flatMap(plot => {
+    const ends = plot.getBoundingClientRect(), words = [...plot.querySelectorAll("text")]
+        .filter(one => one.textContent.trim() && one.getBoundingClientRect().width)
+        .map(one => ({ text: one.textContent, isTitle: /title/.test(one.getAttribute("class")), box: one.getBoundingClientRect() }));
+    const shared = (one, other) => Math.min(one.right, other.right) - Math.max(one.left, other.left) > 1
+        && Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top) > 3;
+    return words.filter(({ isTitle, box, text }) => box.left < ends.left - 1 || box.right > ends.right + 1
+        || box.top < ends.top - 1 || box.bottom > ends.bottom + 1
+        || isTitle && words.some(other => other.text !== text && shared(box, other.box))).map(({ text }) => text);
+})"""
 ALWAYS = "first_kiln"  # the others with the slow tests
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
@@ -46,10 +58,31 @@ def framed(notebook):
     return {html.unescape(title): html.unescape(page) for several in found for title, page in several}
 
 
-@pytest.mark.parametrize(
-    "lesson",
-    [pytest.param(one, id=one.stem, marks=() if one.stem.endswith(ALWAYS) else pytest.mark.slow) for one in NOTEBOOKS],
-)
+LESSONS = [
+    pytest.param(one, id=one.stem, marks=() if one.stem.endswith(ALWAYS) else pytest.mark.slow) for one in NOTEBOOKS
+]
+
+
+@pytest.mark.parametrize("lesson", LESSONS)
+def test_no_word_of_a_picture_is_cut_off_on_a_phone(lesson, lab, browser, tmp_path):
+    page = browser.new_page()
+    page.set_viewport_size(PHONE)
+    (tmp_path / "page.html").write_text(
+        export.page_of(nbformat.read(lesson, as_version=4), lesson.name), encoding="utf-8"
+    )
+    page.goto((tmp_path / "page.html").as_uri())
+    seen = []
+
+    def stays():
+        seen.append(page.evaluate(CROWDED))
+        return len(seen) > STILL and seen[-STILL:] == [seen[-1]] * STILL
+
+    lab.wait(stays, heard=lambda: seen[-1:], pause=lambda: page.wait_for_timeout(100))
+    assert seen[-1] == []
+    page.close()
+
+
+@pytest.mark.parametrize("lesson", LESSONS)
 def test_a_lesson_as_a_page_is_whole_and_readable(lesson, lab, opened):
     notebook = nbformat.read(lesson, as_version=4)
     page = opened(export.page_of(notebook, lesson.name))

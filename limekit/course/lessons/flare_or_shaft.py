@@ -76,9 +76,7 @@ def shaft_explorer(plan: Plan, shaft: Kiln, fuel: FuelKind = "coke") -> Explorer
                 high=f"{days[-1]} tonne/day",
                 step=0.5,
             ),
-            Slider(
-                "fuel_ratio", start=ratios[RATIOS // 2], low=ratios[0], high=ratios[-1], step=100 * (ratios[1] - ratios[0])
-            ),
+            Slider("fuel_ratio", start=ratios[RATIOS // 2], low=ratios[0], high=ratios[-1], step=ratios[1] - ratios[0]),
         ],
         model=look,
         picture=lambda drawn: pictures.shaft_map(drawn.window, drawn.draw_rate, drawn.fuel_ratio),
