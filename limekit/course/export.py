@@ -41,6 +41,8 @@ tr {{ break-inside: avoid; }}
 a {{ color: {colour("content-link-color")}; }}
 a:focus-visible, summary:focus-visible {{ outline: 3px solid {colour("brand-color1")}; outline-offset: 2px; }}
 @media (max-width: 560px) {{
+  th[scope="row"] {{ white-space: normal !important; }}
+  th, td {{ min-width: 4.5em; }}
   figure:has(> svg) {{ overflow-x: auto; }}
   figure > svg {{ max-width: none; width: 640px; }}
   figcaption {{ position: sticky; left: 0; }}

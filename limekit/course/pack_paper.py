@@ -43,6 +43,7 @@ ol.contents {{ columns: 3; margin: 0 0 2mm; }}
 .line span:last-child {{ flex: 1; border-bottom: 0.25mm solid {INK}; min-height: 5mm; overflow-wrap: anywhere; }}
 svg {{ display: block; width: 100%; max-width: 190mm; height: auto; }}
 section:has(.poster) > h2 {{ display: none; }}
+section:has(.poster) > .poster {{ padding-top: 5mm; }}
 @media print {{ body {{ margin: 0; }} }}
 {POSTER_STYLE}"""
 
