@@ -79,7 +79,10 @@ class Cautions(Shown):
             f"<span style='font-size:14px'>[{html.escape(one.basis)}]</span></li>"
             for one in self.shown
         )
-        style = f"border:2px solid {colour('warn-color0')};box-sizing:border-box;max-width:1100px;padding:8px 14px;font-size:15px;line-height:1.45"
+        style = (
+            f"border:2px solid {colour('warn-color0')};box-sizing:border-box;max-width:1100px;"
+            "padding:8px 14px;font-size:15px;line-height:1.45"
+        )
         return (
             f"<div role='note' aria-label='Usual cautions' style='{style}'><strong>Usual cautions here</strong>"
             f"<ul style='margin:4px 0;padding-left:1.3em'>{items}</ul><em>{html.escape(DEFER)}</em></div>"
