@@ -95,7 +95,7 @@ def watched(
                 "domain": [0.56, 1.0],
                 "anchor": "x2",
                 "range": [0.0, FARTHEST * end / HOUR],
-                "title": "forecast,<br>finish [h]",
+                "title": "finish [h]",
             },
             BURNT.replace("y", "yaxis"): {
                 "domain": [0.0, 0.47],
