@@ -272,7 +272,6 @@ class TestAgainstThePlan:
         assert sum(bool(one.burn.went_wrong) for one in explorer.result.burns) == 1
         assert len(explorer.result.burns) == 3
         assert example_path("own_burns_example.toml").read_text(encoding="utf-8").startswith("# invented example")
-        assert fact("fuel_between_burns").basis in explorer.sentence
 
     def test_a_plan_that_never_has_its_charge_done_is_shown_with_no_hours(self, record):
         record.keep("fuel", stoking_rate="2 kg/h")

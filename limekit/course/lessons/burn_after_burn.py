@@ -11,7 +11,6 @@ import pandas as pd
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Span, ranged, shown
-from limekit.facts import fact
 from limekit.pictures.burn_after_burn import GUESS, TOOK, WRONG, Column, burn_after_burn
 from limekit.plan.burns import Fired, Foretold, foretell, foretold
 from limekit.plan.plan import Plan
@@ -101,7 +100,7 @@ def _words(found: Against) -> str:
         for one in well[-1:]
     ]
     said += [
-        f"The burn of {one.burn.date} went wrong ({one.burn.went_wrong}): it stands here, and counts for nothing."
+        f"The burn of {one.burn.date} went wrong ({one.burn.went_wrong}) and counts for nothing."
         for one in found.burns
         if one.burn.went_wrong
     ]
@@ -110,8 +109,6 @@ def _words(found: Against) -> str:
     was = f", which was {_fold(first)} times before any burn" if hours and first else ""
     said.append(f"The next is forecast at {_forecast(found.next)}{narrower}{was}.")
     said.append(f"Should it take {_taken(found.next.burn)}, the one after is forecast at {_forecast(found.after)}.")
-    hours, fuel = (fact(f"{figure}_between_burns").basis for figure in ("hours", "fuel"))
-    said.append(f"How burns of one kiln differ rests on: hours, {hours}; wood, {fuel}.")
     return " ".join(said)
 
 
