@@ -25,7 +25,7 @@ def moment(hours, fed=0.0, gas=HOT, air=None, co2=0.25):
     return SimpleNamespace(**told, gas_temperature=np.array(gas)[:, None])
 
 
-def burn(moments=None, burnt=1.0, pace=1e-5, times=(), rates=(), excess_air=0.6, damper=1.0, **fed):
+def burn(moments=None, burnt=1.0, pace=1e-5, times=(), rates=(), excess_air=0.6, damper=1.0, unburnt=0.0, **fed):
     moments = moments or [moment(1.0), moment(4.0)]
     return SimpleNamespace(
         moments=SimpleNamespace(**{name: np.array([vars(one)[name] for one in moments]) for name in vars(moments[0])}),
@@ -33,7 +33,7 @@ def burn(moments=None, burnt=1.0, pace=1e-5, times=(), rates=(), excess_air=0.6,
         burnt=np.array([burnt]),
         pace_of_burning=pace,
         damper=damper,
-        stoker=Stoker(OAK, excess_air, 0.0, times, rates, **fed),
+        stoker=Stoker(OAK, excess_air, unburnt, times, rates, **fed),
         column=SimpleNamespace(air_pressure=101_325.0),
         breathe=lambda: BREATH,
     )
@@ -73,6 +73,7 @@ def test_hours_still_wanted_are_those_of_the_last_pace():
     told = limit("time", burn(burnt=0.5, pace=0.45 / (10 * HOUR)), DONE, None)
     assert told.hit == "After 4 h 50.0 % of the carbonate has burnt, not 95.0 %."
     assert "about 10 h more" in told.lift
+    assert "about 12 h more" in limit("time", burn(burnt=0.5, pace=0.45 / (12.3 * HOUR)), DONE, None).lift
     assert limit("time", burn(burnt=0.96), DONE, None) is None
     assert limit("time", burn(burnt=DONE), DONE, None) is None
 
@@ -84,9 +85,10 @@ def test_a_fire_that_would_take_weeks_more_is_told_to_burn_hardly_anything(hours
     assert ("larger fire" in told.lift) is hopeless
 
 
-def test_fuel_turned_away_is_counted_over_the_time_it_was():
-    # 10 kg/h wanted for 4 h; 10 fed in the first and 5 in each of three more: 25 of 40 kg
-    moments = [moment(1.0, fed=10.0), moment(4.0, fed=5.0)]
+@pytest.mark.parametrize("each", [1.0, 1.0 / HOUR], ids=["hours", "seconds"])
+def test_fuel_turned_away_is_counted_over_the_time_it_was(each):
+    # 10 kg/h wanted for four such spells; 10 fed in the first and 5 in each of three more: 25 of 40
+    moments = [moment(each, fed=10.0), moment(4.0 * each, fed=5.0)]
     told = limit("draught", burn(moments, times=(0.0,), rates=(10.0 / HOUR,)), DONE, None)
     assert told.hit.startswith("The draught could not burn 38 % of the fuel")
     assert "the charge of stone took 60 %" in told.hit
@@ -100,12 +102,24 @@ def test_what_is_fed_and_finds_no_air_counts_as_turned_away():
     assert "50 % of the fuel meant to be fed" in told.hit
 
 
+def test_what_leaves_as_smoke_needs_no_air():
+    """Air for 2.4 of 12 kg/h burnt whole is air for 3.2 of which a quarter smokes."""
+    smoking = [moment(hours, fed=12.0, air=OAK.air * 1.6 * 2.4 / HOUR) for hours in (1.0, 4.0)]
+    plan = {"times": (0.0,), "rates": (12.0 / HOUR,)}
+    assert "not burn 80 % of the fuel" in limit("draught", burn(smoking, **plan), DONE, None).hit
+    assert "not burn 73 % of the fuel" in limit("draught", burn(smoking, unburnt=0.25, **plan), DONE, None).hit
+
+
 def test_fuel_all_burnt_or_a_trifle_less_is_no_limit_and_nor_is_no_plan():
     for fed in (10.0, 9.95):
         moments = [moment(1.0, fed=fed), moment(4.0, fed=fed)]
         assert limit("draught", burn(moments, times=(0.0,), rates=(10.0 / HOUR,)), DONE, None) is None
     free = limit("draught", burn(), DONE, None)
     assert free.hit == "Draught set the pace: the charge of stone took 60 % of it."
+    assert free.lift.startswith("Larger stone")
+    assert limit("draught", burn(times=(5 * HOUR,), rates=(0.003,)), DONE, None) is None, (
+        "nothing is meant to be fed yet"
+    )
 
 
 @pytest.mark.parametrize(("heat_up_time", "slow"), [(2.5, True), (2.4, False)])
@@ -123,10 +137,17 @@ def test_arms_set_the_pace_where_they_feed_about_all_they_can(fed, name):
     assert name != "arms" or "9.1 kg an hour" in limit(name, told, DONE, None).hit
 
 
-def test_what_changes_during_the_firing_is_asked_step_by_step():
-    # 10 kg/h in the first hour and 2 after it, all of it burnt
-    moments = [moment(1.0, fed=10.0), moment(4.0, fed=2.0)]
-    plan = {"times": (0.0, HOUR), "rates": (10.0 / HOUR, 2.0 / HOUR)}
+def test_what_arms_feed_is_the_mean_from_the_first_moment_on():
+    # 10 kg/h for a second and 6 for three: 7
+    told = burn([moment(1.0 / HOUR, fed=10.0), moment(4.0 / HOUR, fed=6.0)], most=7.0 / HOUR)
+    assert "pace: 7 kg an hour" in limit("arms", told, DONE, None).hit
+
+
+@pytest.mark.parametrize(("first", "then"), [(10.0, 2.0), (2.0, 10.0)])
+def test_what_changes_during_the_firing_is_asked_step_by_step(first, then):
+    # so much in the first hour and so much after it, all of it burnt
+    moments = [moment(1.0, fed=first), moment(4.0, fed=then)]
+    plan = {"times": (0.0, HOUR), "rates": (first / HOUR, then / HOUR)}
     assert limit("draught", burn(moments, **plan), DONE, None) is None
 
 
@@ -137,6 +158,9 @@ def test_gas_too_cold_is_told_by_the_lowest_stones_at_their_hottest_and_by_its_o
     needed = dissociation_temperature.plain(101_325.0 * parts[0] / parts.sum()) - 273.15
     assert told.hit.startswith(f"The gas at the lowest stones never passed {900.0 - 273.15:.0f} °C")
     assert f"burns below {needed:.0f} °C" in told.hit
+    for one in moments:
+        one.gas_in = 5.0 * one.gas_in
+    assert limit("temperature", burn(moments, burnt=0.0), DONE, None) == told, "however much gas there is"
     assert limit("temperature", burn(moments, burnt=0.2), DONE, None) is None, "something burnt all the same"
     assert limit("temperature", burn(burnt=0.0), DONE, None) is None
 
@@ -165,7 +189,9 @@ def test_a_weak_fire_is_told_only_where_no_heat_was_asked():
     weak = burn(excess_air=3.0)
     flame = OAK.temperature(3.0)
     assert flame < fact("flare_gas_temperature") < OAK.temperature(0.6)
-    assert f"no hotter than {flame - 273.15:.0f} °C" in limit("fire", weak, DONE, None).hit
+    told = limit("fire", weak, DONE, None).hit
+    assert f"no hotter than {flame - 273.15:.0f} °C" in told
+    assert f"{fact('flare_gas_temperature') - 273.15:.0f} °C and more are usual" in told
     assert limit("fire", weak, DONE, flame - 50.0) is None
     assert limit("fire", burn(), DONE, None) is None
 
@@ -179,3 +205,10 @@ def test_a_kiln_without_air_is_told_that_and_nothing_else():
     assert str(cold) == f"{cold.hit} {cold.lift}"
     once = [moment(1.0, air=0.0), moment(4.0, air=0.01)]
     assert not any("does not draw" in one.hit for one in find_limits(burn(once), DONE, None))
+
+
+@pytest.mark.parametrize(("lit", "told"), [(0.0, True), (2.0, False)], ids=["fed from lighting", "lit later"])
+def test_only_a_fire_that_is_fed_can_find_no_draught(lit, told):
+    still = [moment(0.5, air=0.0), moment(1.0, air=0.0)]
+    found = find_limits(burn(still, burnt=0.0, times=(lit * HOUR,), rates=(0.002,)), DONE, None)
+    assert any("does not draw" in one.hit for one in found) is told
