@@ -5,7 +5,7 @@ import pytest
 
 from limekit import Stone, fact
 from limekit.stone.front import gas_pressure, threshold
-from limekit.stone.narrowing import NextMeasurement, _thermometer_bins, rank_measurements
+from limekit.stone.narrowing import NextMeasurement, _core_bins, _thermometer_bins, rank_measurements
 from limekit.stone.posterior import (
     LAYS,
     LEVELS,
@@ -57,6 +57,20 @@ def test_fires_reach_from_where_stone_gives_way_to_the_hottest_and_none_is_forbi
 
 def test_without_a_note_every_fire_is_as_likely():
     assert level_prior([], CO2)[1] == pytest.approx(1.0 / LEVELS)
+
+
+def test_no_note_forbids_a_level():
+    """A millionth, and all of them together hardly take from the rest."""
+    _, prior = level_prior([piece(gas_temperature=1173.15)], CO2)
+    assert prior.min() == pytest.approx(1e-6, rel=1e-3)
+    assert prior.sum() == pytest.approx(1.0)
+
+
+def test_a_core_is_told_no_finer_than_the_cores_that_are_looked_at(untried):
+    """Where they lie an error apart, the nearest holds less than half of the chance: 0.4 of a normal law."""
+    chances = _core_bins(untried, 0.3, 8 * 3600.0)
+    assert chances.sum(axis=0) == pytest.approx(1.0)
+    assert chances[1:-1].max() < 0.5
 
 
 def test_a_thermometer_s_law_is_as_wide_as_its_error():

@@ -1,4 +1,5 @@
 import dataclasses
+import math
 
 import pytest
 from hypothesis import given
@@ -107,6 +108,15 @@ def test_a_piece_that_slaked_through_has_no_core():
     assert piece.core == 0
     assert dataclasses.replace(piece, slaking="partly").core is None
     assert dataclasses.replace(piece, core_size=0.005).core == 0.005
+
+
+def test_no_piece_weighed_less_than_half_of_what_the_scale_said():
+    """Of 4 g burnt to 2 g the range is that of 2 and 14 g before and of 0 and 12 g after, and a little for the stone."""
+    found = conversion_by_weight.plain(0.004, 0.002, 1.0, stone_moisture=0.0, balance_error=0.01)
+    up, down = math.hypot(0.5, 0.5 - 2 / 14), math.hypot(0.5, 2.5)
+    gas = loss_on_ignition.plain(1.0)
+    assert (found.conversion_high - found.conversion) * gas == pytest.approx(up, rel=0.02)
+    assert (found.conversion - found.conversion_low) * gas == pytest.approx(down, rel=0.02)
 
 
 def test_refusals_tell_the_figures_in_grams_and_millimetres():

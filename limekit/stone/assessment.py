@@ -10,7 +10,7 @@ import numpy as np
 from limekit import chemistry
 from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.errors import InputError
-from limekit.estimate import Estimate, together, weighted
+from limekit.estimate import Estimate, shown, together, weighted
 from limekit.facts import fact
 from limekit.limestone import MADE_OF, USUAL_STONE, Stone
 from limekit.stone.burning import refuse_cold_gas
@@ -352,7 +352,7 @@ def _largest(known: Posterior, time: float, gas_temperature: float, co2_fraction
     made = weighted(found, weights)
     for end, word in zip(band, ("smaller", "larger"), strict=True):
         if abs(made.median / end - 1.0) < AT_THE_END:
-            got = f"{time / HOUR:.3g} h, in which a stone {word} than {MM * end:.0f} mm would burn through"
+            got = f"{shown(time / HOUR)} h, in which a stone {word} than {MM * end:.0f} mm would burn through"
             wanted = f"a time for stones of {MM * band[0]:.0f} to {MM * band[1]:.0f} mm"
             raise InputError("time", got, wanted, 'time="8 h"')
     return made
