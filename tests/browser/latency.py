@@ -6,7 +6,8 @@ only those lessons: ``python tests/browser/latency.py the_firing``. Times
 are taken in the page, from the key to the first frame after both the last
 drawing of the picture and the sentence, and told in yardsticks too, since one
 machine is slower than another and any of them at times. What is over its
-bound in yardsticks is marked; nothing is asserted.
+bound in yardsticks is marked; nothing is asserted. Before them stands how long
+the first picture takes from Run All, with a new kernel.
 """
 
 import statistics
@@ -38,6 +39,9 @@ WATCH = """explorer => {
     for (const plot of explorer.querySelectorAll(".js-plotly-plot")) plot.on("plotly_afterplot", mark);
     new MutationObserver(mark).observe(explorer, { attributes: true, attributeFilter: ["data-answers"] });
 }"""
+FIRST = """document.addEventListener("plotlywidget-after-render", () => { window.firstDrawn ??= performance.now(); })"""
+ASK = "() => { window.asked = performance.now(); }"
+SHOWN = "() => (window.firstDrawn - window.asked) / 1000"
 READY = "explorer => { explorer.answeredBefore = explorer.dataset.answers; explorer.waited = null; }"
 
 
@@ -67,8 +71,10 @@ def main(names):
         for slug in [lesson(name).slug for name in names] or ladder():
             bound = KILN if slug in KILN_LESSONS else STONE
             name = lesson(slug).notebook
-            notebook = lab.OpenNotebook(browser, address, token, name)
+            notebook = lab.OpenNotebook(browser, address, token, name, first=FIRST)
+            notebook.page.evaluate(ASK)
             notebook.run_all()
+            print(f"{name:22} first picture {notebook.page.evaluate(SHOWN):.1f} s after Run All", flush=True)
             for number, slider, taken in measure(notebook):
                 unit = 1000.0 * yardstick()
                 everything[bound] += [one / unit for one in taken]
