@@ -9,7 +9,6 @@ import pytest
 import limekit
 from limekit import InputError, cool_kiln, design_kiln, fact, fire_kiln, fire_range, kiln_efficiency, size_kiln
 from limekit.fire.fuel import lower_heating_value
-from limekit.kiln.ensemble import pick_members
 from limekit.kiln.firing import finish_times
 from limekit.stone.overburn import overburn_history
 
@@ -366,36 +365,10 @@ def test_doubt_about_the_stone_is_a_range_of_hours_fuel_and_yield(usual):
     assert np.array_equal(again.finishes, ranged.finishes)
 
 
-def test_members_are_drawn_from_the_slowest_stone_to_the_quickest():
-    """Of three as likely ones five draws hit the middle one once: by pace times conductivity 0.6, 0.9 and 1.2."""
-    stones = known([1e-3, 2e-3, 3e-3], [0.9, 0.3, 0.4], np.full(3, 1 / 3)).posterior
-    assert pick_members(stones, 5)[3] == pytest.approx([0.2, 0.4, 0.4])
-
-
-def test_a_finish_lies_on_the_line_between_two_moments_from_lighting_on():
-    moments = SimpleNamespace(time=np.array([10.0, 20.0]), burnt=np.array([[0.5, 0.8], [1.0, 0.7]]))
-    burn = SimpleNamespace(moments=moments, burnt=np.zeros(2))
-    assert list(finish_times(burn, 0.25)) == [5.0, 3.125]
-    assert list(finish_times(burn, 0.75)) == [15.0, 9.375]
-    assert list(finish_times(burn, 0.9)) == [18.0, np.inf]
-
-
 def test_a_stone_s_mass_is_that_of_the_kiln_sized_for_it(usual):
     assert fired(stone=limekit.Stone.plain(mass=500.0)).finish == usual.finish
     with pytest.raises(InputError, match="501 kg for a kiln sized for 500 kg"):
         fired(stone=limekit.Stone.plain(mass=501.0))
-
-
-def test_members_stand_for_their_chances():
-    paces, _, lays, weights = pick_members(
-        known([0.003, 0.006, 0.012], [0.6, 0.6, 0.6], [0.2, 0.7, 0.1]).posterior, 100
-    )
-    assert dict(zip(paces, weights, strict=True)) == pytest.approx({0.003: 0.2, 0.006: 0.7, 0.012: 0.1}, abs=0.011)
-    assert weights.sum() == pytest.approx(1.0)
-    assert lays.shares.sum() == pytest.approx(1.0)
-    middle, spread = lays.shares @ np.log(lays.factors), lays.shares @ np.log(lays.factors) ** 2
-    assert middle == pytest.approx(0.0, abs=1e-12)
-    assert np.sqrt(spread) == pytest.approx(0.1)
 
 
 def test_stone_that_may_never_be_done_has_no_range_of_hours(usual):
