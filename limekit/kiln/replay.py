@@ -287,15 +287,15 @@ def read_signs(log: BurnLog, plan: FiringPlan) -> tuple[FinishSign, ...]:
     """Return the signs of the finish as last noted: test piece, sinking, flame."""
     piece, sunk, flame = (log.last(name) for name in ("test_piece", "sinking", "flame"))
     least = fact("charge_sinking").low
-    share = None if sunk is None else sunk / plan.kiln.kiln_height
+    share = (sunk or 0.0) / plan.kiln.kiln_height
     return (
         FinishSign("test piece", *_said(piece and f"slaked {piece}", piece == "through")),
-        FinishSign("sinking", *_said(share and f"{share:.2f} of the kiln's height", (share or 0.0) >= least)),
+        FinishSign("sinking", *_said(sunk is not None and f"{share:.2f} of the kiln's height", share >= least)),
         FinishSign("flame", *_said(flame, flame == "clear")),
     )
 
 
-def _said(noted: str | None, is_done: bool) -> tuple[str, str]:
+def _said(noted: str | Literal[False] | None, is_done: bool) -> tuple[str, str]:
     return (str(noted), "done" if is_done else "not yet") if noted else ("", "not noted")
 
 
