@@ -8,13 +8,15 @@ from collections import defaultdict
 import numpy as np
 import pytest
 
+from limekit.errors import InputError
 from limekit.estimate import Span
 from limekit.facts import TAGS, fact
 from limekit.fire.stacks import fuel_mass_in
 from limekit.kiln.firing import fire_kiln
 from limekit.kiln.population import widest
-from limekit.kiln.real_firings import known, plain_line, real_firings
+from limekit.kiln.real_firings import _firing, known, masses_of, plain_line, real_firings
 from limekit.kiln.sizing import size_kiln
+from limekit.tables import rows
 from limekit.units import HOUR
 
 ENDS = (1000.0, 5000.0)  # kg of stone, between small, middling and large kilns
@@ -125,3 +127,49 @@ def test_a_kiln_fired_with_nothing_told_stands_in_the_middle_of_the_hours_of_rea
 def test_it_burns_less_wood_than_they_did_for_it_stands_dry_behind_a_better_wall():
     for size, ratio in beside_real("fuel", "fuel_used").items():
         assert 0.6 <= ratio <= 1.0, size
+
+
+def row(**told):
+    """A row of the table, blank but for what is told."""
+    return dict.fromkeys(rows("firings")[0], "") | {"id": "X", "tag": "practice", "source": "made up"} | told
+
+
+def test_a_row_is_read_in_si_and_an_end_that_is_not_told_is_the_figure_itself():
+    told = {"stone_kg": "2000", "stone_low_kg": "1500", "smallest_stone_mm": "60", "largest_stone_mm": "250"}
+    one = _firing(row(**told, hours="20", hours_high="30", slow_start_h="2", lime_kg="900", fuel_kg="800"))
+    assert one.stone == Span(2000.0, 1500.0, 2000.0)
+    assert (one.smallest_stone, one.largest_stone) == pytest.approx((0.06, 0.25))
+    assert (one.hours, one.slow_start) == (Span(20 * HOUR, 20 * HOUR, 30 * HOUR), 2 * HOUR)
+    assert (one.lime, one.fuel) == (Span(*[900.0] * 3), Span(*[800.0] * 3))
+    assert _firing(row()).stone is _firing(row()).fuel is _firing(row()).slow_start is None
+
+
+def test_wood_told_in_cubic_metres_is_weighed_as_stacked_or_as_solid():
+    stacked, solid = (_firing(row(fuel="spruce", **{f"fuel_{how}_m3": "2"})).fuel for how in ("stacked", "solid"))
+    assert stacked == fuel_mass_in.plain(2.0, "spruce")
+    assert solid == fuel_mass_in.plain(2.0, "spruce", solid_fraction=1.0)
+    assert 0.5 < stacked.middle / solid.middle < 0.8, "solid share of stacked wood, common practice, no source"
+
+
+def test_a_row_without_a_source_is_refused():
+    with pytest.raises(InputError, match="firings, X"):
+        _firing(row(source=""))
+
+
+@pytest.mark.parametrize("figure", ["hours", "fuel"])
+def test_what_is_counted_has_its_stone_and_the_figure(figure):
+    assert all(one.stone and getattr(one, figure) and not one.set_aside for one in known(figure))
+
+
+def test_a_kiln_of_several_burns_has_their_mean_of_stone():
+    assert masses_of([made("a", 1.0, 9.0), made("b", 5.0, 9.0), made("a", 3.0, 9.0)]) == [2000.0, 5000.0]
+
+
+def test_a_scatter_by_hand():
+    """Four kilns, two at either mass, a factor e above and below the line: √(4/(4 − 2)) of the logarithm."""
+    firings = [
+        made(f"{mass}{sign}", mass, 20.0 * mass * math.exp(sign)) for mass in (1.0, math.e) for sign in (-1.0, 1.0)
+    ]
+    line = plain_line((*firings, firings[0]), "hours")
+    assert line[:3] == pytest.approx((20.0 * HOUR, 1.0, math.exp(math.sqrt(2.0))))
+    assert (line.firings, line.kilns) == (5, 4)

@@ -1,6 +1,13 @@
+from types import SimpleNamespace
+
+import numpy as np
 import pytest
 
 from limekit import fire_kiln, size_kiln, stoking_schedule
+from limekit.kiln.schedule import StokingSchedule, Turn
+
+HOUR = 3600.0
+TURN = Turn(4 * HOUR, 6 * HOUR, 30.0, 1303.15, 899.15, 0.456)
 
 
 @pytest.fixture(scope="module")
@@ -70,3 +77,43 @@ def test_the_table_says_the_turns_in_kilograms_and_degrees():
         for place in ("lowest", "highest"):
             said = float(row[f"{place} stone [°C]"])
             assert said == pytest.approx(getattr(turn, f"{place}_stone") - 273.15, abs=5.01)
+
+
+def cut(hours):
+    """Cut ten kilograms an hour, stones warming by 50 K an hour below and 10 above, into turns of four hours."""
+    history = SimpleNamespace(
+        times=np.array([0.0, hours * HOUR]),
+        stone_temperature=np.array([[300.0, 0.0, 290.0], [300.0 + 50.0 * hours, 0.0, 290.0 + 10.0 * hours]]),
+        burnt=np.array([0.0, 0.1 * hours]),
+        by_level=lambda values: values,
+        fed_by=lambda times: 10.0 * times / HOUR,
+    )
+    return stoking_schedule.plain(SimpleNamespace(history=history), 4 * HOUR)
+
+
+def test_the_last_turn_is_what_is_left_and_fuel_and_stones_are_those_of_its_hours():
+    schedule = cut(10.0)
+    assert [(turn.start / HOUR, turn.end / HOUR) for turn in schedule.turns] == [(0, 4), (4, 8), (8, 10)]
+    assert [turn.fuel for turn in schedule.turns] == pytest.approx([40.0, 40.0, 20.0])
+    assert [turn.rate * HOUR for turn in schedule.turns] == pytest.approx([10.0] * 3)
+    assert [turn.lowest_stone for turn in schedule.turns] == pytest.approx([500.0, 700.0, 800.0])
+    assert [turn.highest_stone for turn in schedule.turns] == pytest.approx([330.0, 370.0, 390.0])
+    assert [turn.conversion for turn in schedule.turns] == pytest.approx([0.4, 0.8, 1.0])
+    assert (schedule.fuel_used, schedule.firing_time) == pytest.approx((100.0, 10 * HOUR))
+
+
+@pytest.mark.parametrize("hours", [8.0, 8.0 + 1e-10])
+def test_a_firing_of_whole_turns_has_no_turn_of_nothing(hours):
+    assert len(cut(hours).turns) == 2
+
+
+def test_a_kiln_that_takes_longer_and_more_has_as_many_turns():
+    longer = StokingSchedule((TURN,), 30.0, 6 * HOUR).stretched(1.5, 2.0)
+    assert longer.turns == (TURN._replace(start=6 * HOUR, end=9 * HOUR, fuel=60.0),)
+    assert (longer.fuel_used, longer.firing_time) == (60.0, 9 * HOUR)
+
+
+def test_the_table_shows_each_turn_in_its_units():
+    (row,) = StokingSchedule((TURN,), 30.0, 6 * HOUR).table().to_dict("records")
+    assert list(row.values()) == ["4", "6", "15", "30", "1030", "630", "46"]
+    assert [heading.partition("[")[2] for heading in row] == ["", "", "kg]", "kg]", "°C]", "°C]", "%]"]
