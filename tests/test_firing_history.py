@@ -1,10 +1,15 @@
 """A firing's history written out by hand: thirds of the charge, means by mass, fuel fed, what came out."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
-from limekit import fact, fire_kiln, size_kiln
+from limekit import fact
 from limekit.kiln.column.history import FiringHistory
+from limekit.kiln.column.history import history as told_of
+from limekit.kiln.column.run import Moments
+from limekit.stone.overburn import BANDS
 
 HOUR = 3600.0
 
@@ -77,9 +82,70 @@ def test_what_came_out_is_sorted_by_how_long_it_was_too_hot():
     assert history().dead_share == 0.0
 
 
-def test_levels_lie_evenly_between_the_hearth_s_roof_and_the_rim():
-    size = size_kiln.plain(500.0, 0.08)
-    heights = fire_kiln.plain(size, hours=2 * HOUR, levels=5).history.heights
-    assert heights[0] - size.foot == pytest.approx(size.charge_height / 10)
-    assert np.diff(heights) == pytest.approx(size.charge_height / 5)
-    assert size.kiln_height - heights[-1] == pytest.approx(size.charge_height / 10)
+def test_each_band_of_over_burning_begins_at_its_own_figure():
+    for key, word in BANDS:
+        for index, is_in in ((float(fact(key)), True), (float(fact(key)) * (1 - 1e-9), False)):
+            over = np.full((2, 6, 2), index)
+            found = history(overburn_index=over).came_out()
+            burnt = 1.0 - found["raw"]
+            assert found[word] == pytest.approx(burnt if is_in else 0.0), word
+    assert next(iter(found)) == "raw"
+
+
+def ringed():
+    """A heart burnt as above, two rings between of which the second is dead-burnt, and a rim left raw."""
+    dead = np.full((2, 6, 2), float(fact("overburn_dead_from")))
+    rings = history(), history(), history(overburn_index=dead), history(conversion=np.zeros((2, 6, 2)))
+    return history(rings=rings)
+
+
+def test_of_rings_each_counts_alike():
+    whole, alone = ringed(), history()
+    assert whole.dead_share == pytest.approx(0.25)
+    burnt = 1.0 - alone.came_out()["raw"]
+    assert whole.came_out()["raw"] == pytest.approx(1.0 - 0.75 * burnt)
+    assert whole.came_out()["dead-burnt risk"] == pytest.approx(0.25 * burnt)
+    assert sum(whole.came_out().values()) == pytest.approx(1.0)
+
+
+def test_places_of_rings_are_told_from_the_heart_to_the_wall():
+    places = ringed().places()
+    assert [place.ring for place in places[::5]] == [" in the heart", "", "", " by the wall"]
+    assert sum(place.share for place in places) == pytest.approx(1.0)
+    assert str(places[0]).startswith("bottom in the heart, 50 mm: 100 % burnt")
+    assert str(places[-1]).startswith("top by the wall, 50 mm: 0 % burnt")
+
+
+def test_a_charge_of_one_level_reaches_from_its_foot_up_as_far_again():
+    one = history(
+        heights=np.array([0.5]),
+        mass=np.array([[10.0, 30.0]]),
+        conversion=np.array([[[0.0, 0.0]], [[0.8, 0.4]]]),
+        overburn_index=np.zeros((2, 1, 2)),
+    )
+    assert {place.heights for place in one.places()} == {(0.0, 1.0)}
+    assert [place.share for place in one.places()] == [0.25, 0.75]
+
+
+def moments(columns):
+    """Two moments of three levels and one size, in which column c has all figures of c + 1."""
+    shapes = {"time": (2,), "gas_temperature": (2, 4, columns)}
+    shapes |= dict.fromkeys(("stone_temperature", "lime_temperature", "conversion"), (2, 3, 1, columns))
+    made = {name: np.ones(shapes.get(name, (2, columns))) * np.arange(1, columns + 1) for name in Moments._fields[1:]}
+    made["gas_temperature"] = made["gas_temperature"] + np.array([100.0, 200.0, 300.0, 400.0])[:, None]
+    return Moments(time=np.array([1.0, 3.0]) * HOUR, **made)
+
+
+@pytest.mark.parametrize("rings", [1, 2])
+def test_a_history_is_that_of_the_first_kiln_and_of_each_of_its_rings(rings):
+    charge = SimpleNamespace(mass=np.array([[10.0], [10.0], [20.0]]), rings=rings, sizes=np.array([0.05]))
+    burn = SimpleNamespace(column=SimpleNamespace(charge=charge), by_column=moments(2 * rings), moments=moments(2))
+    told = told_of(burn, SimpleNamespace(foot=1.0, charge_height=6.0))
+    assert told.heights.tolist() == [2.0, 4.0, 6.0]
+    assert told.mass.tolist() == charge.mass.tolist()
+    assert told.hearth_temperature.tolist() == [101.0, 101.0]
+    assert told.gas_temperature[0].tolist() == [201.0, 301.0, 401.0]
+    assert (told.fuel_rate[0], told.air_rate[0], told.flue_temperature[0], told.burnt[0]) == (1.0, 1.0, 1.0, 1.0)
+    assert told.overburn_index[-1] == pytest.approx(0.0), "far too cold for any"
+    assert [ring.fuel_rate[0] for ring in told.rings] == ([] if rings == 1 else [1.0, 2.0])
+    assert [ring.mass.sum() for ring in told.rings] == ([] if rings == 1 else [20.0, 20.0])
