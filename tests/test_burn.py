@@ -47,6 +47,9 @@ def test_stone_wall_and_gas_begin_alike():
     assert kiln.gas_temperature.shape == (LEVELS + 1, 2)
     assert (kiln.gas_temperature == 400.0).all()
     assert (kiln.flue_temperature == 400.0).all()
+    assert kiln.now.takes == pytest.approx(kiln.kiln.faces[1:].T)
+    kiln.now.up.between[:, -1] = 350.0, 360.0
+    assert kiln.flue_temperature.tolist() == [350.0, 360.0]
     assert kiln.stones.core_temperature == pytest.approx(400.0)
     assert kiln.stones_heat > column(start=300.0).stones_heat
     calcium, magnesium = kiln.burnt
@@ -100,6 +103,8 @@ def test_of_the_gas_that_left_what_is_not_calcium_s_is_magnesium_s():
     calcium, magnesium = kiln.burnt
     assert calcium == pytest.approx([0.5])
     assert magnesium == pytest.approx([0.25], rel=1e-3)
+    kiln.stones.gone = 0.02 * whole, 2.0 * gas * whole
+    assert kiln.burnt[1] == pytest.approx([1.0]), "never more than there is"
     fixed = kiln.kiln
     held = 1000.0 + 0.5 * fixed.by_burnt.flat[0] - 0.02 * fixed.by_water
     assert kiln.stones_heat == pytest.approx([294.0 * held])

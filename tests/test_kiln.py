@@ -98,6 +98,8 @@ def test_what_lies_outside_the_data_is_told_apart_from_other_warnings():
 
 def test_a_kiln_is_told_by_what_is_known_of_it():
     assert str(Kiln.plain()) == "some kiln"
+    assert (Kiln.plain().wall_moisture, Kiln.plain().altitude, Kiln.plain().chimney_height) == (0.0, 0.0, 0.0)
+    assert Kiln.plain(stone=500.0) == Kiln.plain(stone=500.0, basis=SIZE.basis), "whatever is said of its grounds"
     assert str(Kiln.plain(kind="flare", stone=500.0)) == "flare kiln for 500 kg of stone"
     measured = Kiln.plain(kind="shaft", kiln_diameter=1.0, kiln_height=5.0)
     assert str(measured) == "shaft kiln, 1.00 m across and 5.00 m high"
