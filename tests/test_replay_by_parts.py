@@ -237,6 +237,7 @@ def test_a_fire_is_stopped_at_four_chances_in_five_with_a_sign_and_a_piece_drawn
     assert stop_or_go(0.79, (*begin, *one)) == "draw a test piece"
     assert stop_or_go(0.5, (*begin, *none)) == "draw a test piece"
     assert stop_or_go(0.49, (*begin, *one)) == "keep firing"
+    assert stop_or_go(0.0, (*begin, *one, *one)) == "draw a test piece"
     assert stop_or_go(1.0, (*begin, *none)) == "draw a test piece"
 
 
@@ -317,9 +318,9 @@ def test_no_finish_is_told_where_more_than_one_chance_in_twenty_is_not_done_in_t
 
 
 def test_a_thermometer_is_named_from_four_chances_in_five(replayed):
-    chances = {"hearth": 0.79, "flue": 0.8}
+    chances = {"hearth": 0.79, "flue": 0.8, "upper": 0.95}
     came = replayed([1.0], [9.0], lying=chances)
-    assert came.lying == ("flue",)
+    assert came.lying == ("flue", "upper")
     assert came.lying_chances == chances
 
 

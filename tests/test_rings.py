@@ -171,6 +171,10 @@ def test_what_set_the_pace_is_said(options, name):
 def test_feeding_and_slow_start_by_size_are_the_facts_at_a_tonne():
     assert usual_stoking_rate(1000.0) == fact("stoking_rate_at_a_tonne")
     assert usual_slow_start(1000.0) == fact("slow_start_of_a_tonne")
+    assert usual_stoking_rate(8000.0) / usual_stoking_rate(4000.0) == pytest.approx(
+        2.0 ** fact("stoking_rate_exponent")
+    )
+    assert usual_slow_start(8000.0) / usual_slow_start(4000.0) == pytest.approx(2.0 ** fact("slow_start_exponent"))
     assert usual_stoking_rate(18_000.0) * HOUR == pytest.approx(115.0, rel=0.4), "Burgbau Friesach, 2018, 18 t"
     assert usual_slow_start(100.0) < usual_slow_start(1000.0) < usual_slow_start(20_000.0)
 
