@@ -1,10 +1,12 @@
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
 import limekit
 from limekit.errors import InputError
 from limekit.facts import fact
-from limekit.kiln.wall.fired import STEPS, fire_wall
+from limekit.kiln.wall.fired import STEPS, fire, fire_wall, refuse_no_fire
 from limekit.kiln.wall.steady import steady_wall
 
 HOUR = 3600.0
@@ -105,3 +107,24 @@ def test_no_firing_is_told_in_hours_and_degrees():
     with pytest.raises(InputError) as told:
         fire_wall.plain(LAYERS, 0.8, 1.2, 2 * HOUR, 373.15, air_temperature=423.15)
     assert told.value.got == "2 h of gas at 100 °C in air at 150 °C"
+
+
+@pytest.mark.parametrize(
+    ("heat_up_time", "shares"),
+    [(None, (0.25, 0.75, 1.0, 1.0)), (0.0, (0.5, 1.0, 1.0, 1.0)), (4 * HOUR, (0.125, 0.375, 0.625, 0.875))],
+    ids=["half the firing", "at once", "to the end"],
+)
+def test_the_gas_climbs_evenly_from_the_air_to_full_fire(heat_up_time, shares):
+    assert fact("heating_up_share") == 0.5
+    met = []
+    wall = SimpleNamespace(air_temperature=300.0, step=lambda *told: met.append(told))
+    assert list(fire(wall, 4 * HOUR, heat_up_time, 1300.0, steps=4)) == [HOUR, 2 * HOUR, 3 * HOUR, 4 * HOUR]
+    assert [gas for gas, *_ in met] == pytest.approx([300.0 + 1000.0 * share for share in shares])
+    assert {(coefficient, seconds) for _, coefficient, seconds in met} == {(fact("heat_transfer_coefficient"), HOUR)}
+
+
+def test_any_time_of_any_warmer_gas_is_a_firing():
+    refuse_no_fire(1.0, 300.1, 300.0)
+    for firing in ((0.0, 1300.0, 300.0), (HOUR, 300.0, 300.0)):
+        with pytest.raises(InputError):
+            refuse_no_fire(*firing)
