@@ -51,6 +51,7 @@ def test_the_rate_is_that_of_the_last_moment_passed_and_none_before_the_first():
     times = np.array([0.0, 0.9, 1.0, 2.9, 3.0, 99.0]) * HOUR
     assert stoker.wanted(times).tolist() == [0.0, 0.0, 0.001, 0.001, 0.002, 0.002]
     assert stoker.last_fed == np.inf
+    assert Stoker(OAK, 0.6, 0.0, (0.0, HOUR, 3 * HOUR), (0.001, 0.002, 0.0)).last_fed == 3 * HOUR
     free = Stoker(OAK, 0.6, 0.0)
     assert np.isinf(free.wanted(times)).all()
     assert np.isinf(free.wanted(0.0))
