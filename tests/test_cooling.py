@@ -22,6 +22,7 @@ def test_hours_told_are_those_at_which_the_hottest_lime_is_cool_enough(firing):
     assert found.cooling_time == pytest.approx(before + line * (after - before))
     assert f"at 127 °C after {found.cooling_time / 3600:.3g} h" in found.verdict
     assert found.draw_temperature == 400.0
+    assert found.lime_temperature == found.hottest[0] > found.hottest[-1], "as the fire is let out"
     assert (found.mean <= found.hottest + 1e-9).all()
 
 

@@ -87,7 +87,7 @@ def test_fines_fill_the_gaps_and_move_no_stone(gaps, fines):
 
 def test_full_gaps_hold_gaps_of_their_own_and_no_more_fines():
     assert porosity_with_fines.plain(0.42 / 1.42, 0.42) == pytest.approx(0.42**2)
-    with pytest.raises(InputError, match="30 % at most"):
+    with pytest.raises(InputError, match=r"got 40 % of the charge, more than the gaps[^#]*30 % at most: sieve"):
         porosity_with_fines(charge_fines=0.4)
 
 

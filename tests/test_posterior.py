@@ -59,6 +59,13 @@ def test_without_a_note_every_fire_is_as_likely():
     assert level_prior([], CO2)[1] == pytest.approx(1.0 / LEVELS)
 
 
+def test_chances_of_a_level_are_those_of_all_its_ways():
+    grid = make_grid([piece(gas_temperature=1173.15)], CO2)
+    levels, prior = level_prior([piece(gas_temperature=1173.15)], CO2)
+    assert grid.by_level(grid.prior) == pytest.approx(prior)
+    assert grid.levels == pytest.approx(tuple(levels))
+
+
 def test_no_note_forbids_a_level():
     """A millionth, and all of them together hardly take from the rest."""
     _, prior = level_prior([piece(gas_temperature=1173.15)], CO2)
