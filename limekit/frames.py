@@ -13,6 +13,13 @@ MIDDLES = ("median", "middle")
 COLUMNS = ("value", "inner_low", "inner_high", "low", "high", "unit")
 
 
+def frame(rows, columns=None):
+    """Return rows as a ``pandas.DataFrame``, which is imported only when a table is asked for."""
+    import pandas as pd
+
+    return pd.DataFrame(rows, columns=columns)
+
+
 def to_frame(self):
     """Return the figures as a ``pandas.DataFrame``, in the units they have.
 
@@ -20,9 +27,7 @@ def to_frame(self):
     Columns are `value`, the ends of its ranges where it has any, and `unit`, None for what carries none: a count,
     money, and the SI floats of ``.plain``. Words are left out.
     """
-    import pandas as pd
-
-    table = pd.DataFrame(list(_rows(self, ())) or {name: [] for name in ("figure", "value", "unit")})
+    table = frame(list(_rows(self, ())) or {name: [] for name in ("figure", "value", "unit")})
     if "place" in table:
         table["place"] = table["place"].astype("Int64")
     known = [name for name in COLUMNS if name in table]

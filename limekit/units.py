@@ -218,9 +218,14 @@ def quantity(value, unit: str = "", asked: str = "quantity", example: str = '"60
     else:
         value = floats(value, asked, example)
     try:
-        return registry().Quantity(value, _PLAIN_POWER.sub(r"\1^\2", unit))
+        return registry().Quantity(value, _spelled(unit))
     except (AttributeError, ValueError, TypeError, AssertionError) as fault:
         raise InputError(asked, f'the unit "{unit}", which is not known', KNOWN, example) from fault
+
+
+@functools.cache
+def _spelled(unit: str):
+    return registry().Unit(_PLAIN_POWER.sub(r"\1^\2", unit))
 
 
 def to_si(given, unit: Unit, asked: str, example: str):

@@ -14,15 +14,18 @@ import html
 import json
 import math
 from collections.abc import Callable, Mapping, Sequence, Set
+from typing import TYPE_CHECKING
 
 import anywidget
 import ipywidgets
-import plotly.graph_objects as go
 import traitlets
 
+from limekit.course.canvas import Canvas, shipped
 from limekit.course.controls import Choice, Slider, player
-from limekit.course.figure import CONFIG, Figure, shipped
 from limekit.errors import InputError
+
+if TYPE_CHECKING:
+    import plotly.graph_objects as go
 
 BLANK = "—"
 PLOTLY = "application/vnd.plotly.v1+json"
@@ -110,7 +113,7 @@ class Explorer(ipywidgets.VBox):
         self.error, self.sentence, self._starts = "", "", {}
         drawn, sentence = self._compute()
         self._starts = {name: control.value for name, control in self.controls.items()}
-        self.figure = Figure(drawn)
+        self.canvas = Canvas(drawn)
         self._alert, self._caption, self._note = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
         self._voice = Voice(has_table=table is not None, sentence=sentence)
         self._show(drawn, sentence)
@@ -122,7 +125,7 @@ class Explorer(ipywidgets.VBox):
             row.layout.order = str(place)
         self._under_all = self._alert.layout.order
         moved.add_class("limekit-controls")
-        super().__init__([self._caption, self.figure, moved, self._voice])
+        super().__init__([self._caption, self.canvas, moved, self._voice])
         self.add_class("limekit-explorer")
 
     def _rows(self) -> list[ipywidgets.Widget]:
@@ -145,6 +148,13 @@ class Explorer(ipywidgets.VBox):
             self.keep_button.on_click(lambda _: self.keep())
             buttons.append(self.keep_button)
         return [*rows, ipywidgets.HBox([*buttons, self._note])]
+
+    @property
+    def figure(self) -> go.Figure:
+        """The picture as it is drawn, as plotly's own figure."""
+        import plotly.graph_objects as go
+
+        return go.Figure(self.canvas.picture)
 
     @property
     def values(self) -> dict:
@@ -231,7 +241,7 @@ class Explorer(ipywidgets.VBox):
         self.error, self.sentence = "", sentence
         self._warn("")
         self._say(sentence)
-        self.figure.redraw(drawn)
+        self.canvas.draw(drawn)
         if self.table and self._voice.is_open:
             self._voice.table = self.table(self.result).to_html(index=False, float_format="{:z.4g}".format)
         self._voice.answers += 1
@@ -247,7 +257,7 @@ class Explorer(ipywidgets.VBox):
         self._modelled = None
         self._warn(ALERT.format(html.escape(message)), at_fault)
         self._say(BLANK)
-        self.figure.grey()
+        self.canvas.grey()
         self._voice.table = ""
         self._voice.answers += 1
 
@@ -285,7 +295,4 @@ class Explorer(ipywidgets.VBox):
     def _repr_mimebundle_(self, **kwargs) -> dict:
         """Carry, beside the widget, the plain picture and the sentence for a page where nothing runs."""
         bundle = super()._repr_mimebundle_(**kwargs)
-        picture = json.loads(go.Figure(self.figure).to_json())
-        for trace in picture["data"]:
-            trace.pop("uid", None)
-        return {**bundle, PLOTLY: {**picture, "config": CONFIG}, "text/plain": repr(self)}
+        return {**bundle, PLOTLY: json.loads(self.canvas.drawn), "text/plain": repr(self)}

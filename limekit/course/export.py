@@ -9,8 +9,8 @@ from html import escape
 from pathlib import Path
 
 from limekit.course.burn_watch import invented_night
+from limekit.course.canvas import CONFIG, shipped
 from limekit.course.explorer import PLOTLY
-from limekit.course.figure import CONFIG, shipped
 from limekit.errors import InputError
 from limekit.pictures.looks import FONT, MUTED
 from limekit.pictures.pages import unframed

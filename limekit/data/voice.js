@@ -116,11 +116,11 @@ function render({ model, el }) {
   const watcher = new MutationObserver(name);
   model.on("change:sentence change:answers", name);
   watcher.observe(document.body, { childList: true, subtree: true });
-  document.addEventListener("plotlywidget-after-render", name);
+  document.addEventListener("limekit-drawn", name);
   name();
   return () => {
     watcher.disconnect();
-    document.removeEventListener("plotlywidget-after-render", name);
+    document.removeEventListener("limekit-drawn", name);
   };
 }
 

@@ -9,7 +9,6 @@ as well, bars in hatch, and raw stone and dead-burnt lime keep a hatch of their 
 
 from __future__ import annotations
 
-import functools
 from collections.abc import Sequence
 
 import numpy as np
@@ -140,42 +139,37 @@ def veil(colour: str, opacity: float = 0.18) -> str:
     return f"rgba({red},{green},{blue},{opacity})"
 
 
-@functools.cache
-def template():
-    """Return the one plotly template of the kit's figures; plotly is imported at the first call."""
-    import plotly.graph_objects as go
-
-    axis = {
-        "showline": True,
-        "linecolor": INK,
-        "mirror": True,
-        "ticks": "outside",
-        "tickcolor": INK,
-        "gridcolor": GRID,
-        "zeroline": False,
-        "title": {"standoff": 8, "font": {"size": FONT_SIZE}},
-        "tickfont": {"size": SMALL},
-        "automargin": True,
-        "tickangle": 0,
-        "ticklabeloverflow": "allow",
-    }
-    lines = [
-        go.Scatter(line={"width": 2.5, "color": INK, "dash": dash}, marker={"symbol": marker, "size": 9})
-        for dash, marker in zip(DASHES, MARKERS, strict=True)
-    ]
-    return go.layout.Template(
-        layout={
-            "font": {"family": FONT, "size": FONT_SIZE, "color": INK},
-            "title": {"x": 0.0, "xref": "paper", "xanchor": "left", "font": {"size": LARGE}},
-            "paper_bgcolor": PAPER,
-            "plot_bgcolor": PAPER,
-            "colorway": [INK, MUTED],
-            "colorscale": {"sequential": [list(step) for step in HEAT]},
-            "xaxis": axis,
-            "yaxis": axis,
-            "margin": {"l": 70, "r": 25, "t": 48, "b": 60},
-            "legend": {"orientation": "h", "x": 0, "font": {"size": SMALL}, **BELOW},
-            "hovermode": "closest",
-        },
-        data={"scatter": lines},
-    )
+AXIS = {
+    "showline": True,
+    "linecolor": INK,
+    "mirror": True,
+    "ticks": "outside",
+    "tickcolor": INK,
+    "gridcolor": GRID,
+    "zeroline": False,
+    "title": {"standoff": 8, "font": {"size": FONT_SIZE}},
+    "tickfont": {"size": SMALL},
+    "automargin": True,
+    "tickangle": 0,
+    "ticklabeloverflow": "allow",
+}
+LINES = [
+    {"type": "scatter", "line": {"width": 2.5, "color": INK, "dash": dash}, "marker": {"symbol": marker, "size": 9}}
+    for dash, marker in zip(DASHES, MARKERS, strict=True)
+]
+TEMPLATE = {
+    "layout": {
+        "font": {"family": FONT, "size": FONT_SIZE, "color": INK},
+        "title": {"x": 0.0, "xref": "paper", "xanchor": "left", "font": {"size": LARGE}},
+        "paper_bgcolor": PAPER,
+        "plot_bgcolor": PAPER,
+        "colorway": [INK, MUTED],
+        "colorscale": {"sequential": [list(step) for step in HEAT]},
+        "xaxis": AXIS,
+        "yaxis": AXIS,
+        "margin": {"l": 70, "r": 25, "t": 48, "b": 60},
+        "legend": {"orientation": "h", "x": 0, "font": {"size": SMALL}, **BELOW},
+        "hovermode": "closest",
+    },
+    "data": {"scatter": LINES},
+}  # of every figure, in plotly's terms

@@ -24,7 +24,7 @@ class Picture(dict):
 
     def __init__(self, title: str = "", across: str = "", upward: str = "") -> None:
         axes = {name: {"title": {"text": words}} for name, words in (("xaxis", across), ("yaxis", upward))}
-        super().__init__(data=[], layout={"template": looks.template(), "title": {"text": title}, **axes})
+        super().__init__(data=[], layout={"template": looks.TEMPLATE, "title": {"text": title}, **axes})
 
     def add(self, kind: str, name: str | None, x, y, **look) -> None:
         """Add a trace of one of plotly's kinds."""

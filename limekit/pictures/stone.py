@@ -194,7 +194,7 @@ def cut_through(burnt: BurntStone, time: float) -> Picture:
         zmin=COLDEST_SHOWN,
         zmax=float(np.ceil((history.gas_temperature.max() - ZERO_CELSIUS) / 100.0) * 100.0),
         colorscale=looks.GLOWING,
-        zsmooth="best",
+        zsmooth="fast",
         colorbar={"title": {"text": "°C", "side": "top"}, "x": 0.43, "thickness": 14, "len": 0.9},
         hovertemplate="%{z:.0f} °C<extra></extra>",
     )

@@ -136,6 +136,16 @@ def trial_table(trial: Trial):
     """
     import pandas as pd
 
+    of_words = {column.heading for column in COLUMNS if not column.unit}
+    shown = {
+        heading: pd.Series(cells, dtype=str if heading in of_words else float)
+        for heading, cells in trial_columns(trial).items()
+    }
+    return pd.DataFrame(shown).set_axis(pd.Index([piece.name for piece in trial.pieces], name="piece"))
+
+
+def trial_columns(trial: Trial) -> dict[str, list]:
+    """Return what was written down of a trial's pieces, by heading with its unit; None where nothing was."""
     shown = {}
     for column in COLUMNS[1:]:
         cells = [getattr(piece, column.name) for piece in trial.pieces]
@@ -144,7 +154,5 @@ def trial_table(trial: Trial):
                 None if cell is None else from_si(cell, column.unit, column.entry.unit).magnitude for cell in cells
             ]
         if any(cell not in (None, "") for cell in cells):
-            shown[column.heading] = pd.Series(cells, dtype=float if column.unit else str)
-    table = pd.DataFrame(shown)
-    table.index = pd.Index([piece.name for piece in trial.pieces], name="piece")
-    return table
+            shown[column.heading] = cells
+    return shown

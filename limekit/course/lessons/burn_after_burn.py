@@ -6,11 +6,10 @@ import math
 from dataclasses import dataclass
 from operator import attrgetter
 
-import pandas as pd
-
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Span, ranged, shown
+from limekit.frames import frame
 from limekit.pictures.burn_after_burn import GUESS, TOOK, WRONG, Column, burn_after_burn
 from limekit.plan.burns import Fired, Foretold, foretell, foretold
 from limekit.plan.plan import Plan
@@ -134,8 +133,8 @@ def _fold(told: Span) -> str:
     return shown(told.high / told.low, 2)
 
 
-def _table(found: Against) -> pd.DataFrame:
-    return pd.DataFrame(
+def _table(found: Against):
+    return frame(
         {
             "burn": name,
             "hours forecast": _ranged(one.hours, *HOURS),

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
-import pandas as pd
 
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Slider
@@ -16,6 +15,7 @@ from limekit.course.following import follow
 from limekit.edge import plain
 from limekit.errors import InputError, not_among
 from limekit.estimate import Estimate, ranged, shown
+from limekit.frames import frame
 from limekit.kiln.firing import Firing, fire_kiln
 from limekit.kiln.followers import told_by_place
 from limekit.kiln.logged import PLACES, BurnLog
@@ -194,8 +194,8 @@ def _go_on(explorer: Explorer, watched: Watch, path) -> None:
     explorer.note(f"Read again: {len(watched.log)} lines.")
 
 
-def _table(watched: Watch, now: int) -> pd.DataFrame:
-    return pd.DataFrame(
+def _table(watched: Watch, now: int):
+    return frame(
         {
             "hour": f"{moment / HOUR:.0f}",
             "burnt [%]": _percent(one.conversion),

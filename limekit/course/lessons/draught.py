@@ -8,7 +8,6 @@ from dataclasses import asdict, dataclass
 from typing import get_args
 
 import numpy as np
-import pandas as pd
 
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider
@@ -20,6 +19,7 @@ from limekit.fire.air_way import PARTS, AirWay
 from limekit.fire.bed import Laid, porosity_with_fines, sauter_diameter
 from limekit.fire.draught import Draught, draught_flow, stack_draught
 from limekit.fire.fuel import air_demand
+from limekit.frames import frame
 from limekit.pictures import fire as pictures
 from limekit.plan.plan import YOURS, Plan
 from limekit.plan.worked import Worked
@@ -213,12 +213,12 @@ def _throttle_words(drawn: Drawn) -> str:
     )
 
 
-def _throttle_table(drawn: Drawn) -> pd.DataFrame:
+def _throttle_table(drawn: Drawn):
     rows = [
         (PARTS[part][0], f"{loss:.2f}", f"{100.0 * loss / drawn.draught.stack_pressure:.0f}", PARTS[part][1])
         for part, loss in sorted(drawn.losses.items(), key=lambda one: -one[1])
     ]
-    return pd.DataFrame(rows, columns=["part", "takes [Pa]", "share [%]", "what eases it"])
+    return frame(rows, columns=["part", "takes [Pa]", "share [%]", "what eases it"])
 
 
 def _kept(plan: Plan, drawn: Drawn) -> dict:

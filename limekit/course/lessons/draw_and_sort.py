@@ -6,8 +6,6 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import pandas as pd
-
 from limekit.chemistry import CALCIUM_HYDROXIDE, CALCIUM_OXIDE, CARBON_DIOXIDE, WATER, loss_on_ignition
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
@@ -15,6 +13,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.ladder import lesson
 from limekit.errors import InputError
 from limekit.fire.fuel import lower_heating_value
+from limekit.frames import frame
 from limekit.lime.drawing import Draw, core_share, sort_draw
 from limekit.limestone import Stone
 from limekit.pictures import draw as pictures
@@ -184,7 +183,7 @@ def _words(found: Sorted) -> str:
     )
 
 
-def _table(draw: Draw) -> pd.DataFrame:
+def _table(draw: Draw):
     by_mass = "–" if draw.conversion_by_mass is None else f"{100 * draw.conversion_by_mass:.1f}"
     rows = [
         ("drawn [kg]", f"{draw.drawn:.0f}"),
@@ -195,7 +194,7 @@ def _table(draw: Draw) -> pd.DataFrame:
         ("lime that will slake, all heaps [%]", f"{100 * draw.available_lime:.0f}"),
         ("lime that will slake, good heap [%]", f"{100 * draw.available_in_good:.0f}"),
     ]
-    return pd.DataFrame(rows, columns=["what", "found"])
+    return frame(rows, columns=["what", "found"])
 
 
 FRESH, LATER = 100.0, 106.0

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 
-import pandas as pd
-
 from limekit.balance import mass_balance
 from limekit.course.checks import Exercise, Slip
 from limekit.course.explorer import Explorer
 from limekit.course.moves import Moves
 from limekit.estimate import Span, shown
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.kiln.firing import beside_others
 from limekit.kiln.sizing import size_kiln, stone_for_putty
 from limekit.pictures import sizing as pictures
@@ -45,7 +44,7 @@ def kiln_explorer(plan: Plan) -> Explorer:
         model=moves,
         picture=_picture,
         words=words,
-        table=lambda plan: pd.DataFrame(
+        table=lambda plan: frame(
             [(one.label, one.words, one.ends) for one in figures(plan).values()], columns=HEADINGS
         ),
         presets=presets,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.chemistry import loss_on_ignition
 from limekit.course.checks import Exercise, Slip
@@ -13,6 +12,7 @@ from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.edge import plain
 from limekit.fire.fuel import FuelKind, as_fired, fuels
+from limekit.frames import frame
 from limekit.kiln.column.stoking import BurntFuel
 from limekit.kiln.kiln import Kiln
 from limekit.kiln.shaft.state import LIMITS
@@ -99,7 +99,7 @@ def _shaft_words(drawn: Drawn) -> str:
     )
 
 
-def _shaft_table(drawn: Drawn) -> pd.DataFrame:
+def _shaft_table(drawn: Drawn):
     window, fits = drawn.window, np.argwhere(drawn.window.feasible)
     rows = [
         {
@@ -112,7 +112,7 @@ def _shaft_table(drawn: Drawn) -> pd.DataFrame:
         }
         for draw, ratio in fits
     ]
-    return pd.DataFrame(rows or [{"settings": "none of those tried burns well"}])
+    return frame(rows or [{"settings": "none of those tried burns well"}])
 
 
 HELD, TAKEN = 15.0, 6.0

@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.chemistry import dissociation_temperature
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
@@ -16,6 +15,7 @@ from limekit.estimate import Span, shown
 from limekit.fire.flue import FlueGas, combustion, excess_air_at
 from limekit.fire.fuel import fuels, lower_heating_value, wet_basis
 from limekit.fire.stacks import LAYS, fuel_mass_in, fuel_volume
+from limekit.frames import frame
 from limekit.kiln.heat import fuel_demand
 from limekit.pictures import fire as pictures
 from limekit.plan.plan import YOURS, Plan
@@ -112,7 +112,7 @@ def _fire_words(fire: Fire) -> str:
     )
 
 
-def _fire_table(fire: Fire) -> pd.DataFrame:
+def _fire_table(fire: Fire):
     rows = [
         ("heat of a kilo as it lies [MJ]", f"{fire.heat / MEGA:.1f}"),
         ("air [kg a kilo]", f"{fire.gas.air_mass_ratio:.1f}"),
@@ -122,7 +122,7 @@ def _fire_table(fire: Fire) -> pd.DataFrame:
         ("the same once the steam is out, as a gas tester reads [%]", f"{100 * fire.gas.co2_fraction_dry:.1f}"),
         *(("beware", caution) for caution in fire.gas.cautions),
     ]
-    return pd.DataFrame(rows, columns=["what", "how much"])
+    return frame(rows, columns=["what", "how much"])
 
 
 @dataclass(frozen=True)
@@ -195,14 +195,14 @@ def _pile_words(pile: Pile) -> str:
     )
 
 
-def _pile_table(pile: Pile) -> pd.DataFrame:
+def _pile_table(pile: Pile):
     rows = [
         ("weight [kg]", pile.mass, lambda mass: shown(mass, 2)),
         *((f"{lay} [m³]", room, "{:.1f}".format) for lay, room in pile.room.items()),
         (f"bags of {LITRES * BAG:.0f} L", pile.room["bagged"], lambda room: f"{math.ceil(room / BAG)}"),
     ]
     rows = [(what, *map(told, (span.low, span.middle, span.high))) for what, span, told in rows]
-    return pd.DataFrame(rows, columns=["as you buy it", "at the best", "planned", "to have by you"])
+    return frame(rows, columns=["as you buy it", "at the best", "planned", "to have by you"])
 
 
 def _fuel_kept(plan: Plan, one: Fire | Pile) -> dict:

@@ -7,8 +7,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import get_args
 
-import pandas as pd
-
 from limekit.chemistry import ATMOSPHERE, dissociation_temperature
 from limekit.course import published
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
@@ -17,6 +15,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.published import Case
 from limekit.facts import TAGS, fact, rivals, table
 from limekit.fire.bed import Laid
+from limekit.frames import frame
 from limekit.kiln.left_out import SIZES, judge, left_out
 from limekit.limestone import Stone
 from limekit.pictures import agreement
@@ -64,7 +63,7 @@ def _words(held: Held) -> str:
     return said + (f"; besides, and not counted, {' and '.join(counted)}." if counted else ".")
 
 
-def _table(held: Held) -> pd.DataFrame:
+def _table(held: Held):
     rows = [
         (
             case.name,
@@ -77,7 +76,7 @@ def _table(held: Held) -> pd.DataFrame:
         )
         for case, answer in zip(held.cases, held.answers, strict=True)
     ]
-    return pd.DataFrame(
+    return frame(
         rows, columns=["case", "kind", "the kit", "the source and its band", "why this band", "source", "note"]
     )
 
@@ -116,7 +115,7 @@ def real_kilns_explorer() -> Explorer:
         model=model,
         picture=real_kilns,
         words=lambda found: found.yours.verdict,
-        table=lambda found: pd.DataFrame(
+        table=lambda found: frame(
             [(part.name, f"{part.hours:.2f}", f"{part.fuel:.2f}") for part in found.yours.parts],
             columns=["what nobody knows", "factor on hours either way", "factor on wood either way"],
         ),
@@ -149,9 +148,9 @@ def how_forecasts_did() -> str:
     return "\n".join((_did("hours", "hours"), known, _did("fuel", "wood")))
 
 
-def tally() -> pd.DataFrame:
+def tally():
     """Count the cases by kind, and the published ones by how wide a band they leave."""
-    return pd.DataFrame(
+    return frame(
         [(what, sum(map(counts, published.cases()))) for what, counts in published.COUNTED.items()],
         columns=["what is held against the kit", "cases"],
     ).set_index("what is held against the kit")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.chemistry import ATMOSPHERE, dissociation_pressure
 from limekit.course.box import beside
@@ -15,6 +14,7 @@ from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Estimate, shown, weighted
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.pictures import stone as pictures
 from limekit.pictures.hour_by_hour import stone_drawing
 from limekit.pictures.pages import Sketch, Table
@@ -135,12 +135,12 @@ def gas_of(plan: Worked) -> tuple[float, float, float]:
     return plan.decided.get("gas_temperature"), plan.decided.get("co2_fraction"), plan.fire.conversion
 
 
-def _table(times: Times) -> pd.DataFrame:
+def _table(times: Times):
     rows = [
         (f"{MM * size:.0f}", *(f"{getattr(one, end) / HOUR:.1f}" for end in ("low", "median", "high")))
         for size, one in zip(SIZES, times.chosen, strict=True)
     ]
-    return pd.DataFrame(rows, columns=["size [mm]", "at the quickest [h]", "middle [h]", "at the slowest [h]"])
+    return frame(rows, columns=["size [mm]", "at the quickest [h]", "middle [h]", "at the slowest [h]"])
 
 
 def _kept(times: Times) -> dict:

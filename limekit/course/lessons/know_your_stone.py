@@ -5,13 +5,12 @@ from __future__ import annotations
 import operator
 from dataclasses import dataclass, replace
 
-import pandas as pd
-
 from limekit import chemistry
 from limekit.balance import MassBalance, mass_balance
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
+from limekit.frames import frame
 from limekit.grading import StoneVerdict, judge_stone
 from limekit.limestone import MADE_OF, StoneKind, stone_kinds
 from limekit.pictures import stone as pictures
@@ -55,7 +54,7 @@ def _words(judged: Judged) -> str:
     )
 
 
-def _table(judged: Judged) -> pd.DataFrame:
+def _table(judged: Judged):
     balance = judged.balance
     parts = {
         "quicklime (CaO)": balance.quicklime,
@@ -64,9 +63,7 @@ def _table(judged: Judged) -> pd.DataFrame:
         "carbon dioxide, gone": balance.carbon_dioxide,
         "steam, gone": balance.water_driven_off,
     }
-    return pd.DataFrame(
-        [(name, 100 * mass) for name, mass in parts.items()], columns=["part", "kg from 100 kg of stone"]
-    )
+    return frame([(name, 100 * mass) for name, mass in parts.items()], columns=["part", "kg from 100 kg of stone"])
 
 
 def stone_explorer(plan: Plan) -> Explorer:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-import pandas as pd
 
 from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
@@ -11,6 +10,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.lessons.the_firing import ended
 from limekit.course.moves import Moves
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.kiln.cooling import Cooling, cool_kiln
 from limekit.pictures import firing as pictures
 from limekit.plan.plan import Plan
@@ -30,7 +30,7 @@ def left_explorer(plan: Plan) -> Explorer:
         model=moves,
         picture=lambda plan: pictures.left_raw(plan.firing.places, plan.firing.history.came_out()),
         words=_left_words,
-        table=lambda plan: pd.DataFrame({"place": list(map(str, plan.firing.places))}),
+        table=lambda plan: frame({"place": list(map(str, plan.firing.places))}),
         presets={
             "let out at three quarters": {"conversion": 0.75},
             "to the last stone": {"conversion": 0.99},

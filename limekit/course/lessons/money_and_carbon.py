@@ -6,8 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import pandas as pd
-
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
 from limekit.course.checks import OVER_1000, TIMES_1000, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Choice, Slider, fuel_choice
@@ -16,6 +14,7 @@ from limekit.edge import plain
 from limekit.estimate import Span, ranged, shown
 from limekit.facts import fact
 from limekit.fire.fuel import lower_heating_value
+from limekit.frames import frame
 from limekit.ledger.bought import oxide_in
 from limekit.ledger.carbon import CarbonLedger, bought_carbon, carbon_bars, carbon_ledger, fuel_carbon
 from limekit.ledger.lines import CostLine, cost_line, kiln_line, work_line
@@ -140,14 +139,14 @@ def _saves(saved: Span, money: str) -> str:
     return f"{word} {shown(abs(saved.middle), 2)}{money}{doubt}"
 
 
-def _table(costed: Costed) -> pd.DataFrame:
+def _table(costed: Costed):
     sheet = costed.sheet
     litres = LITRES * sheet.putty_volume
     lines = [(line.name, line.work.middle / HOUR or "–", line.amount) for line in sheet.lines]
     lines.append(("the burn", sheet.work.middle / HOUR, sheet.total))
     rows = [(*line, amount.middle, f"{amount.low:.4g} to {amount.high:.4g}") for *line, amount in lines]
     money = sheet.currency or "money"
-    table = pd.DataFrame(rows, columns=["line", "hours", money, f"{money}, may be"])
+    table = frame(rows, columns=["line", "hours", money, f"{money}, may be"])
     table[f"{money} a litre"] = table[money] / litres
     return table
 
@@ -228,12 +227,12 @@ def _carbon_words(counted: Counted, regrown: bool) -> str:
     )
 
 
-def _carbon_table(counted: Counted) -> pd.DataFrame:
+def _carbon_table(counted: Counted):
     own, bought = counted.own, counted.bought
     columns = (own.lines, own.per_kilogram, own.per_volume, bought.lines, bought.per_kilogram)
     rows = [(name, *(column[key] for column in columns)) for key, (name, *_) in pictures.CARBON.items()]
     headings = ["line", "own, the burn [kg]", "own [kg/kg]", "own [g/L of putty]", "bought [kg]", "bought [kg/kg]"]
-    return pd.DataFrame(rows, columns=headings)
+    return frame(rows, columns=headings)
 
 
 PAID, OUTLAY, BURNS, GIVEN = 240.0, 1200.0, 12, 800.0

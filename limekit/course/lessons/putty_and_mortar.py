@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.balance import putty_from_quicklime
 from limekit.course.checks import UPSIDE_DOWN, Exercise, Slip
@@ -16,6 +15,7 @@ from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.dates import read_date
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.kiln.sizing import stone_for_putty
 from limekit.lime.carbonation import Curing, ageing, curing_calendar, time_to_depth
 from limekit.lime.mortar import Limewash, MortarNeed, coat_mortar, limewash, wall_mortar
@@ -94,9 +94,9 @@ def tank_explorer(plan: Plan, first_burn) -> Explorer:
     )
 
 
-def _dates(stored: Stored) -> pd.DataFrame:
+def _dates(stored: Stored):
     rows = [(use, one.days, f"{one.date:%d %B %Y}", one.source) for use, dates in stored.ready.items() for one in dates]
-    return pd.DataFrame(rows, columns=["wanted for", "days", "ready on", "by whom"])
+    return frame(rows, columns=["wanted for", "days", "ready on", "by whom"])
 
 
 def _kept(stored: Stored) -> dict:
@@ -175,7 +175,7 @@ def _wall_words(built: Walled) -> str:
     )
 
 
-def _wall_table(built: Walled) -> pd.DataFrame:
+def _wall_table(built: Walled):
     rows = [
         (name, f"1:{need.mix.sand_parts:.2g}", *(f"{LITRES * volume:.0f}" for volume in volumes))
         for name, need in (("bedding", built.bedding), (built.coat.mix.mix, built.coat))
@@ -183,7 +183,7 @@ def _wall_table(built: Walled) -> pd.DataFrame:
     ]
     wash = built.wash
     rows.append(("limewash", "–", f"{LITRES * wash.limewash_volume:.0f}", f"{LITRES * wash.putty_volume:.0f}", "–"))
-    return pd.DataFrame(rows, columns=["work", "putty to sand", "mixed [L]", "putty [L]", "sand [L]"])
+    return frame(rows, columns=["work", "putty to sand", "mixed [L]", "putty [L]", "sand [L]"])
 
 
 CLIMATES = {

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.course.checks import PERCENT, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
@@ -13,6 +12,7 @@ from limekit.course.explorer import Explorer
 from limekit.course.moves import Moves
 from limekit.estimate import Span, shown
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.kiln.ensemble import FiringRange, fire_range
 from limekit.kiln.firing import Firing
 from limekit.kiln.sizing import size_kiln
@@ -62,7 +62,7 @@ def yard_explorer(plan: Plan) -> Explorer:
         model=moves,
         picture=lambda own: pictures.side_by_side([_bar(*one) for one in (others | {OWN: own}).items()]),
         words=_yard_words,
-        table=lambda own: pd.DataFrame([_row(*one) for one in (others | {OWN: own}).items()]),
+        table=lambda own: frame([_row(*one) for one in (others | {OWN: own}).items()]),
         presets={
             "no chimney": {"chimney_height": "0 m"},
             "the small one, built with care": {"stone": "400 kg", "chimney_height": "2 m"},

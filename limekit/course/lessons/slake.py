@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
@@ -13,6 +12,7 @@ from limekit.course.explorer import Explorer
 from limekit.edge import give, plain
 from limekit.errors import InputError
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.lime.charges import SlakingCurve, slaking_curve, slaking_plan
 from limekit.lime.contents import BOUND
 from limekit.lime.reactivity import Reactivity, read_reactivity
@@ -123,7 +123,7 @@ def _log_words(timed: Timed) -> str:
     return f"{read.words} {said}; by the rise of ASTM C110, {read.astm_class} reactivity."
 
 
-def _log_table(timed: Timed) -> pd.DataFrame:
+def _log_table(timed: Timed):
     def minutes(time: float | None) -> str:
         return "not reached" if time is None else f"{time / MINUTE:.1f}"
 
@@ -133,7 +133,7 @@ def _log_table(timed: Timed) -> pd.DataFrame:
         ("ASTM C110: a rise of 40 °C", minutes(read.rise_time), read.astm_class),
         ("ASTM C110: slaked through", minutes(read.complete_time), read.complete_class),
     ]
-    return pd.DataFrame(rows, columns=["rule", "minutes", "class"])
+    return frame(rows, columns=["rule", "minutes", "class"])
 
 
 @dataclass(frozen=True)
@@ -234,7 +234,7 @@ def _vessel_words(vessel: Vessel) -> str:
     return f"{vessel.lime_charge:.0f} kg of lime into {vessel.water:.0f} kg of water {given} {does}. {vessel.advice}"
 
 
-def _vessel_table(vessel: Vessel) -> pd.DataFrame:
+def _vessel_table(vessel: Vessel):
     rows = [
         ("the vessel", vessel.note),
         ("filled before slaking [L]", f"{1000 * vessel.fill:.0f} of {1000 * vessel.volume:.0f}"),
@@ -243,7 +243,7 @@ def _vessel_table(vessel: Vessel) -> pd.DataFrame:
         ("lime not yet slaked at the end [kg]", f"{vessel.curve.unslaked[-1]:.2f}"),
         ("hydrate made [kg]", f"{vessel.curve.hydrate:.1f}"),
     ]
-    return pd.DataFrame(rows, columns=["what", "found"])
+    return frame(rows, columns=["what", "found"])
 
 
 BATCH, COLD, GOOD = 12.0, 288.15, 0.93

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-import pandas as pd
 
 from limekit.balance import mass_balance
 from limekit.chemistry import CALCIUM_CARBONATE, CALCIUM_OXIDE
@@ -12,6 +11,7 @@ from limekit.course.controls import Choice
 from limekit.course.explorer import Explorer
 from limekit.course.moves import Moves
 from limekit.estimate import tens
+from limekit.frames import frame
 from limekit.pictures import firing as pictures
 from limekit.pictures import looks
 from limekit.pictures.hour_by_hour import OF_TIMES, tide_drawing
@@ -181,7 +181,7 @@ def _spent_words(planned: Worked, changed: Worked) -> str:
     )
 
 
-def _spent_table(plans: dict[str, Worked]) -> pd.DataFrame:
+def _spent_table(plans: dict[str, Worked]):
     rows = [
         {
             "where": name,
@@ -192,7 +192,7 @@ def _spent_table(plans: dict[str, Worked]) -> pd.DataFrame:
         }
         for name, (parts, *_) in pictures.PARTS_OF_HEAT.items()
     ]
-    return pd.DataFrame(rows)
+    return frame(rows)
 
 
 def let_out_after(plan: Plan, hours: str) -> str:

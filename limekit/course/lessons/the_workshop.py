@@ -7,14 +7,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-import pandas as pd
-
 from limekit.course.checks import OVER_1000, TIMES_1000, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.routes import Route, handwork, laid_out
 from limekit.dates import read_date
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.lime.putty import PuttyUse
 from limekit.pictures import workshop as pictures
 from limekit.pictures.pages import Page, Sheaf, Table
@@ -165,7 +164,7 @@ def _usual(plan: Calendar) -> str:
     return f"as a rule {words}"
 
 
-def _plan_table(planned: Planned) -> pd.DataFrame:
+def _plan_table(planned: Planned):
     late = {step.name: days for step, days in planned.late}
     rows = [
         {
@@ -179,7 +178,7 @@ def _plan_table(planned: Planned) -> pd.DataFrame:
         }
         for step in planned.plan.steps
     ]
-    return pd.DataFrame(rows)
+    return frame(rows)
 
 
 def weekend_hours(

@@ -6,19 +6,19 @@ import dataclasses
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.course.checks import PERCENT, THE_REST, Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.lessons.how_hot_how_long import gas_of
 from limekit.estimate import Estimate, tens
+from limekit.frames import frame
 from limekit.pictures import trial as pictures
 from limekit.pictures.glow import glow_picture, glow_words
 from limekit.pictures.pages import Table
 from limekit.plan.plan import YOURS, Plan
 from limekit.records.examples import example_path
-from limekit.records.trial_sheet import trial_table
+from limekit.records.trial_sheet import trial_columns
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS
 from limekit.stone.posterior import level_prior
@@ -44,7 +44,7 @@ class Told:
 
 def with_trial(plan: Plan) -> Plan:
     """Return the plan, or the invented example's where no trial of its own stone has been burnt yet."""
-    if plan.assessment is not None:
+    if plan.plain.trial is not None:
         return plan
     print("Until then this lesson looks at the invented example's trial, and at its stone.")
     return Plan.of(trial=example_path(EXAMPLE))
@@ -52,15 +52,15 @@ def with_trial(plan: Plan) -> Plan:
 
 def noted(trial: Trial) -> Table:
     """Show a trial's sheet as it was read."""
-    read = trial_table(trial)
-    cells = [[_cell(cell) for cell in row] for row in read.itertuples(index=False)]
-    return Table(("piece", *read.columns), ((name, *row) for name, row in zip(read.index, cells, strict=True)))
+    columns, names = trial_columns(trial), (piece.name for piece in trial.pieces)
+    cells = ([_cell(cell) for cell in column] for column in columns.values())
+    return Table(("piece", *columns), tuple(zip(names, *cells, strict=True)))
 
 
-def _cell(cell: str | float) -> str:
-    if isinstance(cell, str):
-        return cell
-    return "–" if cell is None or np.isnan(cell) else f"{cell:g}"
+def _cell(cell: str | float | None) -> str:
+    if cell is None:
+        return "–"
+    return cell if isinstance(cell, str) else f"{cell:g}"
 
 
 def trial_explorer(plan: Plan) -> Explorer:
@@ -130,12 +130,12 @@ def _words(told: Told) -> str:
     )
 
 
-def _table(told: Told) -> pd.DataFrame:
+def _table(told: Told):
     rows = [
         (piece.name, f"{1000 * piece.diameter:.0f}", compared.by_weight or "–", compared.by_core or "–", compared.cause)
         for piece, compared in zip(told.trial.pieces, told.assessment.comparisons, strict=True)
     ]
-    return pd.DataFrame(rows, columns=["piece", "burns like a ball of [mm]", "by weight", "by core", "likely cause"])
+    return frame(rows, columns=["piece", "burns like a ball of [mm]", "by weight", "by core", "likely cause"])
 
 
 def remarks(plan: Plan) -> str:

@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from limekit.course.checks import Exercise, Slip
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.estimate import Span, ranged, shown
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.kiln.wall.buildup import WallChoices, wall_buildup
 from limekit.kiln.wall.fired import FiredWall, fire_wall
 from limekit.kiln.wall.layers import Layer, brick_count, brick_leaf, material, read_layers
@@ -140,7 +140,7 @@ def _wall_words(one: Watched, time: float) -> str:
     )
 
 
-def _wall_table(one: Watched) -> pd.DataFrame:
+def _wall_table(one: Watched):
     rows = [
         (
             str(layer),
@@ -150,7 +150,7 @@ def _wall_table(one: Watched) -> pd.DataFrame:
         )
         for hottest, layer in zip(one.fired.history.hottest, one.layers, strict=True)
     ]
-    return pd.DataFrame(rows, columns=["layer", "gets to [°C]", "stands [°C]", "conducts [W/m/K]"])
+    return frame(rows, columns=["layer", "gets to [°C]", "stands [°C]", "conducts [W/m/K]"])
 
 
 BRICK_LEAF, RUBBLE = ("firebrick", brick_leaf("firebrick", 1)), ("rubble", 0.300)

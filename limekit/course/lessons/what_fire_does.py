@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-import pandas as pd
-
 from limekit import chemistry
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
 from limekit.facts import rivals
+from limekit.frames import frame
 from limekit.pictures import stone as pictures
 from limekit.units import ZERO_CELSIUS
 
@@ -50,8 +49,8 @@ def _words(found: GivingWay) -> str:
     )
 
 
-def _table(found: GivingWay) -> pd.DataFrame:
-    return pd.DataFrame(
+def _table(found: GivingWay):
+    return frame(
         [(source, f"{kelvin - ZERO_CELSIUS:.1f}") for source, kelvin in found.temperatures.items()],
         columns=["measured or compiled by", "begins to give way [°C]"],
     )

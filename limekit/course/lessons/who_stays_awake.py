@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import datetime
 
-import pandas as pd
-
 from limekit.course.controls import Choice, Slider
 from limekit.course.explorer import Explorer
 from limekit.course.lessons.the_workshop import LONGEST_BURN, dated
 from limekit.dates import read_time
 from limekit.facts import fact
+from limekit.frames import frame
 from limekit.pictures import workshop as pictures
 from limekit.plan.parts import people_for
 from limekit.plan.plan import Plan
@@ -98,6 +97,6 @@ def cooling_watch(plan: Plan) -> str:
     )
 
 
-def _watch_table(shared: tuple[Watches, tuple[str, ...]]) -> pd.DataFrame:
+def _watch_table(shared: tuple[Watches, tuple[str, ...]]):
     rows = [(f"{turn.start:%a %H:%M}", f"{turn.end:%a %H:%M}", " and ".join(turn.people)) for turn in shared[0].turns]
-    return pd.DataFrame(rows, columns=["from", "to", "at the fire"])
+    return frame(rows, columns=["from", "to", "at the fire"])
