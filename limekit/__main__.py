@@ -6,10 +6,10 @@ import argparse
 import os
 import subprocess
 import sys
-from importlib import resources
 from pathlib import Path
 
 from limekit.compiled import prepare
+from limekit.course.ahead import environment
 from limekit.course.folder import FIRST, bring_own_files, copy_lessons, differing, lessons
 from limekit.errors import InputError
 
@@ -35,25 +35,12 @@ def open_course(folder: Path | None = None) -> int:
     first = folder / FIRST
     if not first.is_file():
         raise InputError("the course", f"no {FIRST} in {folder}", "a folder with the lessons", "python -m limekit open")
-    quiet = str(resources.files("limekit").joinpath("data/jupyter"))
-    paths = os.pathsep.join(filter(None, (quiet, os.environ.get("JUPYTER_CONFIG_PATH"))))
-    environment = {**os.environ, "JUPYTER_CONFIG_PATH": paths}
     prepare(print)
     command = [sys.executable, "-m", "jupyter", "lab", FIRST]
     if os.name == "posix":
         os.chdir(folder)
-        os.execve(command[0], command, environment)
-    return subprocess.call(command, cwd=folder, env=environment)
-
-
-def compile_all() -> None:
-    """Call once whatever is compiled, in the process that `limekit.compiled.prepare` starts."""
-    from limekit import assess_trial, burn_stone, fire_kiln, size_kiln
-    from limekit.stone.trial import Trial, TrialPiece
-
-    assess_trial(Trial((TrialPiece("any", 0.02, 60.0, core_size=0.01),)))
-    burn_stone(diameter="20 mm", gas_temperature="1000 degC", time="1 min")
-    fire_kiln(size_kiln(stone="200 kg", largest_stone="60 mm"), hours="1 h", levels=1)
+        os.execve(command[0], command, os.environ | environment(os.environ))
+    return subprocess.call(command, cwd=folder, env=os.environ | environment(os.environ))
 
 
 def check(for_class: bool) -> int:

@@ -164,7 +164,7 @@ def _make(home: Path, tell: Callable[[str], None]) -> Path | None:
     with tempfile.TemporaryDirectory(dir=home, prefix="making-") as making:
         made = Path(making) / "made"
         made.mkdir()
-        command = [sys.executable, "-c", "from limekit.__main__ import compile_all; compile_all()"]
+        command = [sys.executable, "-c", "from limekit.course.ahead import run_loops; run_loops()"]
         own = {"env": os.environ | {MAKING: str(made)}, "cwd": Path(__file__).parents[1]}
         done = subprocess.run(command, **own, capture_output=True, text=True)
         if done.returncode:

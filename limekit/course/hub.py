@@ -15,10 +15,10 @@ import shutil
 import stat
 import sys
 import tempfile
-from importlib import resources
 from pathlib import Path
 
 from limekit.compiled import HOME, prepare
+from limekit.course.ahead import environment
 from limekit.course.door import OwnPasswords, door, is_anothers, is_own
 from limekit.course.folder import FIRST, SOURCE
 from limekit.errors import InputError
@@ -185,7 +185,7 @@ def configure(c, folder, address: str = "127.0.0.1", port: int = 8000, learners:
     c.Spawner.default_url = f"/lab/tree/{FIRST}"
     c.Spawner.start_timeout = c.Spawner.http_timeout = PATIENCE
     c.Spawner.environment = {
-        "JUPYTER_CONFIG_PATH": str(resources.files("limekit").joinpath("data/jupyter")),
+        **environment({}),
         "JUPYTER_RUNTIME_DIR": functools.partial(_meeting_place, sockets),
         "OMP_NUM_THREADS": "1",
         "OPENBLAS_NUM_THREADS": "1",

@@ -11,12 +11,13 @@ import sys
 import tempfile
 import threading
 import time
-from importlib import resources
 from pathlib import Path
 
 import contrast
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
+
+from limekit.course import ahead
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 SILENCE_S = 180  # of what hangs; what is slow is heard of sooner
@@ -103,11 +104,8 @@ def _environment(home, is_example):
     tracker = home / "settings" / "@jupyterlab" / "notebook-extension" / "tracker.jupyterlab-settings"
     tracker.parent.mkdir(parents=True)
     tracker.write_text(json.dumps(WHOLE_NOTEBOOK), encoding="utf-8")
-    course = {
-        "LIMEKIT_RECORD": "example" if is_example else "",
-        "JUPYTER_CONFIG_PATH": str(resources.files("limekit") / "data" / "jupyter"),
-    }
-    return os.environ | course | {name: str(home / folder) for name, folder in folders.items()}
+    record = {"LIMEKIT_RECORD": "example" if is_example else ""}
+    return os.environ | ahead.environment({}) | record | {name: str(home / folder) for name, folder in folders.items()}
 
 
 def wait(is_so, heard, pause=lambda: time.sleep(POLL_MS / 1000)):
