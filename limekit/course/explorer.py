@@ -70,7 +70,7 @@ class Explorer(ipywidgets.VBox):
         Takes the controls' plain SI floats and choices by name; returns a result.
     picture : callable
         Takes the result, and by name the controls marked ``looks``; returns a
-        `limekit.pictures.picture.Picture`. It should give the same traces in the same order whatever the result.
+        `limekit.pictures.picture.Picture`.
     words : callable
         Takes the same; returns one sentence with its numbers computed.
     table : callable, optional

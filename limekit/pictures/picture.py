@@ -1,8 +1,7 @@
-"""A picture as plain dicts, traces and layout, which plotly checks when it is first put up.
+"""A picture as plain dicts, traces and layout, which `limekit.course.canvas` sends to the page as they are.
 
 A slider's every move draws anew, and plotly takes ten times as long to check
-a figure as the kit to draw it. So a picture is only written down here;
-`limekit.course.figure` finds what changed.
+a figure as the kit to draw it.
 """
 
 from __future__ import annotations

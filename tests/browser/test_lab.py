@@ -20,13 +20,14 @@ AT_ONCE = """AbortSignal.timeout = () => {
     setTimeout(() => impatient.abort());
     return impatient.signal;
 }"""  # anywidget's two seconds, over before anything is loaded
+OF_JUPYTERLAB = "**/jupyterlab-plotly/static/0*.js*"  # its own copy of plotly's page code
 PLAY, STOP = "play or pause", "stop"
 
 
 @pytest.fixture(scope="module")
 def open_notebook(lab, browser):
     with lab.jupyterlab() as (address, token):
-        yield lambda name, **how: lab.OpenNotebook(browser, address, token, name, **how)
+        yield lambda name, within=browser, **how: lab.OpenNotebook(within, address, token, name, **how)
 
 
 @pytest.fixture(
@@ -124,6 +125,18 @@ def test_a_kernel_at_work_is_heard_of(open_notebook):
 @pytest.mark.slow
 def test_a_page_too_busy_for_anywidget_still_draws_and_hears(open_notebook):
     opened = open_notebook(lesson(ALWAYS).notebook, first=AT_ONCE)
+    opened.run_all()
+    explorer = opened.explorers()[0]
+    drive(explorer, explorer.sliders()[0])
+    opened.close()
+
+
+@pytest.mark.slow
+def test_a_page_that_has_no_drawing_code_is_given_it(lab, open_notebook, browser):
+    context = lab.beside(browser)
+    context.route(OF_JUPYTERLAB, lambda asked: asked.abort())
+    opened = open_notebook(lesson(ALWAYS).notebook, within=context)
+    assert opened.page.evaluate("() => typeof Plotly") == "undefined"
     opened.run_all()
     explorer = opened.explorers()[0]
     drive(explorer, explorer.sliders()[0])

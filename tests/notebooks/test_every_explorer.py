@@ -59,12 +59,8 @@ def numbers(trace):
 
 
 def put_up(picture):
-    """What the page is given when a picture is put up anew, once plotly has checked it."""
-    told = json.loads(go.Figure(picture).to_json())
-    told["layout"].pop("autosize", None)
-    for trace in told["data"]:
-        trace.pop("uid", None)
-    return told
+    """What the page is given of a picture, once plotly has checked it."""
+    return json.loads(go.Figure(picture).to_json())
 
 
 def reach(layout, name):
