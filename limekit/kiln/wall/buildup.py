@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections import Counter
 from dataclasses import dataclass, replace
@@ -24,6 +25,7 @@ LEAVES = (1, 2, 3)
 COURSES = (2, 3, 4)
 FILLS = (0, 1, 2, 3, 4)
 SLACK = 1e-9
+REMEMBERED = 256  # walls in a fire
 BRICKS = ("firebrick", "common_brick")
 FIGURES = ("wall_thickness", "heat_stored", "heat_lost", "wall_fuel", "fill_volume", "stone_volume")
 CAUTIONS = ("collapse", "kiln_wall")
@@ -105,7 +107,9 @@ class _Burn:
     air_temperature: float
     heating_value: float
 
-    def judge(self, layers: tuple[Layer, ...], budget: dict[str, float]) -> WallChoice:
+    @functools.lru_cache(maxsize=REMEMBERED)  # noqa: B019, the few last walls only
+    def judge(self, layers: tuple[Layer, ...]) -> WallChoice:
+        """Return a wall as this fire finds it, refused where a layer gets too hot."""
         area, depths = math.pi * self.kiln_diameter * self.kiln_height, faces(layers)
         wall = Wall(layers, area, self.kiln_diameter, self.air_temperature)
         for _ in fire(wall, self.firing_time, self.heat_up_time, self.gas_temperature):
@@ -118,7 +122,7 @@ class _Burn:
             if form in BRICKS:
                 bricks[form] += brick_count(form, ring, layer.thickness)
         loose, laid = volumes["fill"] + volumes["insulation"], volumes["stone"] + volumes["mortar"]
-        choice = WallChoice(
+        return WallChoice(
             layers=tuple((layer.material.name, layer.thickness) for layer in layers),
             words=" + ".join(map(str, layers)),
             wall_thickness=float(depths[-1]),
@@ -129,9 +133,13 @@ class _Burn:
             common_bricks=bricks["common_brick"],
             fill_volume=loose * (1.0 + fact("fill_waste")),
             stone_volume=laid * (1.0 + fact("rubble_waste")),
+            refused=wall.over_limit(),
         )
-        broken = tuple(name for name, most in budget.items() if _of(choice, name) > most * (1.0 + SLACK))
-        return replace(choice, refused=broken + wall.over_limit())
+
+
+def _within(budget: dict[str, float], choice: WallChoice) -> WallChoice:
+    broken = tuple(name for name, most in budget.items() if _of(choice, name) > most * (1.0 + SLACK))
+    return replace(choice, refused=broken + choice.refused)
 
 
 def _of(choice: WallChoice, limit: str) -> float:
@@ -234,7 +242,7 @@ def wall_buildup(
     burn = _Burn(kiln_diameter, kiln_height, firing_time, heat_up_time, gas_temperature, air_temperature, heating_value)
     budget = {name: getattr(limits, name) for name in WallLimits.defaults if getattr(limits, name) is not None}
     walls = _walls(lining, fill, outer)
-    judged = (burn.judge(wall, budget) for wall in walls)
+    judged = (_within(budget, burn.judge(wall)) for wall in walls)
     tried = sorted(judged, key=lambda one: (bool(one.refused), round(one.wall_fuel, 1), one.wall_thickness))
     if tried[0].refused:
         _refuse(tried, budget)
