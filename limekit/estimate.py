@@ -8,6 +8,9 @@ import numpy as np
 
 from limekit.units import unit_told
 
+QUANTILES = np.array([0.5, 0.05, 0.95, 0.25, 0.75])
+BUCKETS, MANY = 1000, 10_000  # values, from which they are put in buckets before they are sorted
+
 
 def shown(figure, digits: int = 3) -> str:
     """Return a figure, or several, rounded to significant digits, never as a power of ten, with its unit if any."""
@@ -89,8 +92,26 @@ def weighted(values, weights) -> Estimate:
 
     Its quantiles are read between the midpoints of the weights' steps; equal values are one step.
     """
-    values, place = np.unique(np.ravel(values), return_inverse=True)
-    weights = np.bincount(place, np.ravel(weights))
+    values, weights = np.ravel(values), np.ravel(weights)
+    if values.size > MANY and np.ptp(values):
+        values, weights = _near_quantiles(values, weights)
+    values, place = np.unique(values, return_inverse=True)
+    weights = np.bincount(place, weights)
     level = (np.cumsum(weights) - 0.5 * weights) / np.sum(weights)
-    median, low, high, inner_low, inner_high = np.interp([0.5, 0.05, 0.95, 0.25, 0.75], level, values)
-    return Estimate(float(median), float(low), float(high), float(inner_low), float(inner_high))
+    return Estimate(*np.interp(QUANTILES, level, values).tolist())
+
+
+def _near_quantiles(values, weights) -> tuple[np.ndarray, np.ndarray]:
+    """Return fewer values of the same quantiles, so that few need be sorted.
+
+    A quantile is told by the two values next to it, and by how much weighs less. So of even buckets, those that hold
+    one and the filled ones beside them keep their values; any other stands as one, with the weight of all in it.
+    """
+    bucket = ((values - values.min()) * (BUCKETS / np.ptp(values))).astype(int)
+    weight = np.bincount(bucket, weights)
+    filled = np.flatnonzero(np.bincount(bucket))
+    holds = np.searchsorted(np.cumsum(weight[filled]), QUANTILES * np.sum(weight))
+    near = np.isin(filled, filled[np.clip(holds[:, None] + (-1, 0, 1), 0, len(filled) - 1)])
+    kept, far = np.isin(bucket, filled[near]), filled[~near]
+    middles = values.min() + (far + 0.5) * (np.ptp(values) / BUCKETS)
+    return np.append(values[kept], middles), np.append(weights[kept], weight[far])

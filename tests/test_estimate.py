@@ -20,6 +20,31 @@ def test_what_is_known_to_ten_is_told_to_ten(figure, said):
     assert tens(figure) == said
 
 
+@pytest.mark.parametrize("law", ["smooth", "steps", "two heaps", "one end", "long tail", "few that weigh"])
+def test_quantiles_of_very_many_are_those_of_all_sorted(law):
+    """Written out beside the kit's way, which sorts only what lies near them."""
+    random = np.random.default_rng(5)
+    values, weights = random.normal(size=40_000), random.random(40_000) ** 20
+    values = {
+        "steps": np.round(values, 1),
+        "two heaps": np.where(random.random(40_000) < 0.5, values, values + 1e3),
+        "one end": np.minimum(values, 0.5),
+        "long tail": np.exp(5.0 * values),
+    }.get(law, values)
+    if law == "few that weigh":
+        weights[random.random(40_000) < 0.999] = 0.0
+    found = weighted(values, weights)
+    steps = np.unique(values)
+    weight = np.bincount(np.searchsorted(steps, values), weights)
+    middles = (np.cumsum(weight) - 0.5 * weight) / weight.sum()
+    expected = np.interp([0.5, 0.05, 0.95, 0.25, 0.75], middles, steps)
+    assert [found.median, found.low, found.high, found.inner_low, found.inner_high] == pytest.approx(expected, rel=1e-9)
+
+
+def test_very_many_alike_are_one():
+    assert weighted(np.full(20_000, 3.0), np.ones(20_000)) == Estimate(3.0, 3.0, 3.0, 3.0, 3.0)
+
+
 @given(st.lists(st.tuples(st.floats(-1e6, 1e6), st.floats(1e-6, 1)), min_size=1, max_size=30), st.randoms())
 def test_ranges_nest_and_do_not_depend_on_the_order(pairs, random):
     found = weighted(*zip(*pairs, strict=True))
