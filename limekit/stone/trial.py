@@ -170,10 +170,11 @@ def conversion_by_weight(
         raise InputError("calcium_carbonate", f"{calcium_carbonate:.2g}", wanted, "0.95")
     chemistry.inert.plain(calcium_carbonate, magnesium_carbonate)
 
+    of_calcium = chemistry.loss_on_ignition.plain(1.0)
+    of_magnesium = chemistry.loss_on_ignition.plain(0.0, magnesium_carbonate)
+
     def share(before, after, calcium, water):
-        of_magnesium = chemistry.loss_on_ignition.plain(0.0, magnesium_carbonate)
-        lost = 1.0 - after / (before * (1.0 - water))
-        return (lost - of_magnesium) / chemistry.loss_on_ignition.plain(calcium)
+        return (1.0 - after / (before * (1.0 - water)) - of_magnesium) / (of_calcium * calcium)
 
     driest, wettest = _ends(stone_moisture, fact("moisture_error"))
     poorest, richest = _ends(calcium_carbonate, fact("carbonate_error"))
