@@ -18,9 +18,11 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from importlib.metadata import version
 from importlib.util import find_spec
 from pathlib import Path
+from threading import Lock
 
 import numpy as np
 from filelock import FileLock
@@ -32,6 +34,7 @@ ROOMS = (
     "limekit.stone.shell",
     "limekit.stone.moment",
     "limekit.stone.reduced",
+    "limekit.stone.march",
     "limekit.stone.cells",
     "limekit.stone.resolved",
     "limekit.fire.air_way",
@@ -51,6 +54,7 @@ UNKEPT = "There is no folder to keep the kit's compiled loops in: each lesson wi
 SLOWER = "numba is not to be had: the kit's loops run as plain Python, and a firing takes seconds, not a blink."
 LATEST = 8  # folders kept, so that kits of several versions do not take each other's
 _PARTS: list[Callable] = []
+_ONE_AT_A_TIME = Lock()
 
 
 def anywhere(condition) -> bool:
@@ -94,9 +98,19 @@ class entry:  # noqa: N801
         """Run it, compiled where that is to be had."""
         if not available():
             return self.py_func(*arguments)
-        if self._compiled is None:
-            self._compiled = _compile(self.py_func, self._options)
+        with _ONE_AT_A_TIME:
+            if self._compiled is None:
+                self._compiled = _compile(self.py_func, self._options)
         return self._compiled(*arguments)
+
+
+def side_by_side(function: Callable, asked) -> list:
+    """Return what a function makes of each thing asked, in as many threads as there are processors.
+
+    Loops and numpy let one another go on meanwhile.
+    """
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        return list(pool.map(function, asked))
 
 
 def available() -> bool:

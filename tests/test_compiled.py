@@ -15,11 +15,14 @@ from importlib.util import find_spec
 from pathlib import Path
 from types import ModuleType, SimpleNamespace
 
+import numpy as np
 import pytest
 
-from limekit import burn_stone, compiled, fire_kiln, size_kiln
+from limekit import assess_trial, burn_stone, burning_time, compiled, fire_kiln, size_kiln
 from limekit.kiln.column.run import run
-from limekit.stone.resolved import march
+from limekit.stone import march, resolved
+from limekit.stone.reduced import burn_all
+from limekit.stone.trial import Trial, TrialPiece
 from limekit.units import HOUR
 
 HERE = Path(__file__).parents[1]
@@ -154,7 +157,7 @@ def test_plain_python_says_the_same():
         burn_stone.plain(diameter=0.05, gas_temperature=1273.15, time=7200.0),
         fire_kiln.plain(SIZE, hours=HOUR, levels=1),
     )
-    assert march._compiled
+    assert resolved.march._compiled
     assert run._compiled
     with pytest.MonkeyPatch.context() as patch:
         patch.setitem(sys.modules, "numba", None)
@@ -177,7 +180,10 @@ def test_whatever_the_kit_asks_for_was_compiled_beforehand():
     fire_kiln.plain(SIZE, hours=HOUR, levels=1, stoking=[(0.0, 6.0 / HOUR), (HOUR, 0.0)], chimney_height=2.0)
     for shape in ("slab", "cylinder", "sphere"):
         burn_stone.plain(diameter=0.05, gas_temperature=1273.15, time=3600.0, shape=shape, stone_moisture=0.03)
-    for one in (run, march):
+    times = burning_time.plain(np.array([0.02, 0.05]), 1273.15, model="reduced", lime_conductivity=0.5)
+    assert times[0] < burning_time.plain(0.05, 1273.15, model="reduced")
+    assess_trial.plain(Trial((TrialPiece("any", 0.02, 600.0, core_size=0.01),)), co2_fraction=0.1)
+    for one in (run, resolved.march, march.march, burn_all):
         assert len(one._compiled.signatures) == 1
         assert not one._compiled.stats.cache_misses
 

@@ -1,19 +1,25 @@
 """What a trial's notes may weigh: limits of each law, and what must add up to one."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 
-from limekit import Stone, fact
+from limekit import Stone, assess_trial, fact
+from limekit.stone import posterior
 from limekit.stone.front import gas_pressure, threshold
 from limekit.stone.narrowing import NextMeasurement, _core_bins, _thermometer_bins, rank_measurements
 from limekit.stone.posterior import (
     LAYS,
     LEVELS,
+    MARKS,
     NINETY,
+    STRETCH,
     UNKNOWN,
     WAYS,
     Posterior,
     Seen,
+    _history,
     glow_denied,
     lay_spreads,
     lay_weights,
@@ -21,9 +27,10 @@ from limekit.stone.posterior import (
     lognormal,
     make_grid,
     piece_table,
+    told_by,
     ways,
 )
-from limekit.stone.trial import TrialPiece
+from limekit.stone.trial import Trial, TrialPiece
 
 CO2, START = 0.12, 293.15
 STONE = Stone.plain()
@@ -161,11 +168,53 @@ def test_an_untried_stone_is_known_as_published(untried):
     assert (weights * np.log(values)).sum() == pytest.approx(0.0, abs=1e-12)
 
 
-def test_what_a_piece_does_in_time_does_not_leap_from_one_octave_to_the_next(untried):
-    edge = 4096.0  # s, a power of two
-    before, after = (piece_table(0.05, time, untried.fire) for time in (edge, edge * 1.0001))
-    assert np.abs(after - before).max() < 5e-3
+def test_what_a_piece_has_done_is_the_same_however_long_it_was_burnt_before_one_asked(untried):
+    """Also where one asks for so long a time that it is burnt on: nothing leaps there."""
+    edge = MARKS[STRETCH] * np.exp(-LAYS[-1])
+    before, after = (piece_table(0.05, time, untried.fire) for time in (edge * (1 - 1e-9), edge * (1 + 1e-9)))
+    assert after == pytest.approx(before, abs=1e-6)
+    whole, part = (_history(0.05, steps, untried.fire) for steps in (2 * STRETCH, STRETCH))
+    assert (whole[: STRETCH + 1] == part).all()
     assert (piece_table(0.05, 2 * edge, untried.fire) >= before - 1e-9).all()
+
+
+def test_marks_are_close_enough_that_no_more_of_them_move_an_answer(untried, monkeypatch):
+    """Within half a percent of the piece, which is what is printed."""
+    as_kept = [untried.burnt(0.04, minutes * 60.0) for minutes in (15, 60, 180)]
+    monkeypatch.setattr(posterior, "MARKS", 60.0 * np.expm1(0.02 * np.arange(700)))
+    monkeypatch.setattr(posterior, "STRETCH", 300)
+    for one in (_history, piece_table):
+        one.cache_clear()
+    try:
+        closely = [untried.burnt(0.04, minutes * 60.0) for minutes in (15, 60, 180)]
+    finally:
+        for one in (_history, piece_table):
+            one.cache_clear()
+    for one, other in zip(as_kept, closely, strict=True):
+        assert (one.median, one.low, one.high) == pytest.approx((other.median, other.low, other.high), abs=5e-3)
+
+
+def test_what_a_piece_told_is_the_same_in_any_trial_and_in_any_order():
+    """Remembered or not, first or last: to the last digit."""
+    pieces = [TrialPiece(f"{n}", 0.04 + 0.01 * n, 3600.0, core_size=0.02, glow="bright cherry") for n in range(4)]
+    other = dataclasses.replace(pieces[1], core_size=0.01, time_in_heat=5400.0)
+    changed = Trial((pieces[0], other, *pieces[2:]))
+    told_by.cache_clear()
+    alone = assess_trial.plain(changed)
+    told_by.cache_clear()
+    for trial in (Trial(tuple(pieces)), Trial(tuple(pieces[::-1])), Trial((other,))):
+        assess_trial.plain(trial)
+    again = assess_trial.plain(changed)
+    assert (again.posterior.probability == alone.posterior.probability).all()
+    assert again.gas_temperature == alone.gas_temperature
+
+
+def test_what_is_remembered_is_what_the_piece_tells(untried):
+    seen = Seen(0.05, conversion=0.6, conversion_error=0.05, core=0.03, core_error=0.002)
+    likely = seen.likelihood(piece_table(0.05, 3600.0, untried.fire))
+    by_spread = np.einsum("jp,js->ps", likely, lay_weights(lay_spreads()))
+    for _ in range(2):
+        assert told_by(seen, 3600.0, untried.fire) == pytest.approx(np.log(by_spread), rel=1e-9)
 
 
 def test_a_middling_stone_burns_in_a_middling_time_and_never_in_gas_too_cold(untried):

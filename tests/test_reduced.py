@@ -7,12 +7,14 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from march_by_arrays import march
 
 from limekit.chemistry import CALCIUM_CARBONATE, CARBON_DIOXIDE, MAGNESIUM_CARBONATE
 from limekit.errors import InputError
 from limekit.stone import quasi_steady, reduced
 from limekit.stone.front import Piece, gas_pressure
-from limekit.stone.march import march
+from limekit.stone.march import march as loop
+from limekit.stone.march import time_to
 
 LARGE = 1e9
 ALONE = {
@@ -40,7 +42,7 @@ def steady(temperature, co2_fraction=0.2):
 def test_without_stored_heat_it_is_the_quasi_steady_stone(shape, name, value):
     piece = Piece(0.05, **{**ALONE, name: value}, shape=shape, stone_heat_capacity=1e-3, lime_heat_capacity=1e-3)
     conversion = np.array([0.5, 0.9, 0.99, 1.0])
-    time, _ = march(piece, steady(1180.0), 1180.0, conversion=conversion)
+    time = time_to(piece, 1180.0, gas_pressure(0.2), 1180.0, conversion)
     assert time == pytest.approx(quasi_steady.time_to(piece, 1180.0, gas_pressure(0.2), conversion), rel=0.005)
 
 
@@ -81,10 +83,45 @@ def test_the_response_is_the_slope_of_the_heat_taken_against_the_gas(shape):
 def test_stone_that_never_burns_is_said_so():
     gases = np.array([900.0, 1250.0])
     with pytest.raises(InputError, match="1 of 2 stones"):
-        march(Piece(0.05), steady(gases), 290.0, conversion=0.9)
+        time_to(Piece(0.05), gases, gas_pressure(0.2), 290.0, 0.9)
     _, stones = march(Piece(0.05), steady(gases), 290.0, until=1e6)
     assert stones.conversion == pytest.approx([0.0, 1.0])
     assert stones.core_temperature == pytest.approx(gases, abs=0.1)
+
+
+@pytest.mark.parametrize("shape", ["sphere", "cylinder", "slab"])
+@pytest.mark.parametrize("of", [{}, {"moisture": 0.08}, {"moisture": 0.03, "magnesium_carbonate": 0.3}])
+def test_the_loop_is_the_march_by_whole_arrays(shape, of):
+    for diameter, gas, conversion in ((0.01, 1500.0, 0.3), (0.05, 1270.0, 0.95), (0.2, 1120.0, 1.0)):
+        piece = Piece(diameter, shape=shape, **of)
+        alone, _ = march(piece, steady(gas), 290.0, conversion=conversion)
+        assert time_to(piece, gas, gas_pressure(0.2), 290.0, conversion) == pytest.approx(float(alone), rel=1e-9)
+
+
+def test_times_of_many_stones_are_those_of_each_whatever_is_told_by_arrays():
+    sizes, paces = np.array([0.02, 0.08])[:, None], np.array([0.003, 0.006, 0.012])
+    piece = Piece(sizes, reaction_coefficient=paces, moisture=np.array([[0.0], [0.05]]))
+    gas, starts, conversions = np.array([1200.0, 1300.0, 1400.0]), np.array([[290.0], [400.0]]), 0.9
+    found = time_to(piece, gas, gas_pressure(0.2), starts, conversions)
+    assert found.shape == (2, 3)
+    for row, column in np.ndindex(2, 3):
+        alone = Piece(
+            float(sizes[row, 0]), reaction_coefficient=float(paces[column]), moisture=float(piece.moisture[row, 0])
+        )
+        time = time_to(alone, float(gas[column]), gas_pressure(0.2), float(starts[row, 0]), conversions)
+        assert found[row, column] == time
+        assert isinstance(time, float)
+
+
+def test_plain_python_takes_the_same_time():
+    piece, at = Piece(np.array([0.02, 0.05]), moisture=0.04), np.full(2, 1250.0)
+    makes = reduced.Make.of(piece.with_each(lambda figure: np.zeros(2) + figure))
+    asked = at, np.full(2, gas_pressure(0.2)), np.full(2, 290.0), np.array([0.5, 1.0])
+    assert loop.py_func(makes, *asked) == pytest.approx(loop(makes, *asked), rel=1e-9)
+
+
+def test_nothing_to_burn_takes_no_time():
+    assert time_to(Piece(0.05), 1250.0, gas_pressure(0.2), 290.0, 0.0) == 0.0
 
 
 def test_many_stones_are_the_same_as_one_by_one():
@@ -144,7 +181,11 @@ def test_what_leaves_with_the_carbon_dioxide_is_its_own_heat():
 def test_a_piece_burnt_in_many_ways_at_once_is_each_way_burnt_alone():
     piece, lengths = Piece(0.05, moisture=0.03), np.full(12, 300.0)
     ways = np.array([[0.003, 0.012], [0.4, 0.9], [60.0, 200.0], [5000.0, 20000.0], [1223.15, 1323.15]])
-    burnt = reduced.burn_all(reduced.Make.of(piece).told, *ways, 293.15, lengths)
+    paces, conductivities, transfers, pressures, levels = ways
+    many = dataclasses.replace(
+        piece, reaction_coefficient=paces, lime_conductivity=conductivities, heat_transfer_coefficient=transfers
+    ).with_each(lambda figure: np.zeros(2) + figure)
+    burnt = reduced.burn_all(reduced.Make.of(many), levels, pressures, 293.15, lengths)
     assert burnt[0] == pytest.approx(0.0)
     for way, (pace, conductivity, transfer, pressure, level) in enumerate(ways.T):
         alone = reduced.Stones(

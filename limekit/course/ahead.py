@@ -32,9 +32,10 @@ def fetch() -> None:
 
 def run_loops() -> None:
     """Run each compiled loop once."""
-    from limekit import assess_trial, burn_stone, fire_kiln, size_kiln
+    from limekit import assess_trial, burn_stone, burning_time, fire_kiln, size_kiln
     from limekit.stone.trial import Trial, TrialPiece
 
     assess_trial(Trial((TrialPiece("any", 0.02, 60.0, core_size=0.01),)))
     burn_stone(diameter="20 mm", gas_temperature="1000 degC", time="1 min")
+    burning_time(diameter="20 mm", gas_temperature="1000 degC", model="reduced")
     fire_kiln(size_kiln(stone="200 kg", largest_stone="60 mm"), hours="1 h", levels=1)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -87,7 +87,7 @@ def giving_way(co2_fraction: float, temperature: float) -> Picture:
 def burning_times(
     sizes: np.ndarray,
     by_level: Mapping[float, np.ndarray],
-    chosen: Sequence[Estimate],
+    chosen: Estimate,
     chosen_level: float,
     diameter: float,
     forecast: Estimate,
@@ -100,8 +100,8 @@ def burning_times(
         m.
     by_level : mapping of float to ndarray
         From a gas temperature (K) to a middling stone's burning times (s); nan where it never burns.
-    chosen : sequence of Estimate
-        The same at the heat chosen, with its range; s.
+    chosen : Estimate
+        Of arrays, the same at the heat chosen, with its range; s.
     chosen_level : float
         K.
     diameter : float
@@ -114,7 +114,7 @@ def burning_times(
     drawn = Picture(
         "How long, how hot, how big", glossary.entry("diameter").axis, f"{glossary.entry('burning_time').label} [h]"
     )
-    ends = ([getattr(one, end) for one in chosen] for end in ("low", "high", "median"))
+    ends = chosen.low, chosen.high, chosen.median
     low, high, middle = (_between_sizes(fine, sizes, end) / HOUR for end in ends)
     by_level = {level: _between_sizes(fine, sizes, times) for level, times in by_level.items()}
     celsius = chosen_level - ZERO_CELSIUS
@@ -150,8 +150,9 @@ def burning_times(
 
 
 def _between_sizes(fine: np.ndarray, sizes: np.ndarray, times) -> np.ndarray:
-    """Return burning times of sizes between those they are known for, by powers of the size."""
-    return np.exp(np.interp(np.log(fine), np.log(sizes), np.log(times)))
+    """Return burning times of sizes between those they are known for, by a polynomial in the logs of both."""
+    through = np.linalg.solve(np.vander(np.log(sizes)), np.log(times))
+    return np.exp(np.vander(np.log(fine), len(sizes)) @ through)
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from typing import Annotated
 import numpy as np
 
 from limekit import chemistry
+from limekit.compiled import side_by_side
 from limekit.edge import Fields, Ground, edge, rests_on
 from limekit.errors import InputError
 from limekit.estimate import Estimate, shown, together, weighted
@@ -24,8 +25,8 @@ from limekit.stone.posterior import (
     glow_denied,
     lay_spreads,
     make_grid,
-    piece_table,
     posterior,
+    told_by,
     ways,
 )
 from limekit.stone.trial import Trial, TrialPiece
@@ -268,8 +269,8 @@ def assess_trial(
     grid = make_grid(pieces, gas)
     spreads = lay_spreads()
     fire = (grid.levels, trial.stone, gas, float(start_temperature))
-    burnt = (piece_table(one.diameter, float(piece.time_in_heat), fire) for piece, one in pairs)
-    probability = posterior(grid, [one for _, one in pairs], burnt, spreads)
+    told = side_by_side(lambda pair: told_by(pair[1], float(pair[0].time_in_heat), fire), pairs)
+    probability = posterior(grid, told)
     points = probability.sum(axis=1)
     pace, conductivity = (weighted(known, points) for known in (grid.reaction_coefficient, grid.lime_conductivity))
     return Assessment(
@@ -336,7 +337,7 @@ def _forecast(known: Posterior, diameter, gas_temperature, co2_fraction, convers
     if np.min(conversion) <= 0.0:
         raise InputError("conversion", f"{np.min(conversion):g}", "a share of the stone to be burnt", "conversion=0.98")
     if asked.shape:
-        return together([_forecast(known, *one) for one in asked], asked.shape)
+        return together(side_by_side(lambda one: _forecast(known, *one), asked), asked.shape)
     middle = known.times(np.array(diameter), gas_temperature, co2_fraction, conversion)
     return weighted(*known.with_lay(np.log(middle)))
 

@@ -12,10 +12,9 @@ from limekit.errors import InputError
 from limekit.facts import fact
 from limekit.glossary import entry
 from limekit.limestone import USUAL_STONE, Stone
-from limekit.stone import quasi_steady, resolved
+from limekit.stone import march, quasi_steady, resolved
 from limekit.stone.front import Piece, Shape, gas_pressure, threshold
 from limekit.stone.history import FireHistory
-from limekit.stone.march import march
 from limekit.stone.warming import COLD
 from limekit.units import (
     ZERO_CELSIUS,
@@ -191,8 +190,7 @@ def burning_time(
     piece = _piece(stone, diameter, heat_transfer_coefficient, gas_film_coefficient, shape)
     pressure = gas_pressure(co2_fraction)
     if model == "reduced":
-        time, _ = march(piece, lambda _: (gas_temperature, pressure), start_temperature, conversion=conversion)
-        return float(time) if np.ndim(time) == 0 else time
+        return march.time_to(piece, gas_temperature, pressure, start_temperature, conversion)
     if model == "quasi_steady":
         if np.any(piece.moisture) or np.any(piece.magnesium_carbonate):
             got = '"quasi_steady" for a stone with moisture or magnesium carbonate'

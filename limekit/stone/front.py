@@ -7,7 +7,8 @@ front's place, 1 at the outer face and 0 at the centre.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -97,6 +98,15 @@ class Piece:
             lime_heat_capacity=stone.lime_heat_capacity,
             **around,
         )
+
+    @property
+    def figures(self) -> dict:
+        """Every field by name but the shape."""
+        return {name: value for name, value in vars(self).items() if name != "shape"}
+
+    def with_each(self, change: Callable) -> Piece:
+        """Return the piece with each of its figures changed alike."""
+        return replace(self, **{name: change(value) for name, value in self.figures.items()})
 
     @property
     def radius(self):

@@ -1,11 +1,14 @@
-"""Reduced stones burnt each at its own pace, in steps that follow how fast front and core move."""
+"""Stones in steady gas, burnt each at its own pace, in steps that follow how fast its front and core move."""
 
 from __future__ import annotations
 
 import numpy as np
 
+from limekit.compiled import entry, part
 from limekit.errors import InputError
-from limekit.stone.reduced import Stones
+from limekit.stone.front import Piece, core_left
+from limekit.stone.moment import Make, charged, make_at
+from limekit.stone.reduced import FRONT_TOLERANCE, step
 
 FIRST_STEP = 0.02  # of the time in which the stone warms
 STEP_SHRINK, STEP_GROWTH = 0.3, 1.5
@@ -15,56 +18,58 @@ CORE_STEP = 40.0  # K, that the core's mean may change in a step
 MOST_STEPS = 1000
 
 
-def march(piece, gas, start_temperature, until=np.inf, conversion=np.inf):
-    """Burn stones each at its own pace until a time (s) or a conversion, whichever comes first; return time and stones.
+def time_to(piece: Piece, gas_temperature, co2_pressure, start_temperature, conversion):
+    """Return the time (s) in which a piece burns to a conversion, by the reduced stone; arrays broadcast.
 
-    Parameters
-    ----------
-    piece : Piece
-        Its fields may be arrays that broadcast, as may all that follows.
-    gas : callable
-        From time (s, an array over the stones) to gas temperature (K) and carbon dioxide pressure (Pa).
-
-    Returns
-    -------
-    time : ndarray
-        s; where the conversion came first, the moment it was reached.
-    stones : Stones
-        As they stood at the end of that step.
+    The gas is steady (K, and Pa of carbon dioxide), the stone at its start in K.
 
     Raises
     ------
     InputError
-        If a stone never reaches its conversion and no time ends its march.
+        If a stone never burns so far.
     """
-    like = np.zeros(np.broadcast_shapes(*map(np.shape, (until, conversion, *gas(0.0)))))
-    stones = Stones(piece, start_temperature, like)
-    clock = np.zeros_like(stones.conversion)
-    warm = stones.warming.capacity * piece.volume_by_face
-    slowness = 1.0 / piece.heat_transfer_coefficient + piece.radius / ((piece.curved + 3) * piece.stone_conductivity)
-    seconds = FIRST_STEP * warm * slowness + clock
-    goal = np.where(np.less_equal(conversion, 1.0), piece.core_left(np.minimum(conversion, 1.0)), -1.0)
-    place, pace = piece.core_left(stones.conversion), clock
-    going = (clock < until) & (place > goal)
+    asked = gas_temperature, co2_pressure, start_temperature, conversion
+    shape = np.broadcast_shapes(*map(np.shape, (*asked, *piece.figures.values())))
+
+    def each(figure) -> np.ndarray:
+        return (np.zeros(shape) + figure).ravel()
+
+    times = march(Make.of(piece.with_each(each)), *map(each, asked))
+    if never := np.count_nonzero(np.isnan(times)):
+        got = f"a share burnt that {never} of {times.size} stones do not reach in this gas"
+        raise InputError("conversion", got, "gas above the dissociation temperature", 'gas_temperature="1000 degC"')
+    return times.reshape(shape) if shape else float(times[0])
+
+
+@entry
+def march(makes, gas_temperatures, co2_pressures, start_temperatures, conversions):
+    """Return the times (s) in which stones burn to conversions, nan where one never does; all of shape (stones,)."""
+    times = np.empty(len(conversions))
+    for at in range(len(times)):
+        gas = gas_temperatures[at], co2_pressures[at]
+        times[at] = time_of(make_at(makes, at), gas, start_temperatures[at], conversions[at])
+    return times
+
+
+@part
+def time_of(make, gas, start_temperature, conversion):
+    """Return the time of one stone."""
+    state, goal = charged(make, start_temperature), core_left(make.curved, conversion)
+    slowness = 1.0 / make.heat_transfer_coefficient + make.radius / ((make.curved + 3) * make.stone_conductivity)
+    seconds = FIRST_STEP * make.warming.capacity * make.volume * slowness
+    clock, core, pace = 0.0, 1.0, 0.0
     for _ in range(MOST_STEPS):
-        seconds = np.where(going, np.minimum(seconds, until - clock), 0.0)
-        level = stones.core_temperature
-        stones.step(seconds, *gas(clock + 0.5 * seconds))
-        now = piece.core_left(stones.conversion)
-        moved = np.where((now > 0.0) | (place == 0.0), place - now, np.maximum(pace * seconds, place))
-        hit = going & (now <= goal)
-        clock = clock + np.where(hit, (place - goal) / np.where(hit, moved, 1.0), 1.0) * seconds
-        going &= ~hit & (clock < until)
-        if not going.any():
-            break
-        change = np.maximum(
-            moved / np.minimum(FRONT_STEP, FIRST_MOVE + THIN_STEP * np.minimum(1.0 - now, now)),
-            np.abs(stones.core_temperature - level) / CORE_STEP,
+        if core <= goal:
+            return clock
+        level = state.core_temperature
+        state, _ = step(make, state, seconds, gas[0], gas[1], FRONT_TOLERANCE)
+        left = core_left(make.curved, state.conversion)
+        moved = core - left if left > 0.0 else max(pace * seconds, core)
+        clock += seconds * ((core - goal) / moved if left <= goal else 1.0)
+        change = max(
+            moved / min(FRONT_STEP, FIRST_MOVE + THIN_STEP * min(1.0 - left, left)),
+            abs(state.core_temperature - level) / CORE_STEP,
         )
-        place, pace = now, moved / np.maximum(seconds, 1e-9)
-        seconds = seconds * np.clip(1.0 / np.maximum(change, 1e-9), STEP_SHRINK, STEP_GROWTH)
-    else:
-        got = f"a share burnt that {np.count_nonzero(going)} of {going.size} stones do not reach in this gas"
-        wanted = "gas above the dissociation temperature, or a time at which to stop"
-        raise InputError("conversion", got, wanted, "until=7200.0")
-    return clock, stones
+        core, pace = left, moved / seconds
+        seconds *= min(max(1.0 / max(change, 1e-9), STEP_SHRINK), STEP_GROWTH)
+    return np.nan

@@ -69,12 +69,6 @@ class Make(NamedTuple):
             laws=LAWS,
         )
 
-    @property
-    def told(self) -> Make:
-        """The same in floats, as compiled loops take it."""
-        floats = (one if isinstance(one, (int, Laws, Warming)) else float(one) for one in self)
-        return Make(*floats)._replace(warming=Warming(*map(float, self.warming)))
-
 
 class State(NamedTuple):
     """Stones at a moment: what `Stones` tells of them, with the pace of their last two steps, mol/m²s.
@@ -90,6 +84,41 @@ class State(NamedTuple):
     shell_heat: np.ndarray
     burning: np.ndarray
     burnt_before: np.ndarray
+
+
+@part
+def make_at(makes, at):
+    """Return the make of the stones in one place of arrays."""
+    heat = makes.warming
+    return Make(
+        makes.curved,
+        makes.radius[at],
+        makes.heat_transfer_coefficient[at],
+        makes.lime_conductivity[at],
+        makes.stone_conductivity[at],
+        makes.co2_diffusivity[at],
+        makes.reaction_coefficient[at],
+        makes.gas_film_coefficient[at],
+        makes.carbonate[at],
+        makes.carbonate_by_face[at],
+        makes.volume[at],
+        makes.by_mass[at],
+        makes.lime_capacity[at],
+        makes.water[at],
+        makes.calcium_gas[at],
+        makes.magnesium_gas[at],
+        Warming(
+            heat.capacity[at],
+            heat.drying[at],
+            heat.magnesia[at],
+            heat.cold,
+            heat.drying_from,
+            heat.drying_to,
+            heat.burning_from,
+            heat.burning_to,
+        ),
+        makes.laws,
+    )
 
 
 @part

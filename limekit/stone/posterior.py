@@ -25,7 +25,7 @@ from limekit.facts import Fact, fact
 from limekit.limestone import Stone
 from limekit.stone.front import Piece, gas_pressure, threshold
 from limekit.stone.glow import glow_spread
-from limekit.stone.march import march
+from limekit.stone.march import time_to
 from limekit.stone.moment import Make
 from limekit.stone.reduced import burn_all
 
@@ -38,7 +38,8 @@ CHANCES = np.exp(-0.5 * DEVIATIONS**2) / np.sum(np.exp(-0.5 * DEVIATIONS**2))
 SPREADS = 6  # of lay
 WAYS, STRIDE = 121, 21  # that stone and fires may be, on a lattice of the steps 1, 21, 21², … mod 121
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
-MARKS = (np.arange(41) / 40) ** 2  # shares of the longest time, at which what has burnt is kept
+STRETCH = 80  # marks to ten hours of a piece's heat, and to any length of a trial in twice as many
+MARKS = 60.0 * np.expm1(0.08 * np.arange(2 * STRETCH + 1))  # s, at which what has burnt is kept
 NINETY = float(ndtri(0.95))  # half a 90 % range in deviations
 FIFTY = float(ndtri(0.75))  # half a 50 % range
 
@@ -167,14 +168,15 @@ Fire = tuple[tuple[float, ...], Stone, float | tuple[float, ...], float]
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
-def _history(diameter: float, longest: float, fire: Fire) -> np.ndarray:
-    """Burn one piece at every grid point and keep the share burnt at each of `MARKS` of a time (s)."""
+def _history(diameter: float, steps: int, fire: Fire) -> np.ndarray:
+    """Burn one piece at every grid point and keep the share burnt at the first `MARKS`."""
     levels, stone, co2_fraction, start_temperature = fire
     pace, conductivity, transfer, *_ = ways()
-    pressure = np.broadcast_to(gas_pressure(np.array(co2_fraction)), WAYS)
-    by_way = (np.tile(one, LEVELS) for one in (pace, conductivity, transfer, pressure))
-    make, lengths = Make.of(Piece.of(stone, diameter)).told, longest * np.diff(MARKS)
-    return burn_all(make, *by_way, np.repeat(levels, WAYS), start_temperature, lengths)
+    stone = stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+    piece = Piece.of(stone, diameter, heat_transfer_coefficient=transfer)
+    makes = Make.of(piece.with_each(lambda figure: np.tile(np.zeros(WAYS) + figure, LEVELS)))
+    pressures = np.tile(np.zeros(WAYS) + gas_pressure(np.array(co2_fraction)), LEVELS)
+    return burn_all(makes, np.repeat(levels, WAYS), pressures, start_temperature, np.diff(MARKS)[:steps])
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
@@ -185,13 +187,12 @@ def piece_table(diameter: float, time: float, fire: Fire) -> np.ndarray:
 
     Notes
     -----
-    What a piece does in time is remembered by octaves of time, so that a record edited in one row,
-    or in its minutes, burns little again.
+    What a piece does in time is remembered at marks that are the same whatever is asked, so that a record
+    edited in one row, or in its minutes, burns little or nothing again.
     """
-    longest = 2.0 ** math.ceil(math.log2(time)) * math.exp(LAYS[-1])
-    history = _history(diameter, longest, fire)
-    places = np.interp(time * np.exp(LAYS) / longest, MARKS, np.arange(len(MARKS)))
-    before = np.minimum(places.astype(int), len(MARKS) - 2)
+    places = np.interp(time * np.exp(LAYS), MARKS, np.arange(len(MARKS)))
+    before = places.astype(int)
+    history = _history(diameter, STRETCH if before[-1] < STRETCH else 2 * STRETCH, fire)
     part = (places - before)[:, None]
     return history[before] * (1.0 - part) + history[before + 1] * part
 
@@ -215,13 +216,11 @@ class Seen:
         """Return how likely this is, to a factor, where a share of the piece has burnt (any shape)."""
         misread = fact("misreading_share")
         likely = np.ones_like(burnt)
-        core = self.diameter * np.cbrt(1.0 - burnt)
+        core = None if self.core is None else self.diameter * np.cbrt(1.0 - burnt)
         if self.conversion is not None:
-            apart = (burnt - self.conversion) / self.conversion_error
-            likely = likely * _with_misreading(np.exp(-0.5 * apart**2), self.conversion_error, misread)
+            likely = likely * _read(burnt, self.conversion, self.conversion_error, 1.0)
         if self.core:
-            apart = (core - self.core) / self.core_error
-            likely = likely * _with_misreading(np.exp(-0.5 * apart**2), self.core_error / self.diameter, misread)
+            likely = likely * _read(core, self.core, self.core_error, self.diameter)
         elif self.core is not None:
             unseen = ndtr((self.core_error - core) / (0.5 * self.core_error))
             likely = likely * ((1.0 - misread) * unseen + 0.5 * misread)
@@ -234,8 +233,11 @@ class Seen:
         return likely
 
 
-def _with_misreading(bell, deviation, misread):
-    return (1.0 - misread) * bell / (deviation * np.sqrt(2.0 * np.pi)) + misread
+def _read(true, read, deviation, whole):
+    """Return the chance density, by share of a whole, of what was read; a misreading falls anywhere."""
+    misread = fact("misreading_share")
+    most = (1.0 - misread) * whole / (deviation * np.sqrt(2.0 * np.pi))
+    return most * np.exp(-0.5 * ((true - read) / deviation) ** 2) + misread
 
 
 def lay_spreads() -> np.ndarray:
@@ -250,15 +252,21 @@ def lay_weights(spreads: np.ndarray) -> np.ndarray:
     return bells / bells.sum(axis=0)
 
 
-def posterior(grid: Grid, seen: list[Seen], burnt, spreads: np.ndarray) -> np.ndarray:
+@functools.lru_cache(maxsize=REMEMBERED)
+def told_by(seen: Seen, time: float, fire: Fire) -> np.ndarray:
+    """Return the log of how likely it is, to a factor, that a piece is seen so after a time (s) in the heat.
+
+    By grid point and spread of lay, shape (points, spreads); remembered, since other pieces change nothing of it.
+    """
+    return np.log(seen.likelihood(piece_table(seen.diameter, time, fire)).T @ lay_weights(lay_spreads()))
+
+
+def posterior(grid: Grid, told) -> np.ndarray:
     """Return the probability of each grid point and spread of lay, shape (points, spreads), all together 1.
 
-    What is `burnt` comes from `piece_table`, one a piece; the spreads are equally likely beforehand.
+    What is `told` comes from `told_by`, one a piece; the spreads are equally likely beforehand.
     """
-    logs = np.log(grid.prior)[:, None] + np.zeros(len(spreads))
-    weights = lay_weights(spreads)
-    for one, shares in zip(seen, burnt, strict=True):
-        logs += np.log(one.likelihood(shares).T @ weights)
+    logs = np.log(grid.prior)[:, None] + sum(told)
     found = np.exp(logs - logs.max())
     return found / found.sum()
 
@@ -337,9 +345,7 @@ def _times(stone: Stone, shape, sizes, gas_temperature, co2_fraction, start_temp
     pace, conductivity, _, transfer, _ = ways()
     stone = stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
     piece = Piece.of(stone, np.reshape(sizes, shape), heat_transfer_coefficient=transfer)
-    level = np.full(np.broadcast_shapes(shape, pace.shape), gas_temperature)
-    pressure = gas_pressure(co2_fraction)
-    found, _ = march(piece, lambda _: (level, pressure), start_temperature, conversion=conversion)
+    found = time_to(piece, gas_temperature, gas_pressure(co2_fraction), start_temperature, conversion)
     found.flags.writeable = False
     return found
 
@@ -353,8 +359,7 @@ def _middling_times(known: Posterior, sizes: tuple, levels: tuple, co2_fraction:
     piece = Piece.of(stone, np.array(sizes)[:, None])
     pressure = gas_pressure(co2_fraction)
     hot = [level for level in levels if level > threshold(pressure)]
-    gas = np.broadcast_to(hot, (len(sizes), len(hot)))
-    times, _ = march(piece, lambda _: (gas, pressure), known.start_temperature, conversion=conversion)
+    times = time_to(piece, np.array(hot), pressure, known.start_temperature, conversion)
     never = np.full(len(sizes), np.nan)
     found = {level: times[:, hot.index(level)] if level in hot else never for level in levels}
     for one in (times, never):

@@ -29,8 +29,7 @@ def time_to(piece: Piece, gas_temperature, co2_pressure, conversion):
     exact shrinking-core solution.
     """
     places, weights = _gauss()
-    names = [name for name in Piece.__dataclass_fields__ if name != "shape"]
-    column = Piece(shape=piece.shape, **{name: np.asarray(getattr(piece, name))[..., None] for name in names})
+    column = piece.with_each(lambda figure: np.asarray(figure)[..., None])
     gas, pressure = np.asarray(gas_temperature)[..., None], np.asarray(co2_pressure)[..., None]
     end = piece.core_left(np.asarray(conversion))[..., None]
     core = end + (1.0 - end) * places

@@ -21,7 +21,7 @@ import numpy as np
 
 from limekit.compiled import anywhere, choose, entry, part
 from limekit.stone.front import Piece, core_left, front_balance, front_steepness, gas_resistance
-from limekit.stone.moment import Make, State, charged, gone, heat_held, lime_temperature
+from limekit.stone.moment import Make, State, charged, gone, heat_held, lime_temperature, make_at
 from limekit.stone.shell import shell_conduction
 from limekit.stone.warming import Warming, heat_content, level_at
 
@@ -100,8 +100,7 @@ class Stones:
 
     def __init__(self, piece: Piece, temperature, like=0.0) -> None:
         self.piece, self.make = piece, Make.of(piece)
-        fields = (getattr(piece, name) for name in Piece.__dataclass_fields__ if name != "shape")
-        shape = np.broadcast_shapes(np.shape(like), np.shape(temperature), *map(np.shape, fields))
+        shape = np.broadcast_shapes(*map(np.shape, (like, temperature, *piece.figures.values())))
         self.state = charged(self.make, np.zeros(shape) + temperature)
 
     @property
@@ -298,15 +297,15 @@ def settled(make, state, flow, burnt, core_heat, core_temperature, shell_heat):
 
 
 @entry
-def burn_all(make, paces, conductivities, transfers, co2_pressures, levels, start_temperature, lengths):
-    """Burn one piece in many ways, each in gas of one temperature, and return how much has burnt in time.
+def burn_all(makes, gas_temperatures, co2_pressures, start_temperature, lengths):
+    """Burn stones, each in steady gas of its own, and return how much has burnt in time.
 
     Parameters
     ----------
-    make : Make
-        In floats; its reaction coefficient, its lime's conductivity and its heat transfer count for nothing.
-    paces, conductivities, transfers, co2_pressures, levels : ndarray, shape (ways,)
-        Reaction coefficient, m/s; the lime's conductivity, W/mK; heat transfer, W/m²K; the gas, Pa and K.
+    makes : Make
+        Of arrays of shape (stones,).
+    gas_temperatures, co2_pressures : ndarray, shape (stones,)
+        K and Pa.
     start_temperature : float
         K.
     lengths : ndarray, shape (steps,)
@@ -314,34 +313,15 @@ def burn_all(make, paces, conductivities, transfers, co2_pressures, levels, star
 
     Returns
     -------
-    ndarray, shape (steps + 1, ways)
+    ndarray, shape (steps + 1, stones)
         Share of the calcium carbonate.
     """
-    burnt = np.zeros((len(lengths) + 1, len(levels)))
-    for way in range(len(levels)):
-        one = Make(
-            make.curved,
-            make.radius,
-            transfers[way],
-            conductivities[way],
-            make.stone_conductivity,
-            make.co2_diffusivity,
-            paces[way],
-            make.gas_film_coefficient,
-            make.carbonate,
-            make.carbonate_by_face,
-            make.volume,
-            make.by_mass,
-            make.lime_capacity,
-            make.water,
-            make.calcium_gas,
-            make.magnesium_gas,
-            make.warming,
-            make.laws,
-        )
-        state = charged(one, start_temperature)
+    burnt = np.zeros((len(lengths) + 1, len(gas_temperatures)))
+    for at in range(len(gas_temperatures)):
+        make = make_at(makes, at)
+        state = charged(make, start_temperature)
         for turn in range(len(lengths)):
             if state.conversion < 1.0:
-                state, _ = step(one, state, lengths[turn], levels[way], co2_pressures[way], FRONT_TOLERANCE)
-            burnt[turn + 1, way] = state.conversion
+                state, _ = step(make, state, lengths[turn], gas_temperatures[at], co2_pressures[at], FRONT_TOLERANCE)
+            burnt[turn + 1, at] = state.conversion
     return burnt

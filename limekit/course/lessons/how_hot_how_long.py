@@ -12,7 +12,7 @@ from limekit.course.cards import say
 from limekit.course.checks import PERCENT, THE_REST, UPSIDE_DOWN, Exercise, Slip
 from limekit.course.controls import Slider
 from limekit.course.explorer import Explorer
-from limekit.estimate import Estimate, shown, weighted
+from limekit.estimate import Estimate, shown
 from limekit.facts import fact
 from limekit.frames import frame
 from limekit.pictures import stone as pictures
@@ -26,7 +26,7 @@ from limekit.stone.overburn import overburn_class, overburn_history
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
 LEVELS = tuple(celsius + ZERO_CELSIUS for celsius in (900.0, 1000.0, 1100.0, 1200.0))
-SIZES = np.array((10, 15, 20, 30, 40, 60, 80, 120, 200)) / MM  # worked out; between them times go by powers
+SIZES = np.array((10, 20, 40, 80, 200)) / MM  # worked out; between them times go by a power that changes smoothly
 FRONTS = range(820, 1001, 20)  # °C
 IN_STEP, WITHIN = 0.1, 0.3  # of a sum's two halves from each other, and of its hours from the kit's
 
@@ -36,7 +36,7 @@ class Times:
     """Burning times by size and heat, in plain SI floats."""
 
     by_level: dict[float, np.ndarray]
-    chosen: tuple[Estimate, ...]
+    chosen: Estimate
     gas_temperature: float
     co2_fraction: float
     diameter: float
@@ -50,20 +50,12 @@ def times_explorer(plan: Plan) -> Explorer:
     It starts at the plan's kiln; without a trial published figures alone speak.
     """
     heard, (level, co2, through) = plan.plain.heard, gas_of(plan.plain)
-    known = heard.posterior
 
     def work(gas_temperature: float, co2_fraction: float, diameter: float) -> Times:
-        forecast = Assessment.forecast.plain(heard, diameter, gas_temperature, co2_fraction, through)
-        logs = np.log(known.times(SIZES[:, None], gas_temperature, co2_fraction, through))
-        return Times(
-            known.middling_times(SIZES, LEVELS, co2_fraction, through),
-            tuple(weighted(*known.with_lay(row)) for row in logs),
-            gas_temperature,
-            co2_fraction,
-            diameter,
-            through,
-            forecast,
-        )
+        gas = gas_temperature, co2_fraction, through
+        chosen, forecast = (Assessment.forecast.plain(heard, asked, *gas) for asked in (SIZES, diameter))
+        by_level = heard.posterior.middling_times(SIZES, LEVELS, co2_fraction, through)
+        return Times(by_level, chosen, gas_temperature, co2_fraction, diameter, through, forecast)
 
     return Explorer(
         [
@@ -137,8 +129,8 @@ def gas_of(plan: Worked) -> tuple[float, float, float]:
 
 def _table(times: Times):
     rows = [
-        (f"{MM * size:.0f}", *(f"{getattr(one, end) / HOUR:.1f}" for end in ("low", "median", "high")))
-        for size, one in zip(SIZES, times.chosen, strict=True)
+        (f"{MM * size:.0f}", *(f"{end / HOUR:.1f}" for end in ends))
+        for size, *ends in zip(SIZES, times.chosen.low, times.chosen.median, times.chosen.high, strict=True)
     ]
     return frame(rows, columns=["size [mm]", "at the quickest [h]", "middle [h]", "at the slowest [h]"])
 

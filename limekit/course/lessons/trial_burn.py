@@ -25,7 +25,7 @@ from limekit.stone.posterior import level_prior
 from limekit.stone.trial import Trial, conversion_by_core, conversion_by_weight
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
-BAND_SIZES = 9
+OWN_SIZES = 8  # of pieces, at fewer of which the band of the model is told: how those burn is known already
 EXAMPLE = "trial_example.csv"
 SAME = 1e-6  # m, within which a core is taken as the one in the record
 
@@ -110,8 +110,8 @@ def trial_explorer(plan: Plan) -> Explorer:
 
 def _picture(told: Told):
     pieces, known = told.trial.pieces, told.assessment.posterior
-    widths, time = [piece.diameter for piece in pieces], float(np.median([piece.time_in_heat for piece in pieces]))
-    sizes = np.linspace(0.8 * min(widths), 1.1 * max(widths), BAND_SIZES)
+    own, time = np.unique([piece.diameter for piece in pieces]), float(np.median([one.time_in_heat for one in pieces]))
+    sizes = np.array([0.8 * own[0], *own[:: 1 + len(own) // OWN_SIZES], 1.1 * own[-1]])
     burnt = [known.burnt(float(size), time) for size in sizes]
     chances = *level_prior(pieces, known.co2_fraction), known.grid.by_level(known.probability.sum(axis=1))
     return pictures.burnt_and_heat(pieces, told.assessment.comparisons, told.edited, sizes, burnt, *chances)

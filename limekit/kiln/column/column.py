@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE, WATER
@@ -13,10 +11,8 @@ from limekit.kiln.column.gas import AIR_SHARES, table
 from limekit.kiln.column.standing import Kiln, Now
 from limekit.kiln.column.updraught import Updraught
 from limekit.kiln.wall.in_time import Wall
-from limekit.stone.moment import State
+from limekit.stone.moment import Make, State
 from limekit.stone.reduced import Stones
-
-ALIKE = {"curved", "warming", "laws", "cold", "drying_from", "drying_to", "burning_from", "burning_to"}
 
 
 class Column:
@@ -88,19 +84,15 @@ class Column:
     @property
     def kiln(self) -> Kiln:
         """What of the kilns stays as it is."""
-        charge, piece, make = self.charge, self.charge.piece, self.stones.make
-        shape, rings = (len(charge.sizes), charge.columns), charge.rings
-
-        def by_size(of: NamedTuple) -> list:
-            """Return fields as arrays by size and column, but for those that are alike in all."""
-            return [one if name in ALIKE else np.zeros(shape) + one for name, one in zip(of._fields, of, strict=True)]
-
-        latent = piece.water * fact("drying_heat") + make.warming.magnesia
+        charge, piece, rings = self.charge, self.charge.piece, self.charge.rings
+        by_size = np.zeros((len(charge.sizes), charge.columns))
+        makes = Make.of(piece.with_each(lambda figure: by_size + figure))
+        latent = piece.water * fact("drying_heat") + makes.warming.magnesia
         by_burnt = (latent + piece.carbonate * fact("dissociation_heat_at_25")) / piece.density
         return Kiln(
-            makes=type(make)(*by_size(make))._replace(warming=type(make.warming)(*by_size(make.warming))),
+            makes=makes,
             mass=np.ascontiguousarray(charge.mass / rings),
-            by_burnt=np.broadcast_to(by_burnt, shape).copy(),
+            by_burnt=by_burnt,
             by_water=float(fact("drying_heat") - fact("water_vaporisation_heat")),
             gaps=charge.mass.sum(axis=1) / (rings * piece.density) * charge.porosity / (1.0 - charge.porosity),
             faces=self._faces,

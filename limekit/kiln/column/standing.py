@@ -10,8 +10,7 @@ from limekit.compiled import part
 from limekit.kiln.column.gas import Table
 from limekit.kiln.column.updraught import Updraught
 from limekit.kiln.wall.in_time import Modes
-from limekit.stone.moment import Make, State, lime_temperature
-from limekit.stone.warming import Warming
+from limekit.stone.moment import Make, State, lime_temperature, make_at
 
 
 class Kiln(NamedTuple):
@@ -145,41 +144,6 @@ class Bench(NamedTuple):
 
 
 @part
-def make_at(makes, size, column):
-    """Return the make of one size of stone in one kiln."""
-    at, heat = (size, column), makes.warming
-    return Make(
-        makes.curved,
-        makes.radius[at],
-        makes.heat_transfer_coefficient[at],
-        makes.lime_conductivity[at],
-        makes.stone_conductivity[at],
-        makes.co2_diffusivity[at],
-        makes.reaction_coefficient[at],
-        makes.gas_film_coefficient[at],
-        makes.carbonate[at],
-        makes.carbonate_by_face[at],
-        makes.volume[at],
-        makes.by_mass[at],
-        makes.lime_capacity[at],
-        makes.water[at],
-        makes.calcium_gas[at],
-        makes.magnesium_gas[at],
-        Warming(
-            heat.capacity[at],
-            heat.drying[at],
-            heat.magnesia[at],
-            heat.cold,
-            heat.drying_from,
-            heat.drying_to,
-            heat.burning_from,
-            heat.burning_to,
-        ),
-        makes.laws,
-    )
-
-
-@part
 def state_at(stones, at):
     """Return the state of the stones in one place."""
     return State(
@@ -221,4 +185,4 @@ def burnt_share(kiln, now, column):
 @part
 def lime_at(kiln, now, level, size, column):
     """Return the lime's temperature in one place; K."""
-    return lime_temperature(make_at(kiln.makes, size, column), state_at(now.stones, (level, size, column)))
+    return lime_temperature(make_at(kiln.makes, (size, column)), state_at(now.stones, (level, size, column)))

@@ -19,11 +19,11 @@ import numpy as np
 
 from limekit.compiled import part
 from limekit.kiln.column.gas import level_of
-from limekit.kiln.column.standing import make_at, set_state, state_at
+from limekit.kiln.column.standing import set_state, state_at
 from limekit.kiln.column.updraught import Updraught, rise, settle
 from limekit.kiln.wall.in_time import mode_over
 from limekit.stone.front import core_left
-from limekit.stone.moment import heat_held
+from limekit.stone.moment import heat_held, make_at
 from limekit.stone.reduced import FRONT_TOLERANCE, step
 
 GAS_TOLERANCE, HEAT_TOLERANCE = 0.5, 0.01  # K
@@ -123,7 +123,7 @@ def stones_take(kiln, now, up, bench, column, level, seconds, gas, front):
     """
     heat = response = kept = co2 = h2o = 0.0
     for size in range(kiln.mass.shape[1]):
-        make, before = make_at(kiln.makes, size, column), state_at(now.stones, (level, size, column))
+        make, before = make_at(kiln.makes, (size, column)), state_at(now.stones, (level, size, column))
         after, taken = step(make, before, seconds, gas, now.co2_pressure[column, level], front)
         set_state(bench.stones, (level, size), after)
         mass = kiln.mass[level, size]
