@@ -37,7 +37,7 @@ INVENTED_FIRE = {
     "chimney_height": "1.5 m",
     "excess_air": 0.6,
 }
-MOST_REPLAYS = 8
+MOST_REPLAYS = 6
 DRAWN_PAST = 1.25  # hours drawn, over those of log and plan
 WRITTEN_LATE = 0.75 * HOUR  # from when a line is missed
 FITTED = {
@@ -122,7 +122,7 @@ def planned(plan: Plan, log_file) -> Firing:
 
 
 def watch(log: BurnLog, firing) -> Watch:
-    """Replay a log as it stood at up to eight even steps of the clock, a bar telling how far it is.
+    """Replay a log as it stood at up to six even steps of the clock, a bar telling how far it is.
 
     `firing` is as planned, from `limekit.fire_kiln`.
     """
