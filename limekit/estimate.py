@@ -107,11 +107,12 @@ def _near_quantiles(values, weights) -> tuple[np.ndarray, np.ndarray]:
     A quantile is told by the two values next to it, and by how much weighs less. So of even buckets, those that hold
     one and the filled ones beside them keep their values; any other stands as one, with the weight of all in it.
     """
-    bucket = ((values - values.min()) * (BUCKETS / np.ptp(values))).astype(int)
-    weight = np.bincount(bucket, weights)
-    filled = np.flatnonzero(np.bincount(bucket))
+    lowest, width = values.min(), np.ptp(values) / BUCKETS
+    bucket = ((values - lowest) / width).astype(int)
+    weight, far = np.bincount(bucket, weights), np.bincount(bucket) > 0
+    filled = np.flatnonzero(far)
     holds = np.searchsorted(np.cumsum(weight[filled]), QUANTILES * np.sum(weight))
-    near = np.isin(filled, filled[np.clip(holds[:, None] + (-1, 0, 1), 0, len(filled) - 1)])
-    kept, far = np.isin(bucket, filled[near]), filled[~near]
-    middles = values.min() + (far + 0.5) * (np.ptp(values) / BUCKETS)
-    return np.append(values[kept], middles), np.append(weights[kept], weight[far])
+    near = np.zeros_like(far)
+    near[filled[np.clip(holds[:, None] + (-1, 0, 1), 0, len(filled) - 1)]] = True
+    kept, far = near[bucket], np.flatnonzero(far & ~near)
+    return np.append(values[kept], lowest + (far + 0.5) * width), np.append(weights[kept], weight[far])

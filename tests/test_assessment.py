@@ -113,7 +113,7 @@ def found_beside_true(table, count):
         ]
         probability = posterior(grid, [told_by(one, HOUR, (grid.levels, DRY, GAS, START)) for one in seen])
         known = Posterior(grid, SPREADS, probability, DRY, GAS, START)
-        middle = known.times(np.array(KILN_STONE), KILN_LEVEL, KILN_CO2, 0.99)
+        middle = known.times(KILN_STONE, KILN_LEVEL, KILN_CO2, 0.99)
         rows.append(
             (
                 (weighted(grid.gas_temperature, probability.sum(axis=1)), level[n]),

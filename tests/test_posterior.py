@@ -4,6 +4,7 @@ import dataclasses
 
 import numpy as np
 import pytest
+from scipy.stats import norm
 
 from limekit import Stone, assess_trial, fact
 from limekit.stone import posterior
@@ -209,6 +210,26 @@ def test_what_a_piece_told_is_the_same_in_any_trial_and_in_any_order():
     assert again.gas_temperature == alone.gas_temperature
 
 
+@pytest.mark.parametrize("error", [1e-3, 0.02])
+def test_what_is_told_of_a_piece_is_the_law_written_out_wherever_the_share_lies(error):
+    """Far from what was read it is left unreckoned, which changes no figure."""
+    burnt, width = np.linspace(0.0, 1.0, 20_001), 0.05
+    core, misread = width * np.cbrt(1.0 - burnt), fact("misreading_share")
+
+    def read(apart, deviation):
+        return (1.0 - misread) * norm.pdf(apart, scale=deviation) + misread
+
+    for seen, expected in (
+        (Seen(width, conversion=0.97, conversion_error=error), read(burnt - 0.97, error)),
+        (Seen(width, core=0.004, core_error=error), width * read(core - 0.004, error) + (1.0 - width) * misread),
+        (
+            Seen(width, core=0.0, core_error=error),
+            (1.0 - misread) * norm.cdf((error - core) / (0.5 * error)) + 0.5 * misread,
+        ),
+    ):
+        assert seen.likelihood(burnt) == pytest.approx(expected, rel=1e-9)
+
+
 def test_what_is_remembered_is_what_the_piece_tells(untried):
     seen = Seen(0.05, conversion=0.6, conversion_error=0.05, core=0.03, core_error=0.002)
     likely = seen.likelihood(piece_table(0.05, 3600.0, untried.fire))
@@ -221,8 +242,8 @@ def test_a_middling_stone_burns_in_a_middling_time_and_never_in_gas_too_cold(unt
     sizes, hot, cold = [0.05, 0.08], 1273.15, 1000.0
     times = untried.middling_times(sizes, [cold, hot], 0.25, 0.95)
     assert np.isnan(times[cold]).all()
-    all_stones = untried.times(np.array(sizes)[:, None], hot, 0.25, 0.95)
-    assert times[hot] == pytest.approx(all_stones[:, 0], rel=1e-2)  # the first way is the published middle of all
+    first = [untried.times(size, hot, 0.25, 0.95)[0] for size in sizes]
+    assert times[hot] == pytest.approx(first, rel=1e-2)  # the first way is the published middle of all
 
 
 def test_every_unknown_alone_keeps_its_published_law_and_no_two_lean_on_each_other():

@@ -338,14 +338,14 @@ def _forecast(known: Posterior, diameter, gas_temperature, co2_fraction, convers
         raise InputError("conversion", f"{np.min(conversion):g}", "a share of the stone to be burnt", "conversion=0.98")
     if asked.shape:
         return together(side_by_side(lambda one: _forecast(known, *one), asked), asked.shape)
-    middle = known.times(np.array(diameter), gas_temperature, co2_fraction, conversion)
+    middle = known.times(diameter, gas_temperature, co2_fraction, conversion)
     return weighted(*known.with_lay(np.log(middle)))
 
 
 def _largest(known: Posterior, time: float, gas_temperature: float, co2_fraction: float, conversion: float) -> Estimate:
     band = fact("smallest_kiln_stone"), fact("largest_kiln_stone")
     sizes = np.geomspace(*band, SIZES)
-    logs = np.log(known.times(sizes[:, None], gas_temperature, co2_fraction, conversion))
+    logs = np.log(side_by_side(lambda size: known.times(size, gas_temperature, co2_fraction, conversion), sizes))
     needed, weights = known.with_lay(np.zeros(logs.shape[1]))
     found = np.empty_like(needed)
     for stone in range(logs.shape[1]):

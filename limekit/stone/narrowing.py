@@ -26,7 +26,7 @@ class NextMeasurement:
 
 def rank_measurements(known: Posterior, diameter, gas_temperature, co2_fraction) -> tuple[NextMeasurement, ...]:
     """Rank measurements by the spread that the log of a burning time is expected to keep after each."""
-    goal = np.log(known.times(np.array(diameter), gas_temperature, co2_fraction, float(fact("burnt_through"))))
+    goal = np.log(known.times(diameter, gas_temperature, co2_fraction, float(fact("burnt_through"))))
     goals = np.tile(goal, LEVELS)
     points = known.probability.sum(axis=1)
     before = _variance(goals, points)

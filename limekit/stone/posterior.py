@@ -40,6 +40,7 @@ WAYS, STRIDE = 121, 21  # that stone and fires may be, on a lattice of the steps
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
 STRETCH = 80  # marks to ten hours of a piece's heat, and to any length of a trial in twice as many
 MARKS = 60.0 * np.expm1(0.08 * np.arange(2 * STRETCH + 1))  # s, at which what has burnt is kept
+FAR = 8.0  # deviations, from which a bell is less than 1e-13 of its height and no misreading is
 NINETY = float(ndtri(0.95))  # half a 90 % range in deviations
 FIFTY = float(ndtri(0.75))  # half a 50 % range
 
@@ -214,15 +215,27 @@ class Seen:
 
     def likelihood(self, burnt: np.ndarray) -> np.ndarray:
         """Return how likely this is, to a factor, where a share of the piece has burnt (any shape)."""
-        misread = fact("misreading_share")
+        misread, core, error = fact("misreading_share"), self.core, self.core_error
         likely = np.ones_like(burnt)
-        core = None if self.core is None else self.diameter * np.cbrt(1.0 - burnt)
+
+        def width(shares):
+            return self.diameter * np.cbrt(1.0 - shares)
+
+        def share(width):
+            return 1.0 - (width / self.diameter) ** 3
+
         if self.conversion is not None:
-            likely = likely * _read(burnt, self.conversion, self.conversion_error, 1.0)
-        if self.core:
-            likely = likely * _read(core, self.core, self.core_error, self.diameter)
-        elif self.core is not None:
-            unseen = ndtr((self.core_error - core) / (0.5 * self.core_error))
+            read, deviation = self.conversion, self.conversion_error
+            ends = read - FAR * deviation, read + FAR * deviation
+            bell = _between(burnt, *ends, lambda shares: np.exp(-0.5 * ((shares - read) / deviation) ** 2))
+            likely = likely * _with_misreading(bell, deviation, misread)
+        if core:
+            ends = share(core + FAR * error), share(core - FAR * error)
+            bell = _between(burnt, *ends, lambda shares: np.exp(-0.5 * ((width(shares) - core) / error) ** 2))
+            likely = likely * _with_misreading(bell, error / self.diameter, misread)
+        elif core is not None:
+            least = share((1.0 + 0.5 * FAR) * error)
+            unseen = _between(burnt, least, np.inf, lambda shares: ndtr((error - width(shares)) / (0.5 * error)))
             likely = likely * ((1.0 - misread) * unseen + 0.5 * misread)
         if self.conversion is None and self.core is None and self.slaking in ("partly", "not"):
             through, not_below = fact("slakes_through_from"), fact("slakes_partly_from")
@@ -233,11 +246,16 @@ class Seen:
         return likely
 
 
-def _read(true, read, deviation, whole):
-    """Return the chance density, by share of a whole, of what was read; a misreading falls anywhere."""
-    misread = fact("misreading_share")
-    most = (1.0 - misread) * whole / (deviation * np.sqrt(2.0 * np.pi))
-    return most * np.exp(-0.5 * ((true - read) / deviation) ** 2) + misread
+def _between(burnt, least, most, of):
+    """Return what it is of the shares burnt between two, and 0 of all others, of which it would be next to that."""
+    near = (burnt > least) & (burnt < most)
+    found = np.zeros_like(burnt)
+    found[near] = of(burnt[near])
+    return found
+
+
+def _with_misreading(bell, deviation, misread):
+    return (1.0 - misread) / (deviation * np.sqrt(2.0 * np.pi)) * bell + misread
 
 
 def lay_spreads() -> np.ndarray:
@@ -317,11 +335,10 @@ class Posterior:
         together = self.probability.reshape(LEVELS, WAYS, len(self.spreads)).sum(axis=0)
         return known.reaction_coefficient, known.lime_conductivity, together
 
-    def times(self, diameter, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
-        """Return a middling piece's burning time (s) in a kiln, by diameter of shape (..., 1) and way: (..., 121)."""
-        shape, sizes = np.shape(diameter), tuple(np.ravel(diameter).tolist())
-        fire = float(gas_temperature), float(co2_fraction), self.start_temperature, float(conversion)
-        return _times(self.stone, shape, sizes, *fire)
+    def times(self, diameter: float, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
+        """Return a middling piece's burning times (s) in a kiln, way by way: shape (121,)."""
+        asked = diameter, gas_temperature, co2_fraction, self.start_temperature, conversion
+        return _times(self.stone, *map(float, asked))
 
     def middling_times(self, sizes, levels, co2_fraction: float, conversion: float) -> dict[float, np.ndarray]:
         """Return a middling stone's burning times (s) over sizes (m) by gas temperature (K); nan if it never burns."""
@@ -340,11 +357,11 @@ class Posterior:
 
 
 @functools.lru_cache(maxsize=REMEMBERED)
-def _times(stone: Stone, shape, sizes, gas_temperature, co2_fraction, start_temperature, conversion) -> np.ndarray:
-    """Return `Posterior.times`, of a shape of sizes, kept for the next time a slider asks: no trial changes them."""
+def _times(stone: Stone, diameter, gas_temperature, co2_fraction, start_temperature, conversion) -> np.ndarray:
+    """Return `Posterior.times`, kept for the next time a slider asks: no trial changes them."""
     pace, conductivity, _, transfer, _ = ways()
     stone = stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
-    piece = Piece.of(stone, np.reshape(sizes, shape), heat_transfer_coefficient=transfer)
+    piece = Piece.of(stone, diameter, heat_transfer_coefficient=transfer)
     found = time_to(piece, gas_temperature, gas_pressure(co2_fraction), start_temperature, conversion)
     found.flags.writeable = False
     return found
