@@ -17,6 +17,7 @@ from limekit.stone.glow import glow_spread
 from limekit.stone.posterior import (
     LAYS,
     NINETY,
+    SPREADS,
     Posterior,
     Seen,
     lay_weights,
@@ -35,7 +36,6 @@ WIDTHS = {"sphere": 1.0, "cylinder": 0.8, "slab": 0.487}  # of the ball that the
 SIZES = np.linspace(0.02, 0.09, 12)
 HOUR = 3600.0
 DRY = Stone.plain(stone_moisture=0.0)
-SPREADS = np.linspace(0.05, 0.3, 6)
 KILN_STONE, KILN_LEVEL, KILN_CO2 = 0.08, 1273.15, 0.25
 
 
@@ -112,7 +112,7 @@ def found_beside_true(table, count):
             for i, size in enumerate(SIZES)
         ]
         probability = posterior(grid, [told_by(one, HOUR, (grid.levels, DRY, GAS, START)) for one in seen])
-        known = Posterior(grid, SPREADS, probability, DRY, GAS, START)
+        known = Posterior(grid, probability, DRY, GAS, START)
         middle = known.times(KILN_STONE, KILN_LEVEL, KILN_CO2, 0.99)
         rows.append(
             (

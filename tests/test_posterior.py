@@ -15,6 +15,7 @@ from limekit.stone.posterior import (
     LEVELS,
     MARKS,
     NINETY,
+    SPREADS,
     STRETCH,
     UNKNOWN,
     WAYS,
@@ -22,7 +23,6 @@ from limekit.stone.posterior import (
     Seen,
     _history,
     glow_denied,
-    lay_spreads,
     lay_weights,
     level_prior,
     lognormal,
@@ -149,7 +149,7 @@ def test_raw_stone_does_not_slake_half_burnt_does_in_part_and_lime_does_neither(
 
 
 def test_lays_are_laws_over_the_published_range():
-    known, spreads = fact("lay_spread"), lay_spreads()
+    known, spreads = fact("lay_spread"), SPREADS
     assert (spreads[0], spreads[-1]) == (known.low, known.high)
     weights = lay_weights(spreads)
     assert weights.sum(axis=0) == pytest.approx(1.0)
@@ -233,7 +233,7 @@ def test_what_is_told_of_a_piece_is_the_law_written_out_wherever_the_share_lies(
 def test_what_is_remembered_is_what_the_piece_tells(untried):
     seen = Seen(0.05, conversion=0.6, conversion_error=0.05, core=0.03, core_error=0.002)
     likely = seen.likelihood(piece_table(0.05, 3600.0, untried.fire))
-    by_spread = np.einsum("jp,js->ps", likely, lay_weights(lay_spreads()))
+    by_spread = np.einsum("jp,js->ps", likely, lay_weights(SPREADS))
     for _ in range(2):
         assert told_by(seen, 3600.0, untried.fire) == pytest.approx(np.log(by_spread), rel=1e-9)
 

@@ -19,11 +19,11 @@ from limekit.stone.contradiction import Comparison, compare_trial
 from limekit.stone.narrowing import NextMeasurement, rank_measurements
 from limekit.stone.posterior import (
     NINETY,
+    SPREADS,
     Grid,
     Posterior,
     Seen,
     glow_denied,
-    lay_spreads,
     make_grid,
     posterior,
     told_by,
@@ -85,7 +85,7 @@ class Assessment:
         pace, conductivity = (
             weighted(one, points) for one in (known.grid.reaction_coefficient, known.grid.lime_conductivity)
         )
-        lay = weighted(known.spreads, known.probability.sum(axis=0))
+        lay = weighted(SPREADS, known.probability.sum(axis=0))
         return cls(
             stone, None, pace, conductivity, lay, (), ("No trial of this stone: published figures alone.",), known
         )
@@ -267,7 +267,6 @@ def assess_trial(
     usual = () if co2_fraction is not None else rests_on("stove_co2_fraction")
     gas = tuple(map(float, ways().trial_co2)) if co2_fraction is None else float(co2_fraction)
     grid = make_grid(pieces, gas)
-    spreads = lay_spreads()
     fire = (grid.levels, trial.stone, gas, float(start_temperature))
     told = side_by_side(lambda pair: told_by(pair[1], float(pair[0].time_in_heat), fire), pairs)
     probability = posterior(grid, told)
@@ -278,10 +277,10 @@ def assess_trial(
         gas_temperature=weighted(grid.gas_temperature, points),
         reaction_coefficient=pace,
         lime_conductivity=conductivity,
-        lay_spread=weighted(spreads, probability.sum(axis=0)),
+        lay_spread=weighted(SPREADS, probability.sum(axis=0)),
         comparisons=comparisons,
         remarks=(*trial.remarks, *_remarks(pieces, comparisons, grid, points)),
-        posterior=Posterior(grid, spreads, probability, *fire[1:]),
+        posterior=Posterior(grid, probability, *fire[1:]),
         basis=usual,
     )
 

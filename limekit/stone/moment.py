@@ -11,9 +11,9 @@ from typing import NamedTuple
 import numpy as np
 
 from limekit.chemistry import CARBON_DIOXIDE, MAGNESIUM_CARBONATE
-from limekit.compiled import anywhere, choose, part
+from limekit.compiled import choose, part
 from limekit.stone.front import LAWS, Laws, Piece
-from limekit.stone.warming import Warming, done, heat_content
+from limekit.stone.warming import Warming, done, heat_content, straight
 
 FILM_OF_LIME = 1e-6  # share burnt, from which a shell has a temperature of its own
 
@@ -147,7 +147,7 @@ def lime_temperature(make, state):
 def gone(make, state):
     """Return `Stones.gone`."""
     left, calcium = 1.0 - state.conversion, make.calcium_gas * state.conversion
-    if not (anywhere(make.warming.drying) or anywhere(make.warming.magnesia)):
+    if straight(make.warming):
         return 0.0 * left, calcium
     dried, burnt = done(make.warming, state.core_peak)
     water = make.water * (1.0 - left * (1.0 - dried))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.facts import fact
-from limekit.stone.posterior import LEVELS, NINETY, Grid, Posterior, lay_weights, piece_table
+from limekit.stone.posterior import LEVELS, NINETY, SPREADS, Grid, Posterior, lay_weights, piece_table
 from limekit.units import MM
 
 BINS = 15
@@ -62,5 +62,5 @@ def _core_bins(known: Posterior, diameter: float, time: float) -> np.ndarray:
     error = max(float(fact("core_error")) / NINETY, diameter / BINS)
     bells = np.exp(-0.5 * ((diameter * np.cbrt(1.0 - burnt) - cores[:, None, None]) / error) ** 2)
     bells /= bells.sum(axis=0)
-    spread = known.probability.sum(axis=0) @ known.spreads
+    spread = known.probability.sum(axis=0) @ SPREADS
     return np.einsum("bjp,j->bp", bells, lay_weights(np.array([spread]))[:, 0])

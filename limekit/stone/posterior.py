@@ -35,7 +35,7 @@ LEAST_CHANCE = 1e-6  # of any level, so that no note can forbid one
 APART = 3.0  # deviations, beyond which glow and thermometer deny each other
 DEVIATIONS = np.linspace(-2.5, 2.5, 9)  # of a normal law, from its middle
 CHANCES = np.exp(-0.5 * DEVIATIONS**2) / np.sum(np.exp(-0.5 * DEVIATIONS**2))
-SPREADS = 6  # of lay
+SPREADS = np.linspace(fact("lay_spread").low, fact("lay_spread").high, 6)  # of lay, evenly over the published range
 WAYS, STRIDE = 121, 21  # that stone and fires may be, on a lattice of the steps 1, 21, 21², … mod 121
 LAYS = np.linspace(-0.9, 0.9, 13)  # log of the factor on a piece's time
 STRETCH = 80  # marks to ten hours of a piece's heat, and to any length of a trial in twice as many
@@ -258,12 +258,6 @@ def _with_misreading(bell, deviation, misread):
     return (1.0 - misread) / (deviation * np.sqrt(2.0 * np.pi)) * bell + misread
 
 
-def lay_spreads() -> np.ndarray:
-    """Return the spreads of lay that are looked at, evenly over the published range."""
-    known = fact("lay_spread")
-    return np.linspace(known.low, known.high, SPREADS)
-
-
 def lay_weights(spreads: np.ndarray) -> np.ndarray:
     """Return the weight of each of `LAYS` under each spread of lay, shape (13, spreads)."""
     bells = np.exp(-0.5 * (LAYS[:, None] / spreads) ** 2)
@@ -274,13 +268,13 @@ def lay_weights(spreads: np.ndarray) -> np.ndarray:
 def told_by(seen: Seen, time: float, fire: Fire) -> np.ndarray:
     """Return the log of how likely it is, to a factor, that a piece is seen so after a time (s) in the heat.
 
-    By grid point and spread of lay, shape (points, spreads); remembered, since other pieces change nothing of it.
+    By grid point and spread of lay, shape (points, 6); remembered, since other pieces change nothing of it.
     """
-    return np.log(seen.likelihood(piece_table(seen.diameter, time, fire)).T @ lay_weights(lay_spreads()))
+    return np.log(seen.likelihood(piece_table(seen.diameter, time, fire)).T @ lay_weights(SPREADS))
 
 
 def posterior(grid: Grid, told) -> np.ndarray:
-    """Return the probability of each grid point and spread of lay, shape (points, spreads), all together 1.
+    """Return the probability of each grid point and spread of lay, shape (points, 6), all together 1.
 
     What is `told` comes from `told_by`, one a piece; the spreads are equally likely beforehand.
     """
@@ -296,9 +290,8 @@ class Posterior:
     Parameters
     ----------
     grid : Grid
-    spreads : ndarray, shape (spreads,)
-        Of how pieces lay.
-    probability : ndarray, shape (points, spreads)
+    probability : ndarray, shape (points, 6)
+        By spread of lay, of `SPREADS`.
     stone : Stone
         As it was taken to be before the trial.
     co2_fraction : float or tuple
@@ -308,7 +301,6 @@ class Posterior:
     """
 
     grid: Grid
-    spreads: np.ndarray
     probability: np.ndarray
     stone: Stone
     co2_fraction: float | tuple[float, ...]
@@ -317,9 +309,8 @@ class Posterior:
     @classmethod
     def untried(cls, stone: Stone, co2_fraction: float, start_temperature: float) -> Posterior:
         """Return what is known of a stone before any trial: the published ranges."""
-        grid, spreads = make_grid([], co2_fraction), lay_spreads()
-        probability = np.outer(grid.prior, np.full(SPREADS, 1.0 / SPREADS))
-        return cls(grid, spreads, probability, stone, co2_fraction, start_temperature)
+        grid, alike = make_grid([], co2_fraction), np.full(len(SPREADS), 1.0 / len(SPREADS))
+        return cls(grid, np.outer(grid.prior, alike), stone, co2_fraction, start_temperature)
 
     @property
     def fire(self) -> Fire:
@@ -329,10 +320,10 @@ class Posterior:
     def of_stone(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Return the paces (m/s) and conductivities (W/mK) of stones that may be, each of shape (121,).
 
-        With them the probability of each with each spread of lay, shape (121, spreads).
+        With them the probability of each with each spread of lay, shape (121, 6).
         """
         known = ways()
-        together = self.probability.reshape(LEVELS, WAYS, len(self.spreads)).sum(axis=0)
+        together = self.probability.reshape(LEVELS, WAYS, -1).sum(axis=0)
         return known.reaction_coefficient, known.lime_conductivity, together
 
     def times(self, diameter: float, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
@@ -347,13 +338,13 @@ class Posterior:
 
     def with_lay(self, middle: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Return values, and their weights, that logs of shape (121,) take on as pieces lie well or badly."""
-        logs = middle[:, None, None] + self.spreads[None, :, None] * DEVIATIONS
+        logs = middle[:, None, None] + SPREADS[:, None] * DEVIATIONS
         return np.exp(logs), self.of_stone()[2][..., None] * CHANCES
 
     def burnt(self, diameter: float, time: float) -> Estimate:
         """Return the share burnt of a piece (m) after a time (s) in the trial's own fire."""
         shares = piece_table(diameter, time, self.fire)
-        return weighted(shares, lay_weights(self.spreads) @ self.probability.T)
+        return weighted(shares, lay_weights(SPREADS) @ self.probability.T)
 
 
 @functools.lru_cache(maxsize=REMEMBERED)

@@ -23,7 +23,7 @@ from limekit.compiled import anywhere, choose, entry, part
 from limekit.stone.front import Piece, core_left, front_balance, front_steepness, gas_resistance
 from limekit.stone.moment import Make, State, charged, gone, heat_held, lime_temperature, make_at
 from limekit.stone.shell import shell_conduction
-from limekit.stone.warming import Warming, heat_content, level_at
+from limekit.stone.warming import Warming, heat_content, level_at, straight
 
 FRONT_TOLERANCE = 0.1  # K, of the last step of Newton's method: what is left is a hundredth of its square
 LEAST_CORE = 1e-3  # of the radius, so that no area or resistance is without bound
@@ -278,7 +278,7 @@ def core_uptake(make, state, seconds, core, unburnt, toward):
 @part
 def capacity_toward(make, state, temperature):
     """Return the heat the core takes for each kelvin on its way to a temperature (K); J/m³K."""
-    if not (anywhere(make.warming.drying) or anywhere(make.warming.magnesia)):
+    if straight(make.warming):
         return make.warming.capacity
     rise = temperature - state.core_temperature
     rise = choose(np.abs(rise) < 1.0, np.copysign(1.0, rise), rise)

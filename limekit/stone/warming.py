@@ -54,31 +54,11 @@ class Warming(NamedTuple):
         )
         return cls(piece.density * piece.stone_heat_capacity, drying, magnesia)
 
-    @property
-    def plain(self) -> bool:
-        """Whether the stone holds neither moisture nor magnesium carbonate, so that heat is a straight line."""
-        return not (anywhere(self.drying) or anywhere(self.magnesia))
 
-    def done(self, peak):
-        """Return the shares of moisture gone and of magnesium carbonate burnt in stone once as hot as `peak` (K).
-
-        What the stone has none of counts as still there.
-        """
-        return done(self, peak)
-
-    def heat(self, temperature, peak=0.0):
-        """Return the heat content above 25 °C; J/m³.
-
-        Parameters
-        ----------
-        temperature, peak : float or ndarray
-            What the stone has, and the highest it has had; K. What left the stone does not come back.
-        """
-        return heat_content(self, temperature, peak)
-
-    def temperature(self, heat, peak=0.0):
-        """Return the temperature (K) at a heat content (J/m³), the reverse of `heat`."""
-        return level_at(self, heat, peak)
+@part
+def straight(warming):
+    """Whether stone holds neither moisture nor magnesium carbonate, so that its heat is a straight line."""
+    return not (anywhere(warming.drying) or anywhere(warming.magnesia))
 
 
 @part
@@ -89,7 +69,10 @@ def share_between(of, low, high):
 
 @part
 def done(warming, peak):
-    """Return `Warming.done`."""
+    """Return the shares of moisture gone and of magnesium carbonate burnt in stone once as hot as `peak` (K).
+
+    What the stone has none of counts as still there.
+    """
     dried = burnt = 0.0 * peak
     if anywhere(warming.drying):
         dried = share_between(peak, warming.drying_from, warming.drying_to)
@@ -100,9 +83,12 @@ def done(warming, peak):
 
 @part
 def heat_content(warming, temperature, peak):
-    """Return `Warming.heat`."""
+    """Return the heat content above 25 °C (J/m³) at a temperature, of stone once as hot as `peak` (K).
+
+    What left the stone does not come back.
+    """
     sensible = warming.capacity * (temperature - warming.cold)
-    if not (anywhere(warming.drying) or anywhere(warming.magnesia)):
+    if straight(warming):
         return sensible
     dried, burnt = done(warming, np.maximum(temperature, peak))
     return sensible + warming.drying * dried + warming.magnesia * burnt
@@ -117,8 +103,8 @@ def climb(warming, heat, level, held, low, high):
 
 @part
 def level_at(warming, heat, peak):
-    """Return `Warming.temperature`."""
-    if not (anywhere(warming.drying) or anywhere(warming.magnesia)):
+    """Return the temperature (K) at a heat content (J/m³), the reverse of `heat_content`."""
+    if straight(warming):
         return warming.cold + heat / warming.capacity
     level, held, low = warming.cold + np.minimum(heat, 0.0) / warming.capacity, 0.0 * warming.capacity, warming.cold
     if anywhere(warming.drying):
