@@ -18,11 +18,12 @@ from limekit.stone.posterior import (
     LAYS,
     NINETY,
     SPREADS,
+    WAYS,
     Posterior,
     Seen,
     lay_weights,
+    level_prior,
     lognormal,
-    make_grid,
     piece_table,
     posterior,
     told_by,
@@ -48,12 +49,12 @@ def burnt_in(sizes, times, level, pace, conductivity, transfer=fact("heat_transf
 
 @pytest.fixture(scope="module")
 def table():
-    grid = make_grid([TrialPiece("any", 0.05, HOUR, glow=GLOW)], GAS)
-    burnt = [piece_table(float(size), HOUR, (grid.levels, DRY, GAS, START)) for size in SIZES]
-    return grid, burnt
+    levels, prior = level_prior([TrialPiece("any", 0.05, HOUR, glow=GLOW)], GAS)
+    burnt = [piece_table(float(size), HOUR, (tuple(levels), DRY, GAS, START)) for size in SIZES]
+    return levels, prior, burnt
 
 
-def another_process(random, count, grid):
+def another_process(random, count, levels):
     """Draw trials that the kit's own process would not: what burnt in twelve pieces, the fires, and hours in a kiln.
 
     The fire rises over a quarter of an hour at most, and then swings as it is stoked. Stones are balls, rods and
@@ -63,7 +64,7 @@ def another_process(random, count, grid):
     """
     mean, deviation = glow_spread(GLOW)
     level = mean + deviation * random.normal(size=3 * count)
-    level = level[(level > grid.levels[0]) & (level < grid.levels[-1])][:count]
+    level = level[(level > levels[0]) & (level < levels[-1])][:count]
     keys = ("reaction_coefficient", "lime_conductivity", "heat_transfer_coefficient", "heat_transfer_coefficient")
     pace, conductivity, stove, kiln = (lognormal(fact(key), random.normal(size=count)) for key in keys)
     stove_gas, kiln_gas = (
@@ -93,9 +94,9 @@ def another_process(random, count, grid):
 
 def found_beside_true(table, count):
     """Seeded trials of twelve pieces from `another_process`, weighed and broken open, each assessed."""
-    grid, _ = table
+    levels, prior, _ = table
     random = np.random.default_rng(1)
-    true, level, hours = another_process(random, count, grid)
+    true, level, hours = another_process(random, count, levels)
     by_weight = true + 0.02 * random.normal(size=true.shape)
     core = SIZES[:, None] * np.cbrt(1.0 - true)
     by_core = core + 0.0015 * random.normal(size=core.shape)
@@ -111,12 +112,12 @@ def found_beside_true(table, count):
             )
             for i, size in enumerate(SIZES)
         ]
-        probability = posterior(grid, [told_by(one, HOUR, (grid.levels, DRY, GAS, START)) for one in seen])
-        known = Posterior(grid, probability, DRY, GAS, START)
+        told = [told_by(one, HOUR, (tuple(levels), DRY, GAS, START)) for one in seen]
+        known = Posterior(levels, prior, posterior(prior, told), DRY, GAS, START)
         middle = known.times(KILN_STONE, KILN_LEVEL, KILN_CO2, 0.99)
         rows.append(
             (
-                (weighted(grid.gas_temperature, probability.sum(axis=1)), level[n]),
+                (weighted(levels, known.by_level), level[n]),
                 (weighted(*known.with_lay(np.log(middle))), hours[n]),
             )
         )
@@ -143,16 +144,17 @@ def test_the_ninety_percent_range_holds_the_truth_by_forty_trials_and_is_narrowe
 
 
 def test_the_forward_table_is_the_reduced_model(table):
-    grid, burnt = table
-    middle, transfers = int(np.argmin(np.abs(LAYS))), np.tile(ways().trial_transfer, len(grid.levels))
+    levels, _, burnt = table
+    middle, known = int(np.argmin(np.abs(LAYS))), ways()
     for point in (0, 777, 2591):
-        values = (grid.gas_temperature[point], grid.reaction_coefficient[point], grid.lime_conductivity[point])
-        direct = burnt_in(SIZES, np.full(12, HOUR), *values, transfers[point], GAS[point % len(GAS)])
+        level, way = levels[point // WAYS], point % WAYS
+        values = known.reaction_coefficient[way], known.lime_conductivity[way], known.trial_transfer[way], GAS[way]
+        direct = burnt_in(SIZES, np.full(12, HOUR), level, *values)
         assert [shares[middle, point] for shares in burnt] == pytest.approx(direct, abs=0.01)
 
 
 def test_the_table_rises_with_time_and_falls_with_size(table):
-    burnt = np.stack(table[1], axis=1)
+    burnt = np.stack(table[2], axis=1)
     assert np.all(np.diff(burnt, axis=0) >= -1e-9)
     assert np.all(np.diff(burnt, axis=1) <= 1e-3)
 

@@ -26,7 +26,6 @@ from limekit.stone.posterior import (
     lay_weights,
     level_prior,
     lognormal,
-    make_grid,
     piece_table,
     told_by,
     ways,
@@ -68,10 +67,11 @@ def test_without_a_note_every_fire_is_as_likely():
 
 
 def test_chances_of_a_level_are_those_of_all_its_ways():
-    grid = make_grid([piece(gas_temperature=1173.15)], CO2)
     levels, prior = level_prior([piece(gas_temperature=1173.15)], CO2)
-    assert grid.by_level(grid.prior) == pytest.approx(prior)
-    assert grid.levels == pytest.approx(tuple(levels))
+    nothing = np.zeros((LEVELS * WAYS, len(SPREADS)))
+    known = Posterior(levels, prior, posterior.posterior(prior, [nothing]), STONE, CO2, START)
+    assert known.by_level == pytest.approx(prior)
+    assert known.fire[0] == tuple(levels)
 
 
 def test_no_note_forbids_a_level():
@@ -255,7 +255,7 @@ def test_every_unknown_alone_keeps_its_published_law_and_no_two_lean_on_each_oth
 
 
 def test_measured_carbon_dioxide_counts_as_known():
-    stone, levels = STONE, tuple(make_grid([], CO2).levels)
+    stone, levels = STONE, tuple(level_prior([], CO2)[0])
     as_told = piece_table(0.05, 3600.0, (levels, stone, CO2, START))
     by_way = piece_table(0.05, 3600.0, (levels, stone, (CO2,) * WAYS, START))
     assert as_told == pytest.approx(by_way, abs=1e-12)
@@ -266,11 +266,10 @@ def test_measured_carbon_dioxide_counts_as_known():
 
 
 def test_a_thermometer_bin_is_as_wide_as_its_error_and_all_bins_together_are_sure():
-    grid = make_grid([], CO2)
-    bins, levels = _thermometer_bins(grid), np.array(grid.levels)
+    levels, _ = level_prior([], CO2)
+    bins = _thermometer_bins(levels)
     assert bins.sum(axis=0) == pytest.approx(1.0)
-    middle = grid.gas_temperature == levels[LEVELS // 2]
-    read = bins[:, middle][:, 0]
+    read = bins[:, LEVELS // 2 * WAYS]
     assert read @ levels == pytest.approx(levels[LEVELS // 2])
     spread = np.sqrt(read @ (levels - levels[LEVELS // 2]) ** 2)
     assert spread == pytest.approx(fact("thermometer_error") / NINETY, rel=0.05)

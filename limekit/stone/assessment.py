@@ -20,11 +20,10 @@ from limekit.stone.narrowing import NextMeasurement, rank_measurements
 from limekit.stone.posterior import (
     NINETY,
     SPREADS,
-    Grid,
     Posterior,
     Seen,
     glow_denied,
-    make_grid,
+    level_prior,
     posterior,
     told_by,
     ways,
@@ -81,14 +80,8 @@ class Assessment:
     ) -> Assessment:
         """Return what published figures say of a stone before any trial, in SI floats; the gas is the kiln's."""
         known = Posterior.untried(stone, float(co2_fraction), float(start_temperature))
-        points = known.probability.sum(axis=1)
-        pace, conductivity = (
-            weighted(one, points) for one in (known.grid.reaction_coefficient, known.grid.lime_conductivity)
-        )
         lay = weighted(SPREADS, known.probability.sum(axis=0))
-        return cls(
-            stone, None, pace, conductivity, lay, (), ("No trial of this stone: published figures alone.",), known
-        )
+        return cls(stone, None, *known.found(), lay, (), ("No trial of this stone: published figures alone.",), known)
 
     @edge
     def forecast(
@@ -266,21 +259,20 @@ def assess_trial(
     pieces = [piece for piece, _ in pairs]
     usual = () if co2_fraction is not None else rests_on("stove_co2_fraction")
     gas = tuple(map(float, ways().trial_co2)) if co2_fraction is None else float(co2_fraction)
-    grid = make_grid(pieces, gas)
-    fire = (grid.levels, trial.stone, gas, float(start_temperature))
+    levels, prior = level_prior(pieces, gas)
+    fire = (tuple(levels.tolist()), trial.stone, gas, float(start_temperature))
     told = side_by_side(lambda pair: told_by(pair[1], float(pair[0].time_in_heat), fire), pairs)
-    probability = posterior(grid, told)
-    points = probability.sum(axis=1)
-    pace, conductivity = (weighted(known, points) for known in (grid.reaction_coefficient, grid.lime_conductivity))
+    known = Posterior(levels, prior, posterior(prior, told), *fire[1:])
+    pace, conductivity = known.found()
     return Assessment(
         stone=trial.stone.but(reaction_coefficient=pace.median, lime_conductivity=conductivity.median),
-        gas_temperature=weighted(grid.gas_temperature, points),
+        gas_temperature=weighted(levels, known.by_level),
         reaction_coefficient=pace,
         lime_conductivity=conductivity,
-        lay_spread=weighted(SPREADS, probability.sum(axis=0)),
+        lay_spread=weighted(SPREADS, known.probability.sum(axis=0)),
         comparisons=comparisons,
-        remarks=(*trial.remarks, *_remarks(pieces, comparisons, grid, points)),
-        posterior=Posterior(grid, probability, *fire[1:]),
+        remarks=(*trial.remarks, *_remarks(pieces, comparisons, known)),
+        posterior=known,
         basis=usual,
     )
 
@@ -358,7 +350,7 @@ def _largest(known: Posterior, time: float, gas_temperature: float, co2_fraction
     return made
 
 
-def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], grid: Grid, points) -> list[str]:
+def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], known: Posterior) -> list[str]:
     said = [one.verdict for one in comparisons if one.cause]
     if len(pieces) < ENOUGH:
         said.append(
@@ -368,9 +360,9 @@ def _remarks(pieces: list[TrialPiece], comparisons: tuple[Comparison, ...], grid
         said.append("No glow and no thermometer was noted, so the fire's heat is known from the stones alone.")
     if glow_denied(pieces):
         said.append("Glow and thermometer deny each other, so both count for little here: look at them again.")
-    expected = grid.prior @ grid.gas_temperature
-    deviation = np.sqrt(grid.prior @ (grid.gas_temperature - expected) ** 2)
-    surprise = (points @ grid.gas_temperature - expected) / deviation
+    expected = known.prior @ known.levels
+    deviation = np.sqrt(known.prior @ (known.levels - expected) ** 2)
+    surprise = (known.by_level @ known.levels - expected) / deviation
     if abs(surprise) > SURPRISING:
         word = "hotter" if surprise > 0 else "colder"
         said.append(f"The stones speak for a fire {word} than glow or thermometer allow: look at both again.")

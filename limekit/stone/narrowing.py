@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from limekit.facts import fact
-from limekit.stone.posterior import LEVELS, NINETY, SPREADS, Grid, Posterior, lay_weights, piece_table
+from limekit.stone.posterior import LEVELS, NINETY, SPREADS, WAYS, Posterior, lay_weights, piece_table
 from limekit.units import MM
 
 BINS = 15
@@ -31,7 +31,7 @@ def rank_measurements(known: Posterior, diameter, gas_temperature, co2_fraction)
     points = known.probability.sum(axis=1)
     before = _variance(goals, points)
     hour, small = float(fact("trial_hour")), float(fact("trial_stone"))
-    options = {"a thermometer among the stones of the next trial": _thermometer_bins(known.grid)}
+    options = {"a thermometer among the stones of the next trial": _thermometer_bins(known.levels)}
     pieces = (small, hour, "an hour"), (2 * small, hour, "an hour"), (2 * small, 2 * hour, "two hours")
     for size, time, words in pieces:
         what = f"a piece of {MM * size:.0f} mm, {words} in the heat, broken to see its core"
@@ -49,11 +49,10 @@ def _variance(values, weights) -> float:
     return float(weights @ (values - mean) ** 2)
 
 
-def _thermometer_bins(grid: Grid) -> np.ndarray:
-    levels = np.unique(grid.gas_temperature)
-    apart = (grid.gas_temperature - levels[:, None]) / (fact("thermometer_error") / NINETY)
+def _thermometer_bins(levels: np.ndarray) -> np.ndarray:
+    apart = (levels - levels[:, None]) / (fact("thermometer_error") / NINETY)
     bells = np.exp(-0.5 * apart**2)
-    return bells / bells.sum(axis=0)
+    return np.repeat(bells / bells.sum(axis=0), WAYS, axis=1)
 
 
 def _core_bins(known: Posterior, diameter: float, time: float) -> np.ndarray:

@@ -55,28 +55,6 @@ def lognormal(known: Fact, deviations):
     return known * np.exp(far * deviations)
 
 
-@dataclass(frozen=True, eq=False)
-class Grid:
-    """Points of gas temperature (K), reaction coefficient (m/s) and lime conductivity (W/mK), with their prior.
-
-    All four of one shape, (points,): every level each of the `ways`.
-    """
-
-    gas_temperature: np.ndarray
-    reaction_coefficient: np.ndarray
-    lime_conductivity: np.ndarray
-    prior: np.ndarray
-
-    @property
-    def levels(self) -> tuple[float, ...]:
-        """The gas temperatures, each once; K."""
-        return tuple(float(level) for level in self.gas_temperature[::WAYS])
-
-    def by_level(self, chances: np.ndarray) -> np.ndarray:
-        """Return chances of shape (points,) added up to one for each level."""
-        return chances.reshape(LEVELS, -1).sum(axis=1)
-
-
 def level_prior(pieces, co2_fraction: float) -> tuple[np.ndarray, np.ndarray]:
     """Return the grid's gas temperatures (K) and their prior, from glow seen and thermometers read.
 
@@ -151,18 +129,6 @@ def ways() -> Ways:
     places = (np.outer(STRIDE ** np.arange(len(UNKNOWN)), np.arange(WAYS)) + WAYS // 2) % WAYS
     laws = ndtri((places + 0.5) / WAYS)
     return Ways(*(lognormal(fact(key), law) for key, law in zip(UNKNOWN, laws, strict=True)))
-
-
-def make_grid(pieces, co2_fraction: float) -> Grid:
-    """Return the grid for a trial's pieces in gas of a carbon dioxide fraction."""
-    levels, prior = level_prior(pieces, co2_fraction)
-    known = ways()
-    return Grid(
-        np.repeat(levels, WAYS),
-        np.tile(known.reaction_coefficient, LEVELS),
-        np.tile(known.lime_conductivity, LEVELS),
-        np.repeat(prior, WAYS) / WAYS,
-    )
 
 
 Fire = tuple[tuple[float, ...], Stone, float | tuple[float, ...], float]
@@ -273,12 +239,13 @@ def told_by(seen: Seen, time: float, fire: Fire) -> np.ndarray:
     return np.log(seen.likelihood(piece_table(seen.diameter, time, fire)).T @ lay_weights(SPREADS))
 
 
-def posterior(grid: Grid, told) -> np.ndarray:
+def posterior(prior, told) -> np.ndarray:
     """Return the probability of each grid point and spread of lay, shape (points, 6), all together 1.
 
-    What is `told` comes from `told_by`, one a piece; the spreads are equally likely beforehand.
+    The prior is that of the levels; ways and spreads are equally likely beforehand. What is `told` comes from
+    `told_by`, one a piece.
     """
-    logs = np.log(grid.prior)[:, None] + sum(told)
+    logs = np.repeat(np.log(prior), WAYS)[:, None] + sum(told)
     found = np.exp(logs - logs.max())
     return found / found.sum()
 
@@ -289,9 +256,10 @@ class Posterior:
 
     Parameters
     ----------
-    grid : Grid
-    probability : ndarray, shape (points, 6)
-        By spread of lay, of `SPREADS`.
+    levels, prior : ndarray, shape (24,)
+        Gas temperatures, K, and their probability before the stones were heard.
+    probability : ndarray, shape (24 · 121, 6)
+        By level and way, and by spread of lay, of `SPREADS`.
     stone : Stone
         As it was taken to be before the trial.
     co2_fraction : float or tuple
@@ -300,7 +268,8 @@ class Posterior:
         K.
     """
 
-    grid: Grid
+    levels: np.ndarray
+    prior: np.ndarray
     probability: np.ndarray
     stone: Stone
     co2_fraction: float | tuple[float, ...]
@@ -309,13 +278,19 @@ class Posterior:
     @classmethod
     def untried(cls, stone: Stone, co2_fraction: float, start_temperature: float) -> Posterior:
         """Return what is known of a stone before any trial: the published ranges."""
-        grid, alike = make_grid([], co2_fraction), np.full(len(SPREADS), 1.0 / len(SPREADS))
-        return cls(grid, np.outer(grid.prior, alike), stone, co2_fraction, start_temperature)
+        levels, prior = level_prior([], co2_fraction)
+        alike = posterior(prior, [np.zeros((len(levels) * WAYS, len(SPREADS)))])
+        return cls(levels, prior, alike, stone, co2_fraction, start_temperature)
 
     @property
     def fire(self) -> Fire:
         """What `piece_table` needs of the trial: gas temperatures (K), stone, its carbon dioxide, the start (K)."""
-        return self.grid.levels, self.stone, self.co2_fraction, self.start_temperature
+        return tuple(self.levels.tolist()), self.stone, self.co2_fraction, self.start_temperature
+
+    @property
+    def by_level(self) -> np.ndarray:
+        """The probability of each gas temperature, shape (24,)."""
+        return self.probability.reshape(LEVELS, -1).sum(axis=1)
 
     def of_stone(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Return the paces (m/s) and conductivities (W/mK) of stones that may be, each of shape (121,).
@@ -325,6 +300,12 @@ class Posterior:
         known = ways()
         together = self.probability.reshape(LEVELS, WAYS, -1).sum(axis=0)
         return known.reaction_coefficient, known.lime_conductivity, together
+
+    def found(self) -> tuple[Estimate, Estimate]:
+        """Return the stone's reaction coefficient (m/s) and its lime's conductivity (W/mK)."""
+        *known, together = self.of_stone()
+        pace, conductivity = (weighted(one, together.sum(axis=1)) for one in known)
+        return pace, conductivity
 
     def times(self, diameter: float, gas_temperature: float, co2_fraction: float, conversion: float) -> np.ndarray:
         """Return a middling piece's burning times (s) in a kiln, way by way: shape (121,)."""
@@ -361,9 +342,8 @@ def _times(stone: Stone, diameter, gas_temperature, co2_fraction, start_temperat
 @functools.lru_cache(maxsize=REMEMBERED)
 def _middling_times(known: Posterior, sizes: tuple, levels: tuple, co2_fraction: float, conversion: float) -> dict:
     """Return `Posterior.middling_times`, kept likewise."""
-    paces, conductivities, together = known.of_stone()
-    pace, conductivity = (weighted(one, together.sum(axis=1)).median for one in (paces, conductivities))
-    stone = known.stone.but(reaction_coefficient=pace, lime_conductivity=conductivity)
+    pace, conductivity = known.found()
+    stone = known.stone.but(reaction_coefficient=pace.median, lime_conductivity=conductivity.median)
     piece = Piece.of(stone, np.array(sizes)[:, None])
     pressure = gas_pressure(co2_fraction)
     hot = [level for level in levels if level > threshold(pressure)]

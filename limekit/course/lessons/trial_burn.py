@@ -21,7 +21,6 @@ from limekit.records.examples import example_path
 from limekit.records.trial_sheet import trial_columns
 from limekit.stone.assessment import Assessment, assess_trial
 from limekit.stone.glow import COLOURS
-from limekit.stone.posterior import level_prior
 from limekit.stone.trial import Trial, conversion_by_core, conversion_by_weight
 from limekit.units import HOUR, MM, ZERO_CELSIUS
 
@@ -113,7 +112,7 @@ def _picture(told: Told):
     own, time = np.unique([piece.diameter for piece in pieces]), float(np.median([one.time_in_heat for one in pieces]))
     sizes = np.array([0.8 * own[0], *own[:: 1 + len(own) // OWN_SIZES], 1.1 * own[-1]])
     burnt = [known.burnt(float(size), time) for size in sizes]
-    chances = *level_prior(pieces, known.co2_fraction), known.grid.by_level(known.probability.sum(axis=1))
+    chances = known.levels, known.prior, known.by_level
     return pictures.burnt_and_heat(pieces, told.assessment.comparisons, told.edited, sizes, burnt, *chances)
 
 
