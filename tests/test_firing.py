@@ -9,7 +9,6 @@ import pytest
 import limekit
 from limekit import InputError, cool_kiln, design_kiln, fact, fire_kiln, fire_range, kiln_efficiency, size_kiln
 from limekit.fire.fuel import lower_heating_value
-from limekit.kiln import ensemble
 from limekit.kiln.firing import finish_times
 from limekit.stone.overburn import overburn_history
 
@@ -332,20 +331,15 @@ def test_small_kilns_and_large_cool_in_days_as_they_should(usual):
 # a trial's doubt
 
 
-@pytest.fixture
-def known(monkeypatch):
-    """Make a trial that leaves a few stones open, and as likely any of some spreads of lay."""
-
-    def trial(paces, conductivities, chances, spreads=(0.1,)):
-        monkeypatch.setattr(ensemble, "SPREADS", np.array(spreads))
-        together = np.outer(chances, np.full(len(spreads), 1.0 / len(spreads)))
-        found = np.array(paces), np.array(conductivities), together
-        return SimpleNamespace(posterior=SimpleNamespace(of_stone=lambda: found))
-
-    return trial
+def known(paces, conductivities, chances, spreads=(0.1,)):
+    together = np.outer(chances, np.full(len(spreads), 1.0 / len(spreads)))
+    posterior = SimpleNamespace(
+        of_stone=lambda: (np.array(paces), np.array(conductivities), together), spreads=np.array(spreads)
+    )
+    return SimpleNamespace(posterior=posterior)
 
 
-def test_a_stone_known_for_sure_gives_the_firing_itself(usual, known):
+def test_a_stone_known_for_sure_gives_the_firing_itself(usual):
     sure = known([float(fact("reaction_coefficient"))], [float(fact("lime_conductivity"))], [1.0], [1e-6])
     ranged = fire_range.plain(usual, sure, members=5)
     assert ranged.finish.low == ranged.finish.high
@@ -356,7 +350,7 @@ def test_a_stone_known_for_sure_gives_the_firing_itself(usual, known):
     assert ranged.done_share == 1.0
 
 
-def test_doubt_about_the_stone_is_a_range_of_hours_fuel_and_yield(usual, known):
+def test_doubt_about_the_stone_is_a_range_of_hours_fuel_and_yield(usual):
     doubt = known([0.003, 0.006, 0.012], [0.4, 0.6, 0.9], [0.25, 0.5, 0.25], [0.05, 0.3])
     ranged = fire_range.plain(usual, doubt, members=12)
     assert ranged.finish.low < ranged.finish.median < ranged.finish.high
@@ -377,7 +371,7 @@ def test_a_stone_s_mass_is_that_of_the_kiln_sized_for_it(usual):
         fired(stone=limekit.Stone.plain(mass=501.0))
 
 
-def test_stone_that_may_never_be_done_has_no_range_of_hours(usual, known):
+def test_stone_that_may_never_be_done_has_no_range_of_hours(usual):
     doubt = known([1e-6, 0.006], [0.6, 0.6], [0.5, 0.5])
     ranged = fire_range.plain(usual, doubt, members=10)
     assert ranged.done_share < 0.95
@@ -387,6 +381,6 @@ def test_stone_that_may_never_be_done_has_no_range_of_hours(usual, known):
     assert math.isinf(ranged.finishes.max())
 
 
-def test_too_few_members_are_refused(usual, known):
+def test_too_few_members_are_refused(usual):
     with pytest.raises(InputError, match="5 to 200"):
         fire_range.plain(usual, known([0.006], [0.6], [1.0]), members=2)

@@ -20,7 +20,7 @@ from limekit.kiln.column.charge import Lays
 from limekit.kiln.firing import Firing, finish_times, keep_up
 from limekit.limestone import Stone
 from limekit.stone.assessment import Assessment
-from limekit.stone.posterior import SPREADS, Posterior
+from limekit.stone.posterior import Posterior
 from limekit.units import HOUR, Second, Share, Unit
 
 LAY_NODES, LAY_SHARES = 3**0.5 * np.array([-1.0, 0.0, 1.0]), np.array([1.0, 4.0, 1.0]) / 6.0  # of a normal law
@@ -72,7 +72,7 @@ def pick_members(posterior: Posterior, members: int) -> tuple[np.ndarray, np.nda
     steps = (np.arange(members) + 0.5) / members
     drawn = order[np.searchsorted(np.cumsum(chances[order]) / chances.sum(), steps)]
     stones, counts = np.unique(drawn, return_counts=True)
-    spreads = together[stones] @ SPREADS / chances[stones]
+    spreads = together[stones] @ posterior.spreads / chances[stones]
     lays = Lays(np.exp(np.multiply.outer(LAY_NODES, spreads)), LAY_SHARES)
     return paces[stones], conductivities[stones], lays, counts / members
 

@@ -15,7 +15,7 @@ from __future__ import annotations
 import functools
 import math
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 from scipy.special import ndtr, ndtri
@@ -259,7 +259,7 @@ class Posterior:
     levels, prior : ndarray, shape (24,)
         Gas temperatures, K, and their probability before the stones were heard.
     probability : ndarray, shape (24 · 121, 6)
-        By level and way, and by spread of lay, of `SPREADS`.
+        By level and way, and by spread of lay, of its `spreads`.
     stone : Stone
         As it was taken to be before the trial.
     co2_fraction : float or tuple
@@ -274,6 +274,7 @@ class Posterior:
     stone: Stone
     co2_fraction: float | tuple[float, ...]
     start_temperature: float
+    spreads: ClassVar = SPREADS
 
     @classmethod
     def untried(cls, stone: Stone, co2_fraction: float, start_temperature: float) -> Posterior:
