@@ -239,9 +239,9 @@ class Explorer(ipywidgets.VBox):
 
     def _show(self, drawn: dict, sentence: str) -> None:
         self.error, self.sentence = "", sentence
+        self.canvas.draw(drawn)
         self._warn("")
         self._say(sentence)
-        self.canvas.draw(drawn)
         if self.table and self._voice.is_open:
             self._voice.table = self.table(self.result).to_html(index=False, float_format="{:z.4g}".format)
         self._voice.answers += 1

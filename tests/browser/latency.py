@@ -32,29 +32,41 @@ KILN_LESSONS = (
     "the_whole_design",
 )
 KEYS = ("ArrowRight", "ArrowRight", "ArrowRight", "Home", "ArrowRight", "ArrowRight", "End", "ArrowLeft", "ArrowLeft")
+AT_REST_MS = 300  # with no further answer or drawing, until which a move is waited for
 WATCH = """explorer => {
     const mark = () => requestAnimationFrame(() => {
-        if (explorer.dataset.answers !== explorer.answeredBefore) explorer.waited = performance.now() - explorer.pressed;
+        if (explorer.dataset.answers === explorer.answeredBefore) return;
+        const waited = performance.now() - explorer.pressed;
+        clearTimeout(explorer.resting);
+        explorer.resting = setTimeout(() => explorer.rested(waited), AT_REST_MS);
     });
     explorer.addEventListener("keydown", () => { explorer.pressed = performance.now(); }, true);
     for (const plot of explorer.querySelectorAll(".js-plotly-plot")) plot.on("plotly_afterplot", mark);
     new MutationObserver(mark).observe(explorer, { attributes: true, attributeFilter: ["data-answers"] });
-}"""
+}""".replace("AT_REST_MS", str(AT_REST_MS))
 FIRST = """document.addEventListener("limekit-drawn", () => { window.firstDrawn ??= performance.now(); })"""
 RESTS = "() => window.jupyterapp.shell.currentWidget.sessionContext.session?.kernel?.status === 'idle'"
 ASK = "() => { window.asked = performance.now(); }"
 SHOWN = "() => (window.firstDrawn - window.asked) / 1000"
-READY = "explorer => { explorer.answeredBefore = explorer.dataset.answers; explorer.waited = null; }"
+READY = """explorer => {
+    explorer.answeredBefore = explorer.dataset.answers;
+    explorer.atRest = new Promise(done => { explorer.rested = done; });
+}"""
 
 
 def waits(explorer, slider):
-    """Return the milliseconds each move of a slider took; a key at its end moves nothing and is left out."""
-    taken = []
+    """Return the milliseconds each move of a slider took; a key at its end moves nothing and is left out.
+
+    The page is asked for nothing meanwhile, which would take of its time.
+    """
+    taken, root, handle = [], explorer.root.element_handle(), slider.element_handle()
     for key in KEYS:
-        explorer.root.evaluate(READY)
-        explorer.press(slider, key)
-        taken.append(explorer.root.evaluate("explorer => explorer.waited"))
-    return [one for one in taken if one is not None]
+        stood = handle.get_attribute("aria-valuenow")
+        root.evaluate(READY)
+        handle.press(key)
+        if handle.get_attribute("aria-valuenow") != stood:
+            taken.append(root.evaluate("explorer => explorer.atRest"))
+    return taken
 
 
 def measure(notebook):
