@@ -61,10 +61,10 @@ def waits(explorer, slider):
     """
     taken, root, handle = [], explorer.root.element_handle(), slider.element_handle()
     for key in KEYS:
-        stood = handle.get_attribute("aria-valuenow")
+        stood = handle.get_attribute("aria-valuetext")
         root.evaluate(READY)
         handle.press(key)
-        if handle.get_attribute("aria-valuenow") != stood:
+        if handle.get_attribute("aria-valuetext") != stood:
             taken.append(root.evaluate("explorer => explorer.atRest"))
     return taken
 
@@ -90,8 +90,10 @@ def main(names):
             notebook.page.evaluate(ASK)
             notebook.run_all()
             print(f"{name:22} first picture {notebook.page.evaluate(SHOWN):.1f} s after Run All", flush=True)
+            now = yardstick()
             for number, slider, taken in measure(notebook):
-                unit = 1000.0 * yardstick()
+                before, now = now, yardstick()
+                unit = 500.0 * (before + now)
                 everything[bound] += [one / unit for one in taken]
                 middle, longest = statistics.median(taken), max(taken)
                 over = "  over" if middle > bound * unit else "  once over" if longest > LONGEST * unit else ""
