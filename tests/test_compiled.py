@@ -21,7 +21,7 @@ import pytest
 from limekit import assess_trial, burn_stone, burning_time, compiled, fire_kiln, size_kiln
 from limekit.kiln.column.run import run
 from limekit.stone import march, resolved
-from limekit.stone.reduced import burn_all
+from limekit.stone.reduced import burn_each
 from limekit.stone.trial import Trial, TrialPiece
 from limekit.units import HOUR
 
@@ -183,7 +183,7 @@ def test_whatever_the_kit_asks_for_was_compiled_beforehand():
     times = burning_time.plain(np.array([0.02, 0.05]), 1273.15, model="reduced", lime_conductivity=0.5)
     assert times[0] < burning_time.plain(0.05, 1273.15, model="reduced")
     assess_trial.plain(Trial((TrialPiece("any", 0.02, 600.0, core_size=0.01),)), co2_fraction=0.1)
-    for one in (run, resolved.march, march.march, burn_all):
+    for one in (run, resolved.march, march.march, burn_each):
         assert len(one._compiled.signatures) == 1
         assert not one._compiled.stats.cache_misses
 

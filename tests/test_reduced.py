@@ -178,14 +178,15 @@ def test_what_leaves_with_the_carbon_dioxide_is_its_own_heat():
     assert carried / moles == pytest.approx(each / piece.carbonate * (stones.front_temperature - 298.15), rel=0.02)
 
 
-def test_a_piece_burnt_in_many_ways_at_once_is_each_way_burnt_alone():
+@pytest.mark.parametrize("burn_all", [reduced.burn_all, reduced.burn_each, reduced.burn_together])
+def test_a_piece_burnt_in_many_ways_at_once_is_each_way_burnt_alone(burn_all):
     piece, lengths = Piece(0.05, moisture=0.03), np.full(12, 300.0)
     ways = np.array([[0.003, 0.012], [0.4, 0.9], [60.0, 200.0], [5000.0, 20000.0], [1223.15, 1323.15]])
     paces, conductivities, transfers, pressures, levels = ways
     many = dataclasses.replace(
         piece, reaction_coefficient=paces, lime_conductivity=conductivities, heat_transfer_coefficient=transfers
     ).with_each(lambda figure: np.zeros(2) + figure)
-    burnt = reduced.burn_all(reduced.Make.of(many), levels, pressures, 293.15, lengths)
+    burnt = burn_all(reduced.Make.of(many), levels, pressures, 293.15, lengths)
     assert burnt[0] == pytest.approx(0.0)
     for way, (pace, conductivity, transfer, pressure, level) in enumerate(ways.T):
         alone = reduced.Stones(
