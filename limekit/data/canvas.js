@@ -33,7 +33,8 @@ async function render({ model, el }) {
   const draw = async () => {
     const { data, layout: { height = NATURAL, ...layout }, config } = JSON.parse(model.get("drawn"));
     el.style.setProperty("--limekit-tall", `${height}px`);
-    await Plotly.react(el, data, { ...layout, legend: { uirevision: true, ...layout.legend } }, config);
+    const legend = { uirevision: true, ...layout.legend };
+    await Plotly.react(el, data, { ...layout, legend, height: el.clientHeight }, config);
   };
   el.classList.add("js-plotly-plot");
   await Promise.all([load(model), placed(el)]);
