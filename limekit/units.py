@@ -8,6 +8,7 @@ refused by name, and the explicit spellings are offered.
 from __future__ import annotations
 
 import functools
+import hashlib
 import html
 import re
 from dataclasses import dataclass
@@ -102,8 +103,11 @@ SHOWN = f".{DIGITS}g~P"
 def registry():
     """Return the kit's own pint registry, made at the first conversion; its quantities pickle and come back to it."""
     import pint
+    from platformdirs import user_cache_path
 
-    made = pint.UnitRegistry(cache_folder=":auto:")
+    # pint's own place is one for all installations, and keeps paths of whichever came first, also when that is gone
+    place = hashlib.blake2s(pint.__file__.encode()).hexdigest()[:12]
+    made = pint.UnitRegistry(cache_folder=str(user_cache_path("limekit", appauthor=False) / "units" / place))
     made.define("US_bushel = 2150.42 * inch ** 3")
     made.define("US_pint = 28.875 * inch ** 3")
     made.formatter.default_format = SHOWN

@@ -1,3 +1,9 @@
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
 import pint
 import pytest
 from hypothesis import given
@@ -154,3 +160,12 @@ def test_a_form_that_is_asked_for_is_given_and_an_array_is_printed_as_before():
     assert f"{quantity('652.842351 kg'):.1f~P}" == "652.8 kg"
     assert str(quantity([1.23456, 22.222], "kg")) == "[1.235 22.22] kg"
     assert "nan" in str(quantity(float("nan"), "kg"))
+
+
+def test_an_installation_that_is_gone_takes_no_other_with_it(tmp_path):
+    first, asks = tmp_path / "first", [sys.executable, "-c", "from limekit.units import registry; registry()"]
+    shutil.copytree(Path(pint.__file__).parent, first / "pint")
+    known = os.environ | {"XDG_CACHE_HOME": str(tmp_path / "cache")}
+    subprocess.run(asks, env=known | {"PYTHONPATH": str(first)}, check=True)
+    shutil.rmtree(first)
+    subprocess.run(asks, env=known, check=True)
