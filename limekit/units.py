@@ -107,7 +107,10 @@ def registry():
 
     # pint's own place is one for all installations, and keeps paths of whichever came first, also when that is gone
     place = hashlib.blake2s(pint.__file__.encode()).hexdigest()[:12]
-    made = pint.UnitRegistry(cache_folder=str(user_cache_path("limekit", appauthor=False) / "units" / place))
+    try:
+        made = pint.UnitRegistry(cache_folder=str(user_cache_path("limekit", appauthor=False) / "units" / place))
+    except OSError:  # where nothing can be kept
+        made = pint.UnitRegistry()
     made.define("US_bushel = 2150.42 * inch ** 3")
     made.define("US_pint = 28.875 * inch ** 3")
     made.formatter.default_format = SHOWN

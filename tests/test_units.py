@@ -162,10 +162,12 @@ def test_a_form_that_is_asked_for_is_given_and_an_array_is_printed_as_before():
     assert "nan" in str(quantity(float("nan"), "kg"))
 
 
-def test_an_installation_that_is_gone_takes_no_other_with_it(tmp_path):
+def test_an_installation_that_is_gone_takes_no_other_with_it_and_nothing_need_be_kept(tmp_path):
     first, asks = tmp_path / "first", [sys.executable, "-c", "from limekit.units import registry; registry()"]
     shutil.copytree(Path(pint.__file__).parent, first / "pint")
     known = os.environ | {"XDG_CACHE_HOME": str(tmp_path / "cache")}
     subprocess.run(asks, env=known | {"PYTHONPATH": str(first)}, check=True)
     shutil.rmtree(first)
     subprocess.run(asks, env=known, check=True)
+    (tmp_path / "a file").touch()
+    subprocess.run(asks, env=known | {"XDG_CACHE_HOME": str(tmp_path / "a file")}, check=True)
